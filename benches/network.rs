@@ -1,0 +1,2 @@
+//! Solver benchmarks.
+fn main() {}

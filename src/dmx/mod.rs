@@ -1,0 +1,1 @@
+//! The dmx room.
