@@ -1,0 +1,529 @@
+//! Quantities from text and to text.
+
+use super::kinds::*;
+use super::number::{NumberError, read_number};
+use super::{LoopLength, RouteLength, build};
+use thiserror::Error;
+
+/// One spelling of one unit: `value in SI base = number · factor + offset`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Unit {
+    /// As written in a text; matched exactly, after blanks.
+    pub spelling: &'static str,
+    /// SI base units in one of this unit.
+    pub factor: f64,
+    /// SI base value of zero in this unit; not zero only for °C and °F.
+    pub offset: f64,
+}
+
+const fn unit(spelling: &'static str, factor: f64) -> Unit {
+    Unit {
+        spelling,
+        factor,
+        offset: 0.0,
+    }
+}
+
+/// A quantity that can be read from and written to text with a unit.
+pub trait Measured: Copy + Sized {
+    /// What it is called in a message: "a voltage".
+    const CALLED: &'static str;
+    /// The closed list of spellings. The first of each unit is the one shown in messages.
+    const UNITS: &'static [Unit];
+    /// The units it is printed in, each with the least magnitude it is used for, largest first.
+    const SHOWN: &'static [(f64, &'static str)];
+    /// From SI base units.
+    fn from_si(value: f64) -> Self;
+    /// In SI base units.
+    fn si(self) -> f64;
+}
+
+/// Why a text is not the quantity asked for.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum QuantityError {
+    /// Nothing there.
+    #[error("is empty where {called} is needed: write one like {example}")]
+    Empty {
+        /// What was asked for.
+        called: &'static str,
+        /// A text that would be taken.
+        example: String,
+    },
+    /// The number is not readable.
+    #[error("`{found}` {reason}; {called} is written like {example}")]
+    Number {
+        /// The text.
+        found: String,
+        /// What is wrong with the number.
+        reason: NumberError,
+        /// What was asked for.
+        called: &'static str,
+        /// A text that would be taken.
+        example: String,
+    },
+    /// A number without a unit.
+    #[error("`{found}` has no unit: {called} is written like {example}; accepted: {accepted}")]
+    NoUnit {
+        /// The text.
+        found: String,
+        /// What was asked for.
+        called: &'static str,
+        /// A text that would be taken.
+        example: String,
+        /// The units taken.
+        accepted: String,
+    },
+    /// A unit that is not one of this quantity's.
+    #[error(
+        "`{found}` has the unit `{unit}`, which is none of {called}; accepted: {accepted}{hint}"
+    )]
+    UnknownUnit {
+        /// The text.
+        found: String,
+        /// The unit found.
+        unit: String,
+        /// What was asked for.
+        called: &'static str,
+        /// The units taken.
+        accepted: String,
+        /// A near miss, if there is one.
+        hint: String,
+    },
+    /// Below absolute zero, or too large for a number.
+    #[error("`{found}` is outside what {called} can be: {reason}")]
+    OutOfRange {
+        /// The text.
+        found: String,
+        /// What was asked for.
+        called: &'static str,
+        /// Why.
+        reason: &'static str,
+    },
+}
+
+/// The units of a quantity as a person would list them: one spelling each.
+pub(crate) fn accepted(units: &[Unit]) -> String {
+    let mut seen: Vec<(f64, f64)> = Vec::new();
+    let mut names: Vec<&str> = Vec::new();
+    for unit in units {
+        if !seen.contains(&(unit.factor, unit.offset)) {
+            seen.push((unit.factor, unit.offset));
+            names.push(unit.spelling);
+        }
+    }
+    names.join(", ")
+}
+
+fn example<Q: Measured>() -> String {
+    Q::UNITS
+        .first()
+        .map_or_else(String::new, |unit| format!("\"1.5 {}\"", unit.spelling))
+}
+
+/// Reads a quantity from text: a number, blanks or none, a unit of the closed list.
+///
+/// # Errors
+/// [`QuantityError`]: empty, no number, no unit, a unit of another quantity, or
+/// a value that cannot be.
+pub fn parse<Q: Measured>(text: &str) -> Result<Q, QuantityError> {
+    let found = text.trim();
+    if found.is_empty() {
+        return Err(QuantityError::Empty {
+            called: Q::CALLED,
+            example: example::<Q>(),
+        });
+    }
+    let number = read_number(found).map_err(|reason| QuantityError::Number {
+        found: shorten(found),
+        reason,
+        called: Q::CALLED,
+        example: example::<Q>(),
+    })?;
+    let written = found[number.bytes..].trim();
+    if written.is_empty() {
+        return Err(QuantityError::NoUnit {
+            found: shorten(found),
+            called: Q::CALLED,
+            example: example::<Q>(),
+            accepted: accepted(Q::UNITS),
+        });
+    }
+    let Some(unit) = Q::UNITS.iter().find(|unit| unit.spelling == written) else {
+        let near = Q::UNITS
+            .iter()
+            .map(|unit| unit.spelling)
+            .find(|spelling| spelling.eq_ignore_ascii_case(written));
+        return Err(QuantityError::UnknownUnit {
+            found: shorten(found),
+            unit: shorten(written),
+            called: Q::CALLED,
+            accepted: accepted(Q::UNITS),
+            hint: near.map_or_else(String::new, |near| format!("; did you mean `{near}`?")),
+        });
+    };
+    let value = number.value * unit.factor + unit.offset;
+    let out_of_range = |reason| QuantityError::OutOfRange {
+        found: shorten(found),
+        called: Q::CALLED,
+        reason,
+    };
+    if !value.is_finite() {
+        return Err(out_of_range("it is too large"));
+    }
+    if Q::UNITS.iter().any(|unit| unit.offset != 0.0) && value < 0.0 {
+        return Err(out_of_range("nothing is colder than 0 K (-273.15 °C)"));
+    }
+    Ok(Q::from_si(value))
+}
+
+/// The text, cut to a length that an error message can bear.
+pub(crate) fn shorten(text: &str) -> String {
+    const MOST: usize = 48;
+    let mut out: String = text
+        .chars()
+        .take(MOST)
+        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
+        .collect();
+    if text.chars().nth(MOST).is_some() {
+        out.push('…');
+    }
+    out
+}
+
+fn unit_of<Q: Measured>(spelling: &str) -> Unit {
+    Q::UNITS
+        .iter()
+        .copied()
+        .find(|unit| unit.spelling == spelling)
+        .unwrap_or(unit("", 1.0))
+}
+
+/// Prints a quantity with its unit to four significant digits, trailing zeros cut.
+#[must_use]
+pub fn show<Q: Measured>(quantity: Q) -> String {
+    let (value, spelling) = shown::<Q>(quantity);
+    with_unit(&significant(value, 4), spelling)
+}
+
+/// Prints a quantity with its unit to a stated number of decimals.
+#[must_use]
+pub fn show_to<Q: Measured>(quantity: Q, decimals: usize) -> String {
+    let (value, spelling) = shown::<Q>(quantity);
+    with_unit(&no_negative_zero(format!("{value:.decimals$}")), spelling)
+}
+
+/// Prints a quantity in a stated unit of its list to a stated number of decimals, unit included.
+///
+/// A spelling that is not in the list prints the value in SI base units.
+#[must_use]
+pub fn show_in<Q: Measured>(quantity: Q, spelling: &'static str, decimals: usize) -> String {
+    let unit = unit_of::<Q>(spelling);
+    let value = (quantity.si() - unit.offset) / unit.factor;
+    with_unit(
+        &no_negative_zero(format!("{value:.decimals$}")),
+        unit.spelling,
+    )
+}
+
+fn shown<Q: Measured>(quantity: Q) -> (f64, &'static str) {
+    let value = quantity.si();
+    let fits = |(least, spelling): &&(f64, &'static str)| {
+        if value == 0.0 {
+            unit_of::<Q>(spelling).factor == 1.0
+        } else {
+            value.abs() >= *least
+        }
+    };
+    let (_, spelling) = Q::SHOWN
+        .iter()
+        .find(fits)
+        .or(Q::SHOWN.last())
+        .copied()
+        .unwrap_or((0.0, ""));
+    let unit = unit_of::<Q>(spelling);
+    ((value - unit.offset) / unit.factor, spelling)
+}
+
+fn with_unit(number: &str, spelling: &str) -> String {
+    if spelling.is_empty() {
+        number.to_string()
+    } else {
+        format!("{number} {spelling}")
+    }
+}
+
+fn no_negative_zero(text: String) -> String {
+    if text.starts_with('-') && text.bytes().all(|b| matches!(b, b'-' | b'0' | b'.')) {
+        text[1..].to_string()
+    } else {
+        text
+    }
+}
+
+/// A number to so many significant digits, without trailing zeros.
+pub(crate) fn significant(value: f64, digits: i32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return format!("{value}").replace("-0", "0");
+    }
+    let magnitude = libm::floor(libm::log10(value.abs())) as i32;
+    let decimals = (digits - 1 - magnitude).clamp(0, 12) as usize;
+    let text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        no_negative_zero(text.trim_end_matches('0').trim_end_matches('.').to_string())
+    } else {
+        text
+    }
+}
+
+macro_rules! measured {
+    ($($kind:ty, $called:literal, [$($spelling:literal = $factor:expr),* $(,)?], [$($least:expr => $shown:literal),* $(,)?];)*) => {$(
+        impl Measured for $kind {
+            const CALLED: &'static str = $called;
+            const UNITS: &'static [Unit] = &[$(unit($spelling, $factor)),*];
+            const SHOWN: &'static [(f64, &'static str)] = &[$(($least, $shown)),*];
+            fn from_si(value: f64) -> Self {
+                Self { dimension: std::marker::PhantomData, units: std::marker::PhantomData, value }
+            }
+            fn si(self) -> f64 {
+                self.value
+            }
+        }
+    )*};
+}
+
+measured! {
+    Length, "a length",
+        ["m" = 1.0, "cm" = 1e-2, "mm" = 1e-3, "µm" = 1e-6, "μm" = 1e-6, "um" = 1e-6, "km" = 1e3,
+         "ft" = 0.3048, "foot" = 0.3048, "feet" = 0.3048, "in" = 0.0254, "inch" = 0.0254, "inches" = 0.0254,
+         "metre" = 1.0, "metres" = 1.0, "meter" = 1.0, "meters" = 1.0],
+        [1.0 => "m", 1e-4 => "mm", 0.0 => "µm"];
+    Area, "an area",
+        ["mm²" = 1e-6, "mm2" = 1e-6, "m²" = 1.0, "m2" = 1.0, "cm²" = 1e-4, "cm2" = 1e-4],
+        [1e-2 => "m²", 0.0 => "mm²"];
+    ElectricPotential, "a voltage",
+        ["V" = 1.0, "VDC" = 1.0, "V DC" = 1.0, "Vdc" = 1.0, "V dc" = 1.0, "volt" = 1.0, "volts" = 1.0, "mV" = 1e-3, "kV" = 1e3],
+        [0.1 => "V", 0.0 => "mV"];
+    ElectricCurrent, "a current",
+        ["A" = 1.0, "amp" = 1.0, "amps" = 1.0, "mA" = 1e-3, "µA" = 1e-6, "μA" = 1e-6, "uA" = 1e-6],
+        [0.1 => "A", 1e-4 => "mA", 0.0 => "µA"];
+    ElectricalResistance, "a resistance",
+        ["Ω" = 1.0, "\u{2126}" = 1.0, "ohm" = 1.0, "ohms" = 1.0, "Ohm" = 1.0, "Ohms" = 1.0,
+         "mΩ" = 1e-3, "m\u{2126}" = 1e-3, "mohm" = 1e-3, "milliohm" = 1e-3, "milliohms" = 1e-3,
+         "kΩ" = 1e3, "k\u{2126}" = 1e3, "kohm" = 1e3],
+        [1e3 => "kΩ", 1.0 => "Ω", 0.0 => "mΩ"];
+    LinearResistance, "a resistance per length",
+        ["Ω/m" = 1.0, "ohm/m" = 1.0, "mΩ/m" = 1e-3, "mohm/m" = 1e-3, "Ω/km" = 1e-3, "ohm/km" = 1e-3,
+         "Ω/kft" = 1.0 / 304.8, "ohm/kft" = 1.0 / 304.8, "ohm/1000 ft" = 1.0 / 304.8,
+         "Ω/ft" = 1.0 / 0.3048, "ohm/ft" = 1.0 / 0.3048],
+        [1.0 => "Ω/m", 0.0 => "mΩ/m"];
+    Power, "a power", ["W" = 1.0, "watt" = 1.0, "watts" = 1.0, "mW" = 1e-3, "kW" = 1e3],
+        [1e4 => "kW", 0.1 => "W", 0.0 => "mW"];
+    LinearPower, "a power per length",
+        ["W/m" = 1.0, "W/ft" = 1.0 / 0.3048, "mW/m" = 1e-3], [0.1 => "W/m", 0.0 => "mW/m"];
+    LinearCurrent, "a current per length",
+        ["A/m" = 1.0, "mA/m" = 1e-3, "A/ft" = 1.0 / 0.3048], [0.1 => "A/m", 0.0 => "mA/m"];
+    LuminousFlux, "a luminous flux", ["lm" = 1.0, "lumen" = 1.0, "lumens" = 1.0], [0.0 => "lm"];
+    LinearLuminousFlux, "a luminous flux per length",
+        ["lm/m" = 1.0, "lm/ft" = 1.0 / 0.3048], [0.0 => "lm/m"];
+    Time, "a time",
+        ["s" = 1.0, "ms" = 1e-3, "µs" = 1e-6, "μs" = 1e-6, "us" = 1e-6, "ns" = 1e-9, "min" = 60.0, "h" = 3600.0],
+        [1.0 => "s", 1e-3 => "ms", 1e-6 => "µs", 0.0 => "ns"];
+    Frequency, "a frequency", ["Hz" = 1.0, "kHz" = 1e3, "MHz" = 1e6],
+        [1e6 => "MHz", 1e4 => "kHz", 0.0 => "Hz"];
+    Capacitance, "a capacitance",
+        ["F" = 1.0, "mF" = 1e-3, "µF" = 1e-6, "μF" = 1e-6, "uF" = 1e-6, "nF" = 1e-9, "pF" = 1e-12],
+        [1e-6 => "µF", 1e-9 => "nF", 0.0 => "pF"];
+    LinearCapacitance, "a capacitance per length",
+        ["pF/m" = 1e-12, "pF/ft" = 1e-12 / 0.3048, "nF/m" = 1e-9, "nF/km" = 1e-12], [0.0 => "pF/m"];
+    Inductance, "an inductance",
+        ["H" = 1.0, "mH" = 1e-3, "µH" = 1e-6, "μH" = 1e-6, "uH" = 1e-6, "nH" = 1e-9],
+        [1e-3 => "mH", 1e-6 => "µH", 0.0 => "nH"];
+    LinearInductance, "an inductance per length",
+        ["µH/m" = 1e-6, "μH/m" = 1e-6, "uH/m" = 1e-6, "nH/m" = 1e-9, "µH/ft" = 1e-6 / 0.3048, "uH/ft" = 1e-6 / 0.3048],
+        [0.0 => "µH/m"];
+    Mass, "a mass", ["kg" = 1.0, "g" = 1e-3, "lb" = 0.453_592_37], [1.0 => "kg", 0.0 => "g"];
+    LinearMass, "a mass per length", ["g/m" = 1e-3, "kg/m" = 1.0, "kg/km" = 1e-3], [1.0 => "kg/m", 0.0 => "g/m"];
+    Ratio, "a share", ["%" = 1e-2, "percent" = 1e-2, "per cent" = 1e-2], [0.0 => "%"];
+    TemperatureInterval, "a temperature difference",
+        ["K" = 1.0, "kelvin" = 1.0], [0.0 => "K"];
+}
+
+impl Measured for ThermodynamicTemperature {
+    const CALLED: &'static str = "a temperature";
+    const UNITS: &'static [Unit] = &[
+        Unit {
+            spelling: "°C",
+            factor: 1.0,
+            offset: 273.15,
+        },
+        Unit {
+            spelling: "C",
+            factor: 1.0,
+            offset: 273.15,
+        },
+        Unit {
+            spelling: "degC",
+            factor: 1.0,
+            offset: 273.15,
+        },
+        Unit {
+            spelling: "℃",
+            factor: 1.0,
+            offset: 273.15,
+        },
+        Unit {
+            spelling: "°F",
+            factor: 5.0 / 9.0,
+            offset: 459.67 * 5.0 / 9.0,
+        },
+        Unit {
+            spelling: "F",
+            factor: 5.0 / 9.0,
+            offset: 459.67 * 5.0 / 9.0,
+        },
+        Unit {
+            spelling: "degF",
+            factor: 5.0 / 9.0,
+            offset: 459.67 * 5.0 / 9.0,
+        },
+        Unit {
+            spelling: "K",
+            factor: 1.0,
+            offset: 0.0,
+        },
+    ];
+    const SHOWN: &'static [(f64, &'static str)] = &[(0.0, "°C")];
+    fn from_si(value: f64) -> Self {
+        build::celsius(value - 273.15)
+    }
+    fn si(self) -> f64 {
+        self.value
+    }
+}
+
+impl Measured for RouteLength {
+    const CALLED: &'static str = "a route length";
+    const UNITS: &'static [Unit] = Length::UNITS;
+    const SHOWN: &'static [(f64, &'static str)] = Length::SHOWN;
+    fn from_si(value: f64) -> Self {
+        Self::new(build::metres(value))
+    }
+    fn si(self) -> f64 {
+        self.length().value
+    }
+}
+
+impl Measured for LoopLength {
+    const CALLED: &'static str = "a loop length";
+    const UNITS: &'static [Unit] = Length::UNITS;
+    const SHOWN: &'static [(f64, &'static str)] = Length::SHOWN;
+    fn from_si(value: f64) -> Self {
+        RouteLength::new(build::metres(value / 2.0)).there_and_back()
+    }
+    fn si(self) -> f64 {
+        self.length().value
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::build::*;
+    use super::*;
+
+    #[test]
+    fn spellings_are_read() {
+        for text in ["24 V", "24V", "24 VDC", "24 V DC", " 24.0 volts "] {
+            assert_eq!(parse::<ElectricPotential>(text), Ok(volts(24.0)), "{text}");
+        }
+        assert_eq!(parse::<ElectricalResistance>("5 \u{2126}"), Ok(ohms(5.0)));
+        assert_eq!(parse::<ElectricalResistance>("5 Ohm"), Ok(ohms(5.0)));
+        assert_eq!(parse::<Ratio>("80%"), Ok(percent(80.0)));
+        assert_eq!(parse::<ThermodynamicTemperature>("35 C"), Ok(celsius(35.0)));
+        // 100 °F is 37.777... °C: (100 - 32) · 5/9.
+        let hot = parse::<ThermodynamicTemperature>("100 °F").unwrap();
+        assert!((in_celsius(hot) - 340.0 / 9.0).abs() < 1e-9);
+        assert_eq!(parse::<LinearPower>("3 W/ft"), Ok(watts_per_foot(3.0)));
+    }
+
+    #[test]
+    fn each_refusal_teaches() {
+        fn says<Q: Measured + std::fmt::Debug>(text: &str, words: &str) {
+            let error = parse::<Q>(text).unwrap_err().to_string();
+            assert!(error.contains(words), "{text}: {error}");
+        }
+        says::<ElectricPotential>("24", "has no unit");
+        says::<ElectricPotential>("24 VA", "unit `VA`");
+        says::<ElectricPotential>("24 v", "did you mean `V`?");
+        says::<ElectricPotential>("NaN V", "does not start with a number");
+        says::<ElectricPotential>("inf V", "does not start with a number");
+        says::<ElectricPotential>("", "is empty");
+        says::<Length>("7,5 m", "comma");
+        says::<Length>("1 mil", "unit `mil`");
+        says::<Length>("7.5 M", "did you mean `m`?");
+        says::<ThermodynamicTemperature>("-300 °C", "colder than 0 K");
+        says::<TemperatureInterval>("25 °C", "unit `°C`");
+        says::<Ratio>("0.8", "has no unit");
+    }
+
+    #[test]
+    fn every_shown_unit_is_one_that_is_read() {
+        fn holds<Q: Measured>() {
+            for (_, spelling) in Q::SHOWN {
+                assert!(
+                    Q::UNITS.iter().any(|unit| unit.spelling == *spelling),
+                    "{}: {spelling}",
+                    Q::CALLED
+                );
+            }
+        }
+        holds::<Length>();
+        holds::<Area>();
+        holds::<ElectricPotential>();
+        holds::<ElectricCurrent>();
+        holds::<ElectricalResistance>();
+        holds::<LinearResistance>();
+        holds::<Power>();
+        holds::<LinearPower>();
+        holds::<LinearCurrent>();
+        holds::<LuminousFlux>();
+        holds::<LinearLuminousFlux>();
+        holds::<Time>();
+        holds::<Frequency>();
+        holds::<Capacitance>();
+        holds::<LinearCapacitance>();
+        holds::<Inductance>();
+        holds::<LinearInductance>();
+        holds::<Mass>();
+        holds::<LinearMass>();
+        holds::<Ratio>();
+        holds::<TemperatureInterval>();
+        holds::<ThermodynamicTemperature>();
+    }
+
+    #[test]
+    fn prints_four_significant_digits() {
+        for (text, shown) in [
+            (show(volts(23.874)), "23.87 V"),
+            (show(volts(24.0)), "24 V"),
+            (show(milliohms(26.1)), "26.1 mΩ"),
+            (show(amps(0.0)), "0 A"),
+            (show(amps(-1e-9)), "-0.001 µA"),
+            (show(celsius(25.0)), "25 °C"),
+            (show_to(feet(25.0), 2), "7.62 m"),
+            (show_in(feet(25.0), "ft", 0), "25 ft"),
+            (show_to(volts(-0.001), 0), "-1 mV"),
+            (show(watts(72.0)), "72 W"),
+        ] {
+            assert_eq!(text, shown);
+        }
+    }
+
+    #[test]
+    fn text_with_every_digit_reads_back_to_the_same_number() {
+        for value in [25.0 * 0.3048, 1.0 / 3.0, 1e-9, 24.24] {
+            let text = super::super::text::exact_text(volts(value));
+            assert_eq!(parse::<ElectricPotential>(&text), Ok(volts(value)));
+        }
+    }
+}
