@@ -1,1 +1,3 @@
-//! The job room.
+//! The whole job: its input file, its check, its plan.
+
+pub mod plan;

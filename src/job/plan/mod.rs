@@ -1,0 +1,3 @@
+//! From a checked job to its plan.
+
+pub mod model;
