@@ -38,6 +38,7 @@ build! {
     amps_per_metre -> LinearCurrent, 1.0, "Current per length in ampere per metre.";
     ohms -> ElectricalResistance, 1.0, "Resistance in ohms.";
     milliohms -> ElectricalResistance, 1e-3, "Resistance in milliohms.";
+    siemens -> ElectricalConductance, 1.0, "Conductance in siemens.";
     ohms_per_metre -> LinearResistance, 1.0, "Resistance per length in ohm per metre.";
     ohms_per_kilometre -> LinearResistance, 1e-3, "Resistance per length in ohm per kilometre.";
     ohms_per_kilofoot -> LinearResistance, 1.0 / 304.8, "Resistance per length in ohm per 1000 ft.";

@@ -5,8 +5,9 @@ use uom::si::{ISQ, Quantity, SI};
 use uom::typenum::{N1, N2, N3, P1, P2, Z0};
 
 pub use uom::si::f64::{
-    Area, Capacitance, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency,
-    Inductance, Length, Mass, Power, Ratio, TemperatureInterval, ThermodynamicTemperature, Time,
+    Area, Capacitance, ElectricCurrent, ElectricPotential, ElectricalConductance,
+    ElectricalResistance, Frequency, Inductance, Length, Mass, Power, Ratio, TemperatureInterval,
+    ThermodynamicTemperature, Time,
 };
 
 /// Marks luminous flux, so that lumens and candelas are two types.

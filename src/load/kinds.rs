@@ -1,0 +1,142 @@
+//! The kinds of load, as on a data sheet.
+
+use super::custom::Characteristic;
+use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio};
+use std::sync::Arc;
+
+/// One light-emitting diode: a point of its curve, and how the curve runs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Diode {
+    /// Forward voltage at `at_current` and 25 °C.
+    pub forward_voltage: ElectricPotential,
+    /// Current of that point.
+    pub at_current: ElectricCurrent,
+    /// Ideality factor `n`, dimensionless; 1 to 4 is usual for coloured and white diodes.
+    pub ideality: f64,
+    /// Series resistance of the diode, `Rs`.
+    pub series_resistance: ElectricalResistance,
+    /// Change of forward voltage with temperature, V/K; negative.
+    pub volts_per_kelvin: f64,
+}
+
+/// `count` equal diodes and one ballast resistor in series.
+///
+/// `I = (a/R)·W0((Is·R/a)·exp((V + Is·R)/a)) − Is`, `a = count·n·VT`,
+/// `R = count·Rs + Rb`; at temperature `T` the string behaves as one at 25 °C
+/// under `V − count·kv·(T − 25 °C)`.
+///
+/// # Source
+/// T. C. Banwell and A. Jayakumar, Exact analytical solution for current flow through diode with
+/// series resistance, Electronics Letters 36 (2000): one diode; `count` diodes follow from the same equation.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SeriesString {
+    /// The diode.
+    pub diode: Diode,
+    /// Diodes in series.
+    pub count: u32,
+    /// Ballast resistor; together with the diodes' own resistance it must exceed 0 ohm.
+    pub ballast: ElectricalResistance,
+}
+
+/// Straight-line diode string: nothing up to a knee, a straight line above it, and
+/// where given a plateau: `I = clamp((V − knee)/resistance, 0, limit)`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StraightLine {
+    /// Voltage below which nothing flows, at 25 °C.
+    pub knee: ElectricPotential,
+    /// Slope of the line, as a resistance.
+    pub resistance: ElectricalResistance,
+    /// Plateau, where the cell regulates its current.
+    pub limit: Option<ElectricCurrent>,
+    /// Change of the knee of the whole string with temperature, V/K.
+    pub volts_per_kelvin: f64,
+}
+
+/// Constant-current cell: a linear regulator in series with a string.
+///
+/// Flat at `current` down to the drop-out; below, the regulator is the resistor
+/// `drop_out/current`: `I = min(current, string with that ballast)`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ConstantCurrent {
+    /// Regulated current.
+    pub current: ElectricCurrent,
+    /// The diode.
+    pub diode: Diode,
+    /// Diodes in series.
+    pub count: u32,
+    /// Voltage the regulator needs at the regulated current.
+    pub drop_out: ElectricPotential,
+}
+
+/// Pixel cell: a controller that idles, and emitters whose current it regulates.
+///
+/// `I = idle·min(1, V/idle_from) + level·regulated·clamp((V − dark_below)/(full_from − dark_below), 0, 1)`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pixel {
+    /// Current of the controller with all emitters off.
+    pub idle: ElectricCurrent,
+    /// Voltage from which the controller draws its full idle current.
+    pub idle_from: ElectricPotential,
+    /// Current of all emitters of the cell at full level.
+    pub regulated: ElectricCurrent,
+    /// Level commanded, 0 to 1.
+    pub level: Ratio,
+    /// Voltage below which the emitters are dark.
+    pub dark_below: ElectricPotential,
+    /// Voltage from which the emitters carry their full current.
+    pub full_from: ElectricPotential,
+}
+
+/// A resistor: `I = V/R`. Also a shorted cell (a few milliohm).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Resistive {
+    /// Its resistance.
+    pub resistance: ElectricalResistance,
+}
+
+/// A cell with a switching converter: `I = P/V`, so its current *falls* as the voltage rises.
+///
+/// Below `works_from` the converter has stopped and is taken as the resistor
+/// `works_from²/P`; a solution with a cell there is no operating point of the
+/// tape, and the solver says so instead of returning it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ConstantPower {
+    /// Power drawn.
+    pub power: Power,
+    /// Lowest voltage at which the converter holds its power.
+    pub works_from: ElectricPotential,
+}
+
+/// Readings of a cell: voltage and current, both rising.
+///
+/// Joined by the monotone cubic of Fritsch and Carlson; straight to 0 V, 0 A below the
+/// first reading, and held at the last current above the last (the solver lists cells that are there).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Readings {
+    /// Voltage and current, by rising voltage.
+    pub rows: Vec<(ElectricPotential, ElectricCurrent)>,
+}
+
+/// What one emitter of one cell is, electrically.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub enum Load {
+    /// Diodes and a ballast resistor in series.
+    Series(SeriesString),
+    /// Straight-line string.
+    Straight(StraightLine),
+    /// Regulated string with drop-out.
+    ConstantCurrent(ConstantCurrent),
+    /// Pixel controller and its emitters.
+    Pixel(Pixel),
+    /// Resistor.
+    Resistive(Resistive),
+    /// Switching converter: falls with voltage.
+    ConstantPower(ConstantPower),
+    /// Readings.
+    Readings(Readings),
+    /// A characteristic of the embedding program.
+    Custom(Arc<dyn Characteristic>),
+    /// Draws nothing: an open cell.
+    Open,
+}

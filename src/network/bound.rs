@@ -1,0 +1,31 @@
+//! A bound on the voltage error from the current balance left over.
+//!
+//! With monotone loads the difference `d` between state and solution obeys `M·d = residual`
+//! for a symmetric M-matrix `M` whose load slopes lie somewhere between zero and
+//! unknown; its inverse has no negative entry and shrinks as slopes grow, so
+//! `|d| <= w` with `M0·w = |residual|` and `M0` the matrix of the copper and the
+//! sources alone. Where that matrix does not tie every node (an output that holds its
+//! current, a floating part) the slopes of the state are used, and the bound is first order only.
+
+use super::linear::Slopes;
+use super::plan::Network;
+use super::solve::Report;
+use super::workspace::Workspace;
+
+impl Network {
+    /// Fills the bound of the report. Spoils the balance and the step.
+    pub(super) fn bound(&self, w: &mut Workspace, report: &mut Report) {
+        let top = w.volts.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+        for b in w.balance.iter_mut().chain(&mut w.rail_balance) {
+            *b = b.abs();
+        }
+        let mut outcome = self.linear(w, Slopes::LoadsFlat);
+        report.bound_is_rigorous =
+            !self.falling && outcome.positive && !outcome.lost && outcome.most.is_finite();
+        if !report.bound_is_rigorous {
+            outcome = self.linear(w, Slopes::State);
+        }
+        // Two nodes make a cell; the potentials themselves are rounded.
+        report.bound_volts = 2.0 * outcome.most + 8.0 * f64::EPSILON * top;
+    }
+}

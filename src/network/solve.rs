@@ -1,0 +1,269 @@
+//! Newton's method with a line search on the co-content.
+//!
+//! With monotone loads the balance is the gradient of a convex function (the
+//! co-content of the network), so the slope along a step rises with the share taken, and the
+//! search is for the share at which it vanishes; the iteration settles from any start.
+
+use super::balance::Place;
+use super::error::SolveError;
+use super::linear::Slopes;
+use super::plan::Network;
+use super::solution::Solution;
+use super::spec::Corner;
+use super::workspace::Workspace;
+use crate::quantity::{ElectricPotential, volts};
+
+/// Where the iteration starts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Start {
+    /// From no current anywhere.
+    #[default]
+    Cold,
+    /// From the last solution in the workspace, if it is of this very network; else cold.
+    Warm,
+}
+
+/// How to solve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SolveOptions {
+    /// Corner of the sources' tolerance.
+    pub corner: Corner,
+    /// The iteration ends when a full step moves no node by more; 1e-12 V to 1 V.
+    pub step_tolerance: ElectricPotential,
+    /// Most iterations, 1 to 10,000.
+    pub most_iterations: usize,
+    /// Where to start.
+    pub start: Start,
+    /// Whether to look, with constant-power loads, how far the network is from collapse (a few more solves).
+    pub find_collapse: bool,
+}
+
+impl Default for SolveOptions {
+    fn default() -> Self {
+        Self {
+            corner: Corner::Nominal,
+            step_tolerance: volts(1e-9),
+            most_iterations: 200,
+            start: Start::Cold,
+            find_collapse: false,
+        }
+    }
+}
+
+/// What the iteration reports.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(super) struct Report {
+    pub iterations: usize,
+    pub residual_amps: f64,
+    pub step_volts: f64,
+    pub bound_volts: f64,
+    pub bound_is_rigorous: bool,
+    pub collapse_share: Option<f64>,
+}
+
+/// How an attempt ended.
+enum End {
+    Settled,
+    /// The matrix lost its definiteness: past the fold of falling loads.
+    Fold,
+    Unsettled {
+        residual: (f64, Place),
+    },
+}
+
+impl Network {
+    /// Solves the network.
+    ///
+    /// Time: iterations × (cells × rails³ + wiring); memory: `rails·(rails + 1)` numbers a cell, twice that
+    /// between two attachments. Nothing is allocated if the workspace already fits.
+    /// # Errors
+    /// [`SolveError::NoConvergence`] with the best residual; [`SolveError::Collapse`] where constant-power loads have no
+    /// operating point; [`SolveError::Option`] and [`SolveError::Memory`].
+    pub fn solve<'a>(
+        &'a self,
+        options: &SolveOptions,
+        work: &'a mut Workspace,
+    ) -> Result<Solution<'a>, SolveError> {
+        let tolerance = options.step_tolerance.value;
+        if !(tolerance >= 1e-12 && tolerance <= 1.0) {
+            return Err(SolveError::Option {
+                what: "step_tolerance (V)",
+                found: tolerance,
+                accepted: "1e-12 V to 1 V",
+            });
+        }
+        if !(1..=10_000).contains(&options.most_iterations) {
+            let found = options.most_iterations as f64;
+            return Err(SolveError::Option {
+                what: "most_iterations",
+                found,
+                accepted: "1 to 10,000",
+            });
+        }
+        let warm = options.start == Start::Warm && work.mark == self.mark;
+        work.mark = 0;
+        work.fit(self)?;
+        let mut report = Report::default();
+        if warm && !self.falling {
+            self.reset_sources(work, options.corner);
+        } else {
+            self.reset(work, options.corner);
+        }
+        if self.falling {
+            self.continue_falling(options, work, &mut report)?;
+        } else {
+            match self.newton(options, work, 1.0, &mut report) {
+                End::Settled => {}
+                End::Fold => return Err(self.no_convergence(&report, self.worst_balance(work))),
+                End::Unsettled { residual } => return Err(self.no_convergence(&report, residual)),
+            }
+        }
+        report.residual_amps = self.worst_balance(work).0;
+        self.bound(work, &mut report);
+        work.mark = self.mark;
+        Ok(Solution::new(self, work, options.corner, report))
+    }
+
+    fn no_convergence(&self, report: &Report, (residual_amps, place): (f64, Place)) -> SolveError {
+        SolveError::NoConvergence {
+            iterations: report.iterations,
+            residual_amps,
+            step_volts: report.step_volts,
+            worst: self.name(place),
+        }
+    }
+
+    /// Newton from the state in the workspace; `share` scales the falling loads.
+    fn newton(
+        &self,
+        options: &SolveOptions,
+        w: &mut Workspace,
+        share: f64,
+        report: &mut Report,
+    ) -> End {
+        let tolerance = options.step_tolerance.value;
+        let mut best = (f64::INFINITY, Place::Node(0));
+        self.balance(w, share);
+        for _ in 0..options.most_iterations {
+            report.iterations += 1;
+            let outcome = self.linear(w, Slopes::State);
+            if !outcome.positive {
+                return End::Fold;
+            }
+            let at_start = self.slope_along_step(w);
+            self.advance(w, 1.0);
+            self.balance(w, share);
+            let mut taken = 1.0;
+            if !self.falling && outcome.most > tolerance {
+                taken = self.search(w, share, at_start);
+            }
+            report.step_volts = taken * outcome.most;
+            let worst = self.worst_balance(w);
+            if worst.0 < best.0 {
+                best = worst;
+            }
+            if taken == 1.0 && outcome.most <= tolerance {
+                return End::Settled;
+            }
+        }
+        End::Unsettled { residual: best }
+    }
+
+    /// Shortens a step that has passed the lowest point of the co-content. Returns the share taken.
+    fn search(&self, w: &mut Workspace, share: f64, at_start: f64) -> f64 {
+        let enough = 0.5 * at_start.abs();
+        let (mut low, mut slope_low, mut high) = (0.0, at_start, 1.0);
+        let mut slope_high = self.slope_along_step(w);
+        if !(slope_high > enough) {
+            return 1.0;
+        }
+        let mut taken = 1.0;
+        for round in 0..80 {
+            let secant = low - slope_low * (high - low) / (slope_high - slope_low);
+            let edge = 0.05 * (high - low);
+            let next = if round % 3 == 2 || !secant.is_finite() {
+                0.5 * (low + high)
+            } else {
+                secant.clamp(low + edge, high - edge)
+            };
+            if !(next > low && next < high) {
+                break;
+            }
+            self.advance(w, next - taken);
+            taken = next;
+            self.balance(w, share);
+            let slope = self.slope_along_step(w);
+            if slope.abs() <= enough {
+                return taken;
+            }
+            if slope > 0.0 {
+                (high, slope_high) = (taken, slope);
+            } else {
+                (low, slope_low) = (taken, slope);
+            }
+        }
+        // A jump of slope (a stiff source that blocks): stay on the side that still descends.
+        if low > 0.0 && taken != low {
+            self.advance(w, low - taken);
+            self.balance(w, share);
+            taken = low;
+        }
+        taken
+    }
+
+    /// Upper solution with falling loads: from no power to full power, halving the step at a fold.
+    fn continue_falling(
+        &self,
+        options: &SolveOptions,
+        w: &mut Workspace,
+        report: &mut Report,
+    ) -> Result<(), SolveError> {
+        if let End::Unsettled { residual } = self.newton(options, w, 0.0, report) {
+            return Err(self.no_convergence(report, residual));
+        }
+        let reached = self.follow(options, w, report, 0.0, 1.0, 1e-4)?;
+        if reached < 1.0 {
+            let (lowest_volts, place) = self.lowest_falling(w);
+            return Err(SolveError::Collapse {
+                reached,
+                lowest_volts,
+                place,
+            });
+        }
+        if options.find_collapse {
+            let mut spare = w.clone();
+            let beyond = self.follow(options, &mut spare, report, 1.0, 1e3, 1e-5)?;
+            report.collapse_share = Some(beyond);
+        }
+        Ok(())
+    }
+
+    /// Follows the upper solution from `from` towards `to`; the share reached, whose state is left in the workspace.
+    fn follow(
+        &self,
+        options: &SolveOptions,
+        w: &mut Workspace,
+        report: &mut Report,
+        from: f64,
+        to: f64,
+        finest: f64,
+    ) -> Result<f64, SolveError> {
+        let (mut at, mut step) = (from, if from > 0.0 { 0.5 * from } else { to });
+        w.keep()?;
+        while at < to && step > finest * to.min(at.max(finest)) {
+            let next = (at + step).min(to);
+            let settled = matches!(self.newton(options, w, next, report), End::Settled);
+            if settled && self.falling_cells_work(w) {
+                at = next;
+                step *= 2.0;
+                w.keep()?;
+            } else {
+                w.take_back();
+                step *= 0.5;
+            }
+        }
+        w.take_back();
+        self.balance(w, at);
+        Ok(at)
+    }
+}

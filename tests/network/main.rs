@@ -1,0 +1,7 @@
+//! The network solver against closed forms, hand cases, a circuit simulator and its own laws.
+#[path = "../common/mod.rs"]
+mod common;
+
+mod build;
+mod hand_cases;
+mod ladder;
