@@ -3,6 +3,7 @@
 use super::custom::Characteristic;
 use super::error::LoadError;
 use super::kinds::{ConstantPower, Load, Pixel, StraightLine};
+use super::omega_table::omega_table;
 use super::readings::Curve;
 use super::string::{REFERENCE_KELVIN, StringLaw};
 use crate::quantity::{
@@ -426,10 +427,36 @@ pub(super) fn bisect(mut low: f64, mut high: f64, rises: impl Fn(f64) -> f64) ->
 }
 
 impl Form {
-    /// Currents and slopes of many cells at once.
+    /// Currents and slopes of many cells at once; strings go through the table.
     pub fn fill(&self, volts: &[f64], amps: &mut [f64], siemens: &mut [f64]) {
-        for ((v, i), g) in volts.iter().zip(amps).zip(siemens) {
-            (*i, *g) = self.at(*v);
+        match self {
+            Self::Series(string) => {
+                let table = omega_table();
+                each(volts, amps, siemens, |v| string.at_tabled(table, v));
+            }
+            Self::Regulated {
+                string,
+                limit,
+                from,
+            } => {
+                let table = omega_table();
+                each(volts, amps, siemens, |v| {
+                    if v >= *from {
+                        (*limit, 0.0)
+                    } else {
+                        string.at_tabled(table, v)
+                    }
+                });
+            }
+            Self::Line(line) if line.knee > 0.0 => each(volts, amps, siemens, |v| line.at(v)),
+            _ => each(volts, amps, siemens, |v| self.at(v)),
         }
+    }
+}
+
+#[inline(always)]
+fn each(volts: &[f64], amps: &mut [f64], siemens: &mut [f64], at: impl Fn(f64) -> (f64, f64)) {
+    for ((v, i), g) in volts.iter().zip(amps).zip(siemens) {
+        (*i, *g) = at(*v);
     }
 }

@@ -56,6 +56,7 @@ mod kinds;
 mod law;
 pub(crate) use law::Form;
 mod omega;
+mod omega_table;
 mod readings;
 mod string;
 
@@ -67,3 +68,5 @@ pub use kinds::{
 };
 pub use law::{Law, Trend};
 pub use omega::wright_omega;
+pub(crate) use omega_table::{OmegaTable, omega_table};
+pub(crate) use string::StringLaw;

@@ -21,7 +21,7 @@ pub fn wright_omega(z: f64) -> f64 {
     let mut w = if z > 2.0 {
         let l = libm::log(z);
         z - l + l / z
-    } else if z > -2.0 {
+    } else if z > -1.0 {
         // A cubic about z = 1, where w = 1, w' = 1/2, w'' = 1/8, w''' = -1/32.
         let d = z - 1.0;
         1.0 + d * (0.5 + d * (0.0625 - d * (1.0 / 192.0)))

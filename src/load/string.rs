@@ -3,6 +3,7 @@
 use super::error::LoadError;
 use super::kinds::Diode;
 use super::omega::wright_omega;
+use super::omega_table::OmegaTable;
 
 /// Boltzmann constant over elementary charge, V/K (both exact in the SI since 2019).
 const K_OVER_Q: f64 = 1.380_649e-23 / 1.602_176_634e-19;
@@ -131,6 +132,28 @@ impl StringLaw {
         let amps = self.scale * w - self.saturation;
         (
             if amps > 0.0 { amps } else { 0.0 },
+            self.siemens * w / (1.0 + w),
+        )
+    }
+
+    /// The same through the table, relative error 2e-12 in the current.
+    #[inline(always)]
+    pub fn at_tabled(&self, table: &OmegaTable, volts: f64) -> (f64, f64) {
+        let v = volts + self.shift;
+        if !(v > 0.0 && volts > 0.0) {
+            return (0.0, 0.0);
+        }
+        let (w, slope) = table.at(v * self.per_volt + self.offset);
+        let amps = self.scale * w - self.saturation;
+        (if amps > 0.0 { amps } else { 0.0 }, self.siemens * slope)
+    }
+
+    /// The same for voltages above 0 that a sweep meets: no test, dark where the table ends.
+    #[inline(always)]
+    pub fn at_swept(&self, table: &OmegaTable, volts: f64) -> (f64, f64) {
+        let w = table.value((volts + self.shift) * self.per_volt + self.offset);
+        (
+            self.scale * w - self.saturation,
             self.siemens * w / (1.0 + w),
         )
     }

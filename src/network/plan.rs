@@ -497,11 +497,14 @@ fn emitter_plans(tape: &TapeSpec) -> Vec<EmitterPlan> {
     .collect()
 }
 
+/// Pieces of a rail between broken links: range of cells and island.
+type Pieces = Vec<(Range<usize>, u32)>;
+
 /// The islands of the network.
 struct Islands {
     of_node: Vec<u32>,
     /// Pieces of each rail of each tape: range of cells and island.
-    of_rail: Vec<Vec<Vec<(Range<usize>, u32)>>>,
+    of_rail: Vec<Vec<Pieces>>,
     set: Vec<u32>,
     live: Vec<bool>,
     anchors: Vec<u32>,

@@ -58,7 +58,10 @@ impl Stretch<'_> {
 
 /// Eliminates the stretch; `shares` keeps `R·(R + 1)` numbers a cell, or `R·(2R + 1)` between two pads.
 #[inline(always)]
-#[allow(clippy::needless_range_loop, reason = "the indices name rails on both sides of a pair")]
+#[allow(
+    clippy::needless_range_loop,
+    reason = "the indices name rails on both sides of a pair"
+)]
 pub(super) fn forward<const R: usize, const BETWEEN: bool>(
     s: &Stretch,
     shares: &mut [f64],
@@ -133,12 +136,8 @@ pub(super) fn forward<const R: usize, const BETWEEN: bool>(
                     row[R + l] = left[l];
                 }
             }
-            for m in 0..=i {
-                row[m] = next[m];
-            }
-            for j in i + 1..R {
-                row[j] = own[j];
-            }
+            row[..=i].copy_from_slice(&next[..=i]);
+            row[i + 1..R].copy_from_slice(&own[i + 1..]);
             row[width - 1] = here * inverse;
             for j in i + 1..R {
                 for t in j + 1..R {

@@ -50,6 +50,9 @@ impl Default for SolveOptions {
     }
 }
 
+/// Full steps before the line search watches: they end sooner on plateaus, and the search takes over if they do not end.
+const FULL_STEPS: usize = 12;
+
 /// What the iteration reports.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct Report {
@@ -85,7 +88,7 @@ impl Network {
         work: &'a mut Workspace,
     ) -> Result<Solution<'a>, SolveError> {
         let tolerance = options.step_tolerance.value;
-        if !(tolerance >= 1e-12 && tolerance <= 1.0) {
+        if !(1e-12..=1.0).contains(&tolerance) {
             return Err(SolveError::Option {
                 what: "step_tolerance (V)",
                 found: tolerance,
@@ -143,19 +146,27 @@ impl Network {
     ) -> End {
         let tolerance = options.step_tolerance.value;
         let mut best = (f64::INFINITY, Place::Node(0));
+        let reach = 2.0
+            * self
+                .spec
+                .sources
+                .iter()
+                .map(|s| s.set_point.value)
+                .fold(0.0, f64::max);
         self.balance(w, share);
-        for _ in 0..options.most_iterations {
+        for iteration in 0..options.most_iterations {
             report.iterations += 1;
             let outcome = self.linear(w, Slopes::State);
             if !outcome.positive {
                 return End::Fold;
             }
             let at_start = self.slope_along_step(w);
-            self.advance(w, 1.0);
+            // A flat part that nothing holds would be thrown out of sight.
+            let mut taken = f64::min(1.0, reach / outcome.most);
+            self.advance(w, taken);
             self.balance(w, share);
-            let mut taken = 1.0;
-            if !self.falling && outcome.most > tolerance {
-                taken = self.search(w, share, at_start);
+            if !self.falling && outcome.most > tolerance && iteration >= FULL_STEPS {
+                taken = self.search(w, share, at_start, taken);
             }
             report.step_volts = taken * outcome.most;
             let worst = self.worst_balance(w);
@@ -170,14 +181,14 @@ impl Network {
     }
 
     /// Shortens a step that has passed the lowest point of the co-content. Returns the share taken.
-    fn search(&self, w: &mut Workspace, share: f64, at_start: f64) -> f64 {
+    fn search(&self, w: &mut Workspace, share: f64, at_start: f64, tried: f64) -> f64 {
         let enough = 0.5 * at_start.abs();
-        let (mut low, mut slope_low, mut high) = (0.0, at_start, 1.0);
+        let (mut low, mut slope_low, mut high) = (0.0, at_start, tried);
         let mut slope_high = self.slope_along_step(w);
         if !(slope_high > enough) {
-            return 1.0;
+            return tried;
         }
-        let mut taken = 1.0;
+        let mut taken = tried;
         for round in 0..80 {
             let secant = low - slope_low * (high - low) / (slope_high - slope_low);
             let edge = 0.05 * (high - low);

@@ -40,18 +40,33 @@ impl Row {
 
 /// The rows of `tests/reference/<path>`; fails when there are fewer than `at_least`.
 pub fn rows(path: &str, at_least: usize) -> Vec<Row> {
-    let full = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference").join(path);
-    let mut reader = csv::Reader::from_path(&full).unwrap_or_else(|error| panic!("{path}: {error}"));
-    let names: Vec<String> =
-        reader.headers().unwrap_or_else(|error| panic!("{path}: {error}")).iter().map(String::from).collect();
+    let full = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/reference")
+        .join(path);
+    let mut reader =
+        csv::Reader::from_path(&full).unwrap_or_else(|error| panic!("{path}: {error}"));
+    let names: Vec<String> = reader
+        .headers()
+        .unwrap_or_else(|error| panic!("{path}: {error}"))
+        .iter()
+        .map(String::from)
+        .collect();
     let mut rows = Vec::new();
     for record in reader.records() {
         let record = record.unwrap_or_else(|error| panic!("{path}: {error}"));
         let line = record.position().map_or(0, csv::Position::line);
-        let cells = names.iter().cloned().zip(record.iter().map(String::from)).collect();
+        let cells = names
+            .iter()
+            .cloned()
+            .zip(record.iter().map(String::from))
+            .collect();
         rows.push(Row { line, cells });
     }
-    assert!(rows.len() >= at_least, "{path}: {} rows where {at_least} are expected", rows.len());
+    assert!(
+        rows.len() >= at_least,
+        "{path}: {} rows where {at_least} are expected",
+        rows.len()
+    );
     rows
 }
 

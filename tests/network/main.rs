@@ -3,5 +3,7 @@
 mod common;
 
 mod build;
+mod fast_path;
 mod hand_cases;
 mod ladder;
+mod strategies;
