@@ -3,7 +3,10 @@
 mod common;
 
 mod build;
+mod closed_forms;
+mod continuum;
 mod fast_path;
 mod hand_cases;
 mod ladder;
+mod loads;
 mod strategies;
