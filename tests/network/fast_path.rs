@@ -6,7 +6,7 @@ use evenrun::quantity::*;
 use proptest::prelude::*;
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(config(300))]
 
     /// One loop, any monotone law, any links, one to three feeds: folding the rails changes nothing.
     #[test]

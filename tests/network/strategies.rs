@@ -5,6 +5,16 @@ use evenrun::network::*;
 use evenrun::quantity::*;
 use proptest::prelude::*;
 
+/// So many cases, the same on every run, nothing written.
+pub fn config(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        rng_seed: proptest::test_runner::RngSeed::Fixed(20_240_229),
+        ..ProptestConfig::default()
+    }
+}
+
 /// Any monotone cell for about 24 V: strings, straight lines, plateaus, resistors.
 pub fn any_law() -> impl Strategy<Value = Law> {
     prop_oneof![
@@ -17,11 +27,6 @@ pub fn any_law() -> impl Strategy<Value = Law> {
         )),
         (200.0..5000.0).prop_map(resistor),
     ]
-}
-
-/// Any cell, falling ones left out, by a law that is smooth.
-pub fn string_law() -> impl Strategy<Value = Law> {
-    (4_u32..=7, 100.0..600.0).prop_map(|(count, ballast)| string("white", count, ballast))
 }
 
 /// Links from nothing to starved, in ohm.
@@ -78,4 +83,90 @@ pub fn one_loop(law: impl Strategy<Value = Law>, most: usize) -> impl Strategy<V
             volts,
         })
     })
+}
+
+/// A tape of several emitters behind its own feeders, any rail fed anywhere.
+#[derive(Debug, Clone)]
+pub struct AnyTape {
+    pub cells: usize,
+    pub polarity: Polarity,
+    pub volts: f64,
+    /// Common rail first; law of its cells (unused for the common), links, feeders.
+    pub rails: Vec<(Law, Vec<f64>, Vec<(usize, f64)>)>,
+}
+
+impl AnyTape {
+    /// The network; every resistance times `by_ohms`, the laws as `law` gives them.
+    pub fn network(&self) -> (NetworkSpec, TapeId) {
+        let mut spec = NetworkSpec::new();
+        let (plus, minus) = (spec.node("plus"), spec.node("minus"));
+        spec.stiff_source("supply", plus, minus, volts(self.volts));
+        let (near, far) = if self.polarity == Polarity::CommonPlus {
+            (plus, minus)
+        } else {
+            (minus, plus)
+        };
+        let mut rail = |number: usize, node: NodeId, spec: &mut NetworkSpec| {
+            let (_, links, feeders) = &self.rails[number];
+            let attachments = feeders.iter().enumerate().map(|(k, &(cell, r))| {
+                let end = spec.node(format!("feed {number} {k}"));
+                spec.link(format!("feeder {number} {k}"), node, end, ohms(r));
+                Attachment::at(cell, end)
+            });
+            let attachments = attachments.collect();
+            RailSpec {
+                links: Along::Each(links.iter().map(|&r| ohms(r)).collect()),
+                attachments,
+            }
+        };
+        let common = rail(0, near, &mut spec);
+        let emitters = (1..self.rails.len()).map(|e| {
+            let law = spec.law(self.rails[e].0.clone());
+            emitter(&format!("e{e}"), law, rail(e, far, &mut spec))
+        });
+        let emitters = emitters.collect();
+        let tape = TapeSpec {
+            name: "tape".into(),
+            polarity: self.polarity,
+            cells: self.cells,
+            common,
+            emitters,
+        };
+        let tape = spec.tape(tape);
+        (spec, tape)
+    }
+
+    /// The same seen from the other end.
+    pub fn mirrored(&self) -> Self {
+        let mut tape = self.clone();
+        for (_, links, feeders) in &mut tape.rails {
+            links.reverse();
+            feeders.iter_mut().for_each(|f| f.0 = self.cells - 1 - f.0);
+        }
+        tape
+    }
+}
+
+/// Up to `most` cells, 1 to `emitters` emitters, 1 or 2 feeders on each rail.
+pub fn any_tape(most: usize, emitters: usize) -> impl Strategy<Value = AnyTape> {
+    (1..=most, 1..=emitters, any::<bool>(), 20.0..26.0).prop_flat_map(
+        |(cells, emitters, plus, volts)| {
+            let ordinary = (-3.0..0.5).prop_map(|e: f64| 10_f64.powf(e));
+            let rail = (
+                any_law(),
+                prop::collection::vec(ordinary.clone(), cells - 1),
+                prop::collection::vec((0..cells, ordinary), 1..=2),
+            );
+            prop::collection::vec(rail, emitters + 1).prop_map(move |rails| AnyTape {
+                cells,
+                polarity: if plus {
+                    Polarity::CommonPlus
+                } else {
+                    Polarity::CommonMinus
+                },
+                volts,
+                rails,
+            })
+        },
+    )
 }
