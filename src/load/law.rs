@@ -400,6 +400,51 @@ impl Law {
         }
     }
 
+    /// The law of `count` such cells side by side (or of a cell that draws `count` times as much).
+    /// # Errors
+    /// [`LoadError::OutOfRange`] unless `count` lies between 1e-6 and 1e6.
+    pub fn times(&self, count: f64) -> Result<Self, LoadError> {
+        let count = in_range(
+            "the number of cells side by side",
+            count,
+            1e-6,
+            1e6,
+            "1e-6 to 1e6",
+        )?;
+        let line = |l: &Line| Line {
+            knee: l.knee,
+            siemens: l.siemens * count,
+            limit: l.limit * count,
+        };
+        Ok(Self(Arc::new(match &*self.0 {
+            Form::Series(string) => Form::Series(string.times(count)),
+            Form::Line(l) => Form::Line(line(l)),
+            Form::Regulated {
+                string,
+                limit,
+                from,
+            } => Form::Regulated {
+                string: string.times(count),
+                limit: limit * count,
+                from: *from,
+            },
+            Form::Pixel { idle, lit } => Form::Pixel {
+                idle: line(idle),
+                lit: line(lit),
+            },
+            Form::Power { watts, from } => Form::Power {
+                watts: watts * count,
+                from: *from,
+            },
+            Form::Readings(curve) => Form::Readings(curve.times(count)),
+            Form::Custom(custom) => Form::Custom(Arc::new(Many {
+                one: Arc::clone(custom),
+                count,
+            })),
+            Form::Open => Form::Open,
+        })))
+    }
+
     /// Voltage up to which the law is backed by readings; none where it is a formula.
     #[must_use]
     pub fn known_up_to(&self) -> Option<ElectricPotential> {
@@ -407,6 +452,20 @@ impl Law {
             Form::Readings(curve) => Some(volts(curve.last_volts())),
             _ => None,
         }
+    }
+}
+
+/// Several custom cells side by side.
+#[derive(Debug)]
+struct Many {
+    one: Arc<dyn Characteristic>,
+    count: f64,
+}
+
+impl Characteristic for Many {
+    fn amps_and_siemens(&self, volts: f64) -> (f64, f64) {
+        let (i, g) = self.one.amps_and_siemens(volts);
+        (i * self.count, g * self.count)
     }
 }
 
@@ -427,6 +486,16 @@ pub(super) fn bisect(mut low: f64, mut high: f64, rises: impl Fn(f64) -> f64) ->
 }
 
 impl Form {
+    /// Greatest `I''/I'`, 1/V, where the law is smooth.
+    pub fn bend(&self) -> Option<f64> {
+        match self {
+            Self::Series(string) => Some(string.per_volt),
+            Self::Line(line) if line.knee == 0.0 && line.limit == f64::INFINITY => Some(0.0),
+            Self::Open => Some(0.0),
+            _ => None,
+        }
+    }
+
     /// Currents and slopes of many cells at once; strings go through the table.
     pub fn fill(&self, volts: &[f64], amps: &mut [f64], siemens: &mut [f64]) {
         match self {

@@ -67,6 +67,16 @@ impl Curve {
         })
     }
 
+    /// The curve of `count` cells side by side.
+    pub fn times(&self, count: f64) -> Self {
+        let all = |v: &[f64]| v.iter().map(|x| x * count).collect();
+        Self {
+            volts: self.volts.clone(),
+            amps: all(&self.amps),
+            siemens: all(&self.siemens),
+        }
+    }
+
     /// Last voltage read.
     pub fn last_volts(&self) -> f64 {
         self.volts.last().copied().unwrap_or(0.0)

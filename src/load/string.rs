@@ -121,6 +121,16 @@ impl StringLaw {
         })
     }
 
+    /// The law of `count` strings side by side.
+    pub fn times(&self, count: f64) -> Self {
+        Self {
+            scale: self.scale * count,
+            siemens: self.siemens * count,
+            saturation: self.saturation * count,
+            ..*self
+        }
+    }
+
     /// Current, A, and slope, S, at `volts`.
     #[inline]
     pub fn at(&self, volts: f64) -> (f64, f64) {

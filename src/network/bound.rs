@@ -16,9 +16,12 @@ impl Network {
     /// Fills the bound of the report. Spoils the balance and the step.
     pub(super) fn bound(&self, w: &mut Workspace, report: &mut Report) {
         let top = w.volts.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+        let mut worst = 0.0_f64;
         for b in w.balance.iter_mut().chain(&mut w.rail_balance) {
             *b = b.abs();
+            worst = if *b > worst { *b } else { worst };
         }
+        report.residual_amps = worst;
         let mut outcome = self.linear(w, Slopes::LoadsFlat);
         report.bound_is_rigorous =
             !self.falling && outcome.positive && !outcome.lost && outcome.most.is_finite();

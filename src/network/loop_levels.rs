@@ -7,7 +7,7 @@ use super::sweep::{Draw, Ladder, Links, Listed, Same, Tap, pass};
 use crate::load::Form;
 
 /// Cells of a fine ladder to one node of the coarser.
-const COARSER: usize = 8;
+const COARSER: usize = super::coarse::COARSER;
 /// Below this many nodes nothing coarser is made.
 const COARSEST: usize = 24;
 /// Full Newton passes before damped ones are tried.
@@ -247,7 +247,7 @@ impl LoopWork {
 }
 
 /// The cell at the centre of a group.
-fn centre(group: usize, nodes: usize) -> usize {
+pub(super) fn centre(group: usize, nodes: usize) -> usize {
     let from = group * COARSER;
     let to = (from + COARSER).min(nodes);
     (from + to - 1) / 2
@@ -268,7 +268,7 @@ fn merge_taps(taps: &mut Vec<Tap>, from: usize) {
 }
 
 /// Interpolates the drops of groups onto their cells: a parabola through three centres.
-fn spread(coarse: &[f64], fine: &mut [f64]) {
+pub(super) fn spread(coarse: &[f64], fine: &mut [f64]) {
     let nodes = fine.len();
     let groups = coarse.len();
     for (group, cells) in fine.chunks_mut(COARSER).enumerate() {
@@ -286,7 +286,7 @@ fn spread(coarse: &[f64], fine: &mut [f64]) {
         let bend = (bc - ab) / (xc - xa);
         for (k, p) in cells.iter_mut().enumerate() {
             let x = (group * COARSER + k) as f64;
-            *p = (a + (x - xa) * (ab + bend * (x - xb))).max(0.0);
+            *p = a + (x - xa) * (ab + bend * (x - xb));
         }
     }
 }

@@ -2,6 +2,7 @@
 mod balance;
 mod bound;
 mod check;
+mod coarse;
 mod conflict;
 mod damped;
 mod error;

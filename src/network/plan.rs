@@ -34,8 +34,12 @@ pub struct Network {
     pub(super) anchors: Vec<u32>,
     pub(super) floors: Vec<f64>,
     pub(super) falling: bool,
+    /// Greatest `I''/I'` of the laws, 1/V, where all are smooth.
+    pub(super) bend: Option<f64>,
     pub(super) sizes: Sizes,
     pub(super) mark: u64,
+    /// The same with eight cells taken as one, for a start.
+    pub(super) coarse: Option<Box<Network>>,
 }
 
 /// Lengths of the work arrays.
@@ -221,12 +225,19 @@ impl Network {
             anchors: islands.anchors,
             floors: Vec::new(),
             falling: spec.laws.iter().any(|l| l.trend() == Trend::Falling),
+            bend: spec
+                .laws
+                .iter()
+                .map(|l| l.0.bend())
+                .try_fold(0.0, |m: f64, b| Some(m.max(b?))),
             sizes: layout.sizes,
             mark: super::workspace::next_mark(),
+            coarse: None,
             spec,
         };
         network.set_floors();
         network.set_order(&layout.bridge_pairs)?;
+        network.coarse = super::coarse::coarser(&network.spec, network.falling);
         Ok(network)
     }
 

@@ -31,6 +31,7 @@ pub struct Workspace {
     pub(super) slots: Vec<f64>,
     pub(super) shares: Vec<f64>,
     pub(super) kept: Vec<f64>,
+    pub(super) coarse: Option<Box<Workspace>>,
 }
 
 /// A number that no other prepared network carries.

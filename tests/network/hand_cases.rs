@@ -206,3 +206,75 @@ fn no_back_feed_into_a_lower_supply() {
         assert_within("low end", s.node_voltage(b).unwrap().value, 24.0, 1e-9);
     });
 }
+
+/// Plus from one end, return from the other: 0.6 A/m, 0.0821 ohm/m a rail, 5 m, constant current.
+/// Drop at x: i·r·(L²/2 + L·x − x²): 0.5·i·r·L² at the ends, 0.75·i·r·L² in the middle, i·r·L² = 1.2315 V being the end drop fed alike.
+/// So 0.616 V and 0.924 V: the spread is 0.308 V, a quarter of 1.2315 V.
+#[test]
+fn opposite_ends_quarter_the_spread() {
+    let cells = 1000;
+    let rail = 0.0821 * 5.0 / cells as f64;
+    let (spec, tape) = tape_on_24_volts(constant(3.0 / cells as f64), |plus, minus, law| {
+        let half = ohms(rail / 2.0);
+        one_emitter(
+            cells,
+            law,
+            rail,
+            rail,
+            vec![Attachment::through(0, plus, half)],
+            vec![Attachment::through(cells - 1, minus, half)],
+        )
+    });
+    solved(spec, |s| {
+        let v = s.tape(tape).unwrap().cell_volts(0);
+        assert_within("ends", 24.0 - v[0], 0.616, 1e-3);
+        assert_within("middle", 24.0 - v[cells / 2], 0.924, 1e-3);
+        assert_within("spread", v[0] - v[cells / 2], 1.2315 / 4.0, 1e-3);
+    });
+}
+
+/// 3 A spread evenly over 5 m of 0.164 ohm/m, feeders 0.1 ohm and 0.4 ohm at the ends of one supply: moments about the far
+/// feed give 3·(0.4 + 0.41)/(0.1 + 0.4 + 0.82) = 1.841 A and 1.159 A; with the second feeder open the first carries all 3 A.
+#[test]
+fn a_feeder_lost_leaves_the_other_with_all() {
+    let at = |second: f64| {
+        let cells = 100;
+        let link = 0.164 * 5.0 / cells as f64;
+        let mut spec = NetworkSpec::new();
+        let (plus, minus, a, b) = (
+            spec.node("plus"),
+            spec.node("minus"),
+            spec.node("feed a"),
+            spec.node("feed b"),
+        );
+        spec.stiff_source("supply", plus, minus, volts(24.0));
+        let first = spec.link("feeder a", plus, a, ohms(0.1));
+        let second = spec.link("feeder b", plus, b, ohms(second));
+        let law = spec.law(constant(3.0 / cells as f64));
+        let half = ohms(link / 2.0);
+        let plus = vec![
+            Attachment::through(0, a, half),
+            Attachment::through(cells - 1, b, half),
+        ];
+        spec.tape(one_emitter(
+            cells,
+            law,
+            link,
+            0.0,
+            plus,
+            vec![Attachment::at(0, minus)],
+        ));
+        solved(spec, |s| {
+            (
+                s.link_current(first).unwrap().value,
+                s.link_current(second).unwrap().value,
+            )
+        })
+    };
+    let (first, second) = at(0.4);
+    assert_within("first feeder", first, 3.0 * 0.81 / 1.32, 1e-9);
+    assert_within("second feeder", second, 3.0 - 3.0 * 0.81 / 1.32, 1e-9);
+    let (first, second) = at(f64::INFINITY);
+    assert_within("first feeder alone", first, 3.0, 1e-9);
+    assert_eq!(second, 0.0);
+}

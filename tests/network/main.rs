@@ -7,6 +7,7 @@ mod closed_forms;
 mod continuum;
 mod fast_path;
 mod hand_cases;
+mod hostile;
 mod invariants;
 mod ladder;
 mod loads;

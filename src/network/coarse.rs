@@ -1,0 +1,183 @@
+//! A start from a coarser network: eight cells of every tape taken as one.
+//!
+//! The wiring stays as it is; rails are joined from centre to centre, attachments reach the centre over the
+//! rail between. Its solution, spread along each rail by parabolas, is near enough for two or three passes of the fine network,
+//! however starved the tape.
+
+use super::loop_levels::{centre, spread};
+use super::plan::{Network, lit_rails, siemens_of};
+use super::solve::{SolveOptions, Start};
+use super::spec::{Corner, LawId, NetworkSpec};
+use super::tape::{Along, Attachment, EmitterSpec, RailSpec, TapeSpec};
+use super::workspace::Workspace;
+use crate::quantity::{ElectricalResistance, ohms, volts};
+
+/// Cells of a tape taken as one.
+pub(super) const COARSER: usize = 8;
+/// A tape shorter than this has nothing to gain.
+const WORTH: usize = 40;
+/// Conductance above which an attachment is a joint, S.
+const JOINT: f64 = 1e6;
+
+/// The coarser network, where that is worth while and possible.
+pub(super) fn coarser(spec: &NetworkSpec, falling: bool) -> Option<Box<Network>> {
+    let longest = spec.tapes.iter().map(|t| t.cells).max().unwrap_or(0);
+    if falling || longest < WORTH {
+        return None;
+    }
+    let mut coarse = spec.clone_wiring();
+    let many = COARSER as f64;
+    for law in &spec.laws {
+        coarse.laws.push(law.times(many).ok()?);
+    }
+    for tape in &spec.tapes {
+        coarse.tapes.push(coarse_tape(tape, spec.laws.len())?);
+    }
+    Network::prepare(coarse).ok().map(Box::new)
+}
+
+impl NetworkSpec {
+    /// All but the tapes.
+    fn clone_wiring(&self) -> Self {
+        Self {
+            nodes: self.nodes.clone(),
+            links: self.links.clone(),
+            sources: self.sources.clone(),
+            laws: self.laws.clone(),
+            loads: self.loads.clone(),
+            tapes: Vec::with_capacity(self.tapes.len()),
+        }
+    }
+}
+
+fn coarse_tape(tape: &TapeSpec, laws: usize) -> Option<TapeSpec> {
+    // A short tape stays as it is.
+    if tape.cells < WORTH {
+        return Some(tape.clone());
+    }
+    if lit_rails(tape).any(|rail| is_broken(rail, tape.cells)) {
+        return None;
+    }
+    let rail = |rail: &RailSpec| coarse_rail(rail, tape.cells);
+    Some(TapeSpec {
+        name: tape.name.clone(),
+        polarity: tape.polarity,
+        cells: tape.cells.div_ceil(COARSER),
+        common: rail(&tape.common),
+        emitters: tape
+            .emitters
+            .iter()
+            .map(|e| EmitterSpec {
+                name: e.name.clone(),
+                lit: e.lit,
+                law: LawId(e.law.0 + laws),
+                exceptions: Vec::new(),
+                rail: rail(&e.rail),
+            })
+            .collect(),
+    })
+}
+
+fn is_broken(rail: &RailSpec, cells: usize) -> bool {
+    let open = |r: &ElectricalResistance| siemens_of(r.value) == 0.0;
+    match &rail.links {
+        Along::Uniform(r) => cells > 1 && open(r),
+        Along::Each(each) => each.iter().any(open),
+    }
+}
+
+fn coarse_rail(rail: &RailSpec, cells: usize) -> RailSpec {
+    let way = |a: usize, b: usize| match &rail.links {
+        Along::Uniform(r) => r.value * (b - a) as f64,
+        Along::Each(each) => each
+            .get(a..b)
+            .map_or(0.0, |part| part.iter().map(|r| r.value).sum()),
+    };
+    let groups = cells.div_ceil(COARSER);
+    let links = match &rail.links {
+        Along::Uniform(r) if cells.is_multiple_of(COARSER) => {
+            Along::Uniform(ohms(r.value * COARSER as f64))
+        }
+        _ => Along::Each(
+            (1..groups)
+                .map(|g| ohms(way(centre(g - 1, cells), centre(g, cells))))
+                .collect(),
+        ),
+    };
+    let attachments = rail.attachments.iter().map(|a| {
+        let group = a.cell / COARSER;
+        let middle = centre(group, cells);
+        Attachment {
+            cell: group,
+            node: a.node,
+            resistance: ohms(a.resistance.value + way(middle.min(a.cell), middle.max(a.cell))),
+        }
+    });
+    RailSpec {
+        links,
+        attachments: attachments.collect(),
+    }
+}
+
+impl Network {
+    /// Puts a start from the coarser network into the workspace; false where there is none.
+    pub(super) fn start_from_coarser(&self, w: &mut Workspace, corner: Corner) -> bool {
+        let Some(coarse) = &self.coarse else {
+            return false;
+        };
+        let mut small = w.coarse.take().unwrap_or_default();
+        let options = SolveOptions {
+            corner,
+            step_tolerance: volts(1e-3),
+            most_iterations: 30,
+            start: Start::Cold,
+            find_collapse: false,
+        };
+        let settled = coarse.settle(&options, &mut small).is_ok();
+        if settled {
+            self.take_over(coarse, &small, w, corner);
+        }
+        w.coarse = Some(small);
+        settled
+    }
+
+    /// Potentials from the coarser solution, currents from the potentials.
+    fn take_over(&self, coarse: &Network, small: &Workspace, w: &mut Workspace, corner: Corner) {
+        let nodes = self.spec.nodes.len();
+        w.volts[..nodes].copy_from_slice(&small.volts[..nodes]);
+        for (tape, from) in self.tapes.iter().zip(&coarse.tapes) {
+            for rail in 0..tape.rails {
+                let source = &small.rail_volts[from.first_node + rail * from.cells..][..from.cells];
+                let target = &mut w.rail_volts[tape.first_node + rail * tape.cells..][..tape.cells];
+                if from.cells == tape.cells {
+                    target.copy_from_slice(source);
+                } else {
+                    spread(source, target);
+                }
+                for wire in &self.wires[tape.rail_wires[rail].clone()] {
+                    // A pad on a stiff joint has its node's potential.
+                    let pad = tape.pads.iter().find(|p| p.1 + rail as u32 == wire.to);
+                    if let Some(&(cell, _)) = pad.filter(|_| wire.siemens > JOINT) {
+                        target[cell] = w.volts[wire.from as usize];
+                    }
+                }
+                for &(cell, node) in &tape.pads {
+                    w.volts[node as usize + rail] = target[cell];
+                }
+                let first = tape.first_link + rail * (tape.cells - 1);
+                let links = first..first + tape.cells - 1;
+                for ((i, g), v) in w.rail_amps[links.clone()]
+                    .iter_mut()
+                    .zip(&self.rail_siemens[links])
+                    .zip(target.windows(2))
+                {
+                    *i = g * (v[0] - v[1]);
+                }
+            }
+        }
+        for (i, wire) in w.wire_amps.iter_mut().zip(&self.wires) {
+            *i = wire.siemens * (w.volts[wire.from as usize] - w.volts[wire.to as usize]);
+        }
+        self.reset_sources(w, corner);
+    }
+}
