@@ -5,6 +5,7 @@ mod check;
 mod coarse;
 mod conflict;
 mod damped;
+mod dimming;
 mod error;
 mod falling;
 mod islands;
@@ -14,6 +15,7 @@ mod loop_levels;
 mod order;
 mod plan;
 mod section;
+mod sensitivity;
 mod solution;
 mod solve;
 mod spec;
@@ -22,10 +24,15 @@ mod tape;
 mod workspace;
 
 pub use check::{MOST_FAULTS, MOST_PARTS, MOST_RAIL_CELLS};
+pub use dimming::{
+    Chop, ChoppedGroup, DimmingError, DimmingMeans, DimmingState, MOST_CHOPPED, average,
+    dimming_means, dimming_states, shortest_state,
+};
 pub use error::{NetworkError, SolveError};
 pub use loop_ladder::{LoopError, LoopFeed, LoopLadder, LoopLinks, LoopSolution, MOST_LOOP_CELLS};
 pub use loop_levels::LoopWork;
 pub use plan::Network;
+pub use sensitivity::{Figure, Sensitivity};
 pub use solution::{Rail, Solution, SourceState, TapeSolution};
 pub use solve::{SolveOptions, Start};
 pub use spec::{

@@ -47,6 +47,11 @@ impl<'a> Solution<'a> {
         }
     }
 
+    /// The network and the state.
+    pub(super) fn parts(&self) -> (&'a Network, &'a Workspace) {
+        (self.network, self.work)
+    }
+
     /// The network solved.
     #[must_use]
     pub fn network(&self) -> &'a Network {
