@@ -12,5 +12,6 @@ mod hostile;
 mod invariants;
 mod ladder;
 mod loads;
+mod ngspice;
 mod sensitivities;
 mod strategies;
