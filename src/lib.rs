@@ -30,6 +30,7 @@
 
 pub mod exact;
 pub mod finding;
+pub mod progress;
 pub mod quantity;
 pub mod source;
 
