@@ -1,1 +1,3 @@
-//! The layout room.
+//! From a run as drawn to cut increments.
+
+pub mod spec;
