@@ -1,5 +1,8 @@
 //! A repeated solve allocates nothing: counted by the allocator of this test program.
-#![allow(unsafe_code, reason = "an allocator is an unsafe trait; the library itself forbids unsafe code")]
+#![allow(
+    unsafe_code,
+    reason = "an allocator is an unsafe trait; the library itself forbids unsafe code"
+)]
 use evenrun::load::{Diode, Load, SeriesString, StraightLine};
 use evenrun::network::*;
 use evenrun::quantity::*;
@@ -45,11 +48,20 @@ fn white() -> Load {
         series_resistance: ohms(3.0),
         volts_per_kelvin: -0.002,
     };
-    Load::Series(SeriesString { diode, count: 6, ballast: ohms(300.0) })
+    Load::Series(SeriesString {
+        diode,
+        count: 6,
+        ballast: ohms(300.0),
+    })
 }
 
 fn plateau() -> Load {
-    Load::Straight(StraightLine { knee: volts(16.0), resistance: ohms(100.0), limit: Some(milliamps(20.0)), volts_per_kelvin: 0.0 })
+    Load::Straight(StraightLine {
+        knee: volts(16.0),
+        resistance: ohms(100.0),
+        limit: Some(milliamps(20.0)),
+        volts_per_kelvin: 0.0,
+    })
 }
 
 #[test]
@@ -63,8 +75,19 @@ fn a_repeated_network_solve_allocates_nothing() {
     let (plus, minus) = (spec.node("plus"), spec.node("minus"));
     spec.stiff_source("supply", plus, minus, volts(24.0));
     let laws = [white(), plateau()].map(|l| spec.law(l.law(celsius(25.0)).expect("a law")));
-    let rail = |node| RailSpec::uniform(ohms(0.01), vec![Attachment::at(0, node), Attachment::at(150, node)]);
-    let emitter = |name: &str, law| EmitterSpec { name: name.into(), lit: true, law, exceptions: vec![], rail: rail(minus) };
+    let rail = |node| {
+        RailSpec::uniform(
+            ohms(0.01),
+            vec![Attachment::at(0, node), Attachment::at(150, node)],
+        )
+    };
+    let emitter = |name: &str, law| EmitterSpec {
+        name: name.into(),
+        lit: true,
+        law,
+        exceptions: vec![],
+        rail: rail(minus),
+    };
     spec.tape(TapeSpec {
         name: "tape".into(),
         polarity: Polarity::CommonPlus,
@@ -75,7 +98,10 @@ fn a_repeated_network_solve_allocates_nothing() {
     let network = spec.check().expect("a network");
     let mut work = Workspace::new();
     let mut solve = |corner| {
-        let options = SolveOptions { corner, ..SolveOptions::default() };
+        let options = SolveOptions {
+            corner,
+            ..SolveOptions::default()
+        };
         let solution = network.solve(&options, &mut work).expect("a solution");
         std::hint::black_box((solution.total_copper_loss(), solution.volt_error_bound()));
     };
@@ -89,10 +115,26 @@ fn a_repeated_network_solve_allocates_nothing() {
 fn a_repeated_loop_ladder_allocates_nothing() {
     for load in [white(), plateau()] {
         let law = load.law(celsius(25.0)).expect("a law");
-        let feeds = [LoopFeed { cell: 0, resistance: ohms(0.1) }, LoopFeed { cell: 499, resistance: ohms(0.2) }];
+        let feeds = [
+            LoopFeed {
+                cell: 0,
+                resistance: ohms(0.1),
+            },
+            LoopFeed {
+                cell: 499,
+                resistance: ohms(0.2),
+            },
+        ];
         let mut work = LoopWork::new();
         let mut solve = |cells: usize, feeds: &[LoopFeed]| {
-            let ladder = LoopLadder::new(&law, volts(24.0), cells, LoopLinks::Uniform(ohms(0.005)), feeds).expect("a ladder");
+            let ladder = LoopLadder::new(
+                &law,
+                volts(24.0),
+                cells,
+                LoopLinks::Uniform(ohms(0.005)),
+                feeds,
+            )
+            .expect("a ladder");
             std::hint::black_box(ladder.solve(&mut work).expect("a solution").least_current());
         };
         solve(500, &feeds);

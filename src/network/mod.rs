@@ -19,6 +19,7 @@ mod sensitivity;
 mod solution;
 mod solve;
 mod spec;
+mod spread;
 mod sweep;
 mod tape;
 mod workspace;
@@ -39,5 +40,6 @@ pub use spec::{
     Corner, LawId, Limit, LinkId, LinkSpec, LoadId, LoadSpec, NetworkSpec, NodeId, NodeSpec,
     SourceId, SourceSpec, TapeId,
 };
+pub use spread::{Grounds, Sampling, Spread, SpreadError, Tolerances, figure_value, spread};
 pub use tape::{Along, Attachment, EmitterSpec, MOST_EMITTERS, Polarity, RailSpec, TapeSpec};
 pub use workspace::Workspace;

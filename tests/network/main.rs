@@ -14,4 +14,5 @@ mod ladder;
 mod loads;
 mod ngspice;
 mod sensitivities;
+mod spreads;
 mod strategies;
