@@ -2,6 +2,10 @@
 //!
 //! Invented tape: 24 V, six white diodes and 300 ohm a cell, 12 mohm a loop link healthy
 //! fed so that the far end keeps its current, and the same tape overlong (starved).
+#![allow(
+    clippy::needless_range_loop,
+    reason = "the bare sweeps are written as textbooks do"
+)]
 use criterion::{BenchmarkId, Criterion};
 use evenrun::load::{Diode, Law, Load, SeriesString};
 use evenrun::network::*;
@@ -212,9 +216,181 @@ fn general() {
     }
 }
 
+/// Bare block sweep: dense blocks of `R`, one inverse by elimination a row, and back; what a linear four-emitter ladder costs.
+fn block_sweep<const R: usize>(
+    diagonal: &[[[f64; R]; R]],
+    off: &[[f64; R]],
+    right: &[[f64; R]],
+    kept: &mut [[[f64; R]; R]],
+    x: &mut [[f64; R]],
+) {
+    let n = diagonal.len();
+    let (mut before, mut gone) = ([[0.0; R]; R], [0.0; R]);
+    for k in 0..n {
+        // Schur complement of the row before: D - off * inverse * off (off is diagonal).
+        let mut a = diagonal[k];
+        let mut b = right[k];
+        for i in 0..R {
+            for j in 0..R {
+                a[i][j] -= off[k][i] * before[i][j] * off[k][j];
+            }
+            b[i] += off[k][i] * gone[i];
+        }
+        // Inverse by Gauss and Jordan, no pivoting (M-matrix).
+        for p in 0..R {
+            let d = 1.0 / a[p][p];
+            a[p][p] = 1.0;
+            for j in 0..R {
+                a[p][j] *= d;
+            }
+            for i in (0..R).filter(|i| *i != p) {
+                let f = a[i][p];
+                a[i][p] = 0.0;
+                for j in 0..R {
+                    a[i][j] -= f * a[p][j];
+                }
+            }
+        }
+        let mut v = [0.0; R];
+        for i in 0..R {
+            for j in 0..R {
+                v[i] += a[i][j] * b[j];
+            }
+        }
+        kept[k] = a;
+        x[k] = v;
+        before = a;
+        gone = v;
+    }
+    for k in (0..n - 1).rev() {
+        for i in 0..R {
+            let mut v = x[k][i];
+            for j in 0..R {
+                v += kept[k][i][j] * off[k + 1][j] * x[k + 1][j];
+            }
+            x[k][i] = v;
+        }
+    }
+}
+
+/// A tape of `emitters` string emitters of `cells`, one end.
+fn colour_network(law: &Law, emitters: usize, cells: usize, link: f64) -> Network {
+    let mut spec = NetworkSpec::new();
+    let (plus, minus) = (spec.node("plus"), spec.node("minus"));
+    spec.stiff_source("supply", plus, minus, volts(24.0));
+    let id = spec.law(law.clone());
+    let rail = |node, r: f64| {
+        RailSpec::uniform(ohms(r), vec![Attachment::through(0, node, ohms(0.5 * r))])
+    };
+    spec.tape(TapeSpec {
+        name: "tape".into(),
+        polarity: Polarity::CommonPlus,
+        cells,
+        common: rail(plus, link / emitters as f64),
+        emitters: (0..emitters)
+            .map(|e| EmitterSpec {
+                name: format!("e{e}"),
+                lit: true,
+                law: id,
+                exceptions: vec![],
+                rail: rail(minus, link),
+            })
+            .collect(),
+    });
+    spec.check().expect("a network")
+}
+
+/// Four emitters: five potentials a cell, against block sweeps of that size and of the four cell voltages.
+fn four_emitters() {
+    let law = law();
+    let budget = Duration::from_millis(500);
+    println!("four emitters, five potentials a cell");
+    for cells in [100, 1_000, 10_000] {
+        let five = bare_blocks::<5>(cells, budget);
+        let four = bare_blocks::<4>(cells, budget);
+        for (case, link) in [
+            ("healthy", 0.5 * healthy_link(cells)),
+            ("starved", 200.0 * healthy_link(cells)),
+        ] {
+            let network = colour_network(&law, 4, cells, link);
+            let mut work = Workspace::new();
+            let mut iterations = 0;
+            let took = least_seconds(budget, || {
+                let s = network
+                    .solve(&SolveOptions::default(), &mut work)
+                    .expect("a solution");
+                iterations = s.iterations();
+                black_box(s.residual());
+            });
+            println!(
+                "{cells:>9}  {case:<8} {:>8.1} ns/cell  {:>5.2} block sweeps of 5 ({:.1} ns/cell), {:>5.2} of 4, {iterations} iterations",
+                took * 1e9 / cells as f64,
+                took / five,
+                five * 1e9 / cells as f64,
+                took / four
+            );
+        }
+    }
+}
+
+fn bare_blocks<const R: usize>(cells: usize, budget: Duration) -> f64 {
+    let mut block = [[-0.01; R]; R];
+    for (i, row) in block.iter_mut().enumerate() {
+        row[i] = 2.1;
+    }
+    let diagonal = vec![block; cells];
+    let (off, right) = (vec![[1.0; R]; cells], vec![[0.1; R]; cells]);
+    let (mut kept, mut x) = (vec![[[0.0; R]; R]; cells], vec![[0.0; R]; cells]);
+    least_seconds(budget, || {
+        block_sweep(&diagonal, &off, &right, &mut kept, &mut x);
+        black_box(x[0][0]);
+    })
+}
+
+/// The simulator's operating point at 1,000 cells (one diode a string: its least work), timed inside it; skipped where it is not installed.
+fn simulator() {
+    let script = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/tests/reference/ngspice/generate.py"
+    );
+    let out = std::process::Command::new("python3")
+        .args([script, "--lumped", "--time", "1000"])
+        .output();
+    let said = out
+        .map(|o| String::from_utf8_lossy(&o.stdout).into_owned())
+        .unwrap_or_default();
+    let seconds = said.lines().find_map(|l| {
+        l.strip_prefix("Total analysis time (seconds) = ")?
+            .trim()
+            .parse::<f64>()
+            .ok()
+    });
+    let Some(seconds) = seconds else {
+        println!("ngspice is not installed: not compared");
+        return;
+    };
+    let network = colour_network(&law(), 1, 1_000, 0.25 / 1000.0);
+    let mut work = Workspace::new();
+    let took = least_seconds(Duration::from_millis(300), || {
+        black_box(
+            network
+                .solve(&SolveOptions::default(), &mut work)
+                .expect("a solution")
+                .residual(),
+        );
+    });
+    println!(
+        "1,000 cells: ngspice {seconds} s, network {:.1} us: {:.0} times",
+        took * 1e6,
+        seconds / took
+    );
+}
+
 fn main() {
     ratios();
     general();
+    four_emitters();
+    simulator();
     let mut criterion = Criterion::default().configure_from_args().sample_size(10);
     let law = law();
     let mut group = criterion.benchmark_group("loop ladder");

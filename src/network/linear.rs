@@ -1,5 +1,6 @@
 //! One linear solve: tapes condensed onto their pads, then the wiring, then back.
 
+use super::flat;
 use super::plan::{BridgeKind, Network, Section};
 use super::section::{Left, Stretch, backward, forward};
 use super::workspace::Workspace;
@@ -57,12 +58,12 @@ impl Network {
         outcome.most = w.step.iter().fold(0.0, |m, v| v.abs().max(m));
         for section in &self.sections {
             let most = match self.tapes[section.tape].rails {
-                2 => self.expand::<2>(section, w),
-                3 => self.expand::<3>(section, w),
-                4 => self.expand::<4>(section, w),
-                5 => self.expand::<5>(section, w),
-                6 => self.expand::<6>(section, w),
-                7 => self.expand::<7>(section, w),
+                2 => self.expand::<2>(section, w, slopes),
+                3 => self.expand::<3>(section, w, slopes),
+                4 => self.expand::<4>(section, w, slopes),
+                5 => self.expand::<5>(section, w, slopes),
+                6 => self.expand::<6>(section, w, slopes),
+                7 => self.expand::<7>(section, w, slopes),
                 _ => 0.0,
             };
             outcome.most = outcome.most.max(most);
@@ -132,17 +133,18 @@ impl Network {
         let stretch = Stretch {
             cells: n,
             links: &self.rail_siemens[tape.first_link..][..R * links],
-            slopes: (slopes == Slopes::State)
-                .then(|| &w.cell_siemens[tape.first_cell..][..(R - 1) * n]),
+            slopes: &w.cell_siemens[tape.first_cell..][..(R - 1) * n],
             amps: &w.rail_balance[tape.first_node..][..R * n],
             first: section.first,
             count: section.count,
             up: section.up,
         };
         let shares = &mut w.coefficients[section.coefficients..];
-        let left: Left<R> = match section.left {
-            None => forward::<R, false>(&stretch, shares),
-            Some(_) => forward::<R, true>(&stretch, shares),
+        let left: Left<R> = match (slopes, section.left) {
+            (Slopes::State, None) => forward::<R, false>(&stretch, shares),
+            (Slopes::State, Some(_)) => forward::<R, true>(&stretch, shares),
+            (Slopes::LoadsFlat, None) => flat::forward::<R, false>(&stretch, shares),
+            (Slopes::LoadsFlat, Some(_)) => flat::forward::<R, true>(&stretch, shares),
         };
         let mut bridge = section.first_slot;
         let mut add = |siemens: f64| {
@@ -175,13 +177,13 @@ impl Network {
         (left.positive, left.lost)
     }
 
-    fn expand<const R: usize>(&self, section: &Section, w: &mut Workspace) -> f64 {
+    fn expand<const R: usize>(&self, section: &Section, w: &mut Workspace, slopes: Slopes) -> f64 {
         let tape = &self.tapes[section.tape];
         let n = tape.cells;
         let stretch = Stretch {
             cells: n,
             links: &[],
-            slopes: None,
+            slopes: &[],
             amps: &[],
             first: section.first,
             count: section.count,
@@ -195,9 +197,10 @@ impl Network {
         }
         let shares = &w.coefficients[section.coefficients..];
         let volts = &mut w.rail_step[tape.first_node..][..R * n];
-        match section.left {
-            None => backward::<R, false>(&stretch, shares, next, left, volts),
-            Some(_) => backward::<R, true>(&stretch, shares, next, left, volts),
+        match (slopes, section.left) {
+            (Slopes::State, None) => backward::<R, false>(&stretch, shares, next, left, volts),
+            (Slopes::State, Some(_)) => backward::<R, true>(&stretch, shares, next, left, volts),
+            (Slopes::LoadsFlat, _) => flat::backward::<R>(&stretch, shares, next, left, volts),
         }
     }
 }

@@ -8,6 +8,7 @@ mod damped;
 mod dimming;
 mod error;
 mod falling;
+mod flat;
 mod islands;
 mod linear;
 mod loop_ladder;

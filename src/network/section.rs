@@ -12,8 +12,8 @@ pub(super) struct Stretch<'a> {
     pub cells: usize,
     /// Rail link conductances, rail by rail.
     pub links: &'a [f64],
-    /// Cell slopes, emitter by emitter; none for the bound without loads.
-    pub slopes: Option<&'a [f64]>,
+    /// Cell slopes, emitter by emitter.
+    pub slopes: &'a [f64],
     /// Currents injected at the rail nodes, rail by rail.
     pub amps: &'a [f64],
     pub first: usize,
@@ -34,9 +34,24 @@ pub(super) struct Left<const R: usize> {
     pub lost: bool,
 }
 
+impl<const R: usize> Left<R> {
+    pub(super) fn new() -> Self {
+        let none = [[0.0; R]; R];
+        Self {
+            next_next: none,
+            next_left: none,
+            left_left: none,
+            next_amps: [0.0; R],
+            left_amps: [0.0; R],
+            positive: true,
+            lost: false,
+        }
+    }
+}
+
 impl Stretch<'_> {
     #[inline(always)]
-    fn cell(&self, n: usize) -> usize {
+    pub(super) fn cell(&self, n: usize) -> usize {
         if self.up {
             self.first + n
         } else {
@@ -46,7 +61,7 @@ impl Stretch<'_> {
 
     /// Conductance of a rail from the `n`-th cell to the one after (or the pad).
     #[inline(always)]
-    fn link(&self, rail: usize, cell: usize, onward: bool) -> f64 {
+    pub(super) fn link(&self, rail: usize, cell: usize, onward: bool) -> f64 {
         let place = if self.up == onward {
             cell
         } else {
@@ -84,10 +99,8 @@ pub(super) fn forward<const R: usize, const BETWEEN: bool>(
         for (i, a) in amps.iter_mut().enumerate() {
             *a += s.amps[i * s.cells + k];
         }
-        if let Some(slopes) = s.slopes {
-            for e in 1..R {
-                cc[0][e] += slopes[(e - 1) * s.cells + k];
-            }
+        for e in 1..R {
+            cc[0][e] += s.slopes[(e - 1) * s.cells + k];
         }
         let mut cn = [[0.0; R]; R];
         for (i, row) in cn.iter_mut().enumerate() {

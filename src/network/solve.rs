@@ -61,6 +61,8 @@ pub(super) struct Report {
     pub step_volts: f64,
     pub bound_volts: f64,
     pub bound_is_rigorous: bool,
+    /// Whether the iteration ended on the bound, so that it is known.
+    pub proved: bool,
     pub collapse_share: Option<f64>,
 }
 
@@ -104,7 +106,9 @@ impl Network {
             });
         }
         let mut report = self.settle(options, work)?;
-        self.bound(work, &mut report);
+        if !report.proved {
+            self.bound(work, &mut report);
+        }
         work.mark = self.mark;
         Ok(Solution::new(self, work, options.corner, report))
     }
@@ -189,12 +193,12 @@ impl Network {
             }
             if self.may_be_there(outcome.most, tolerance) {
                 // The proof is the bound; where it does not close, the iteration goes on.
-                let mut proof = Report::default();
-                self.bound(w, &mut proof);
-                self.balance(w, share);
-                if proof.bound_is_rigorous && proof.bound_volts <= tolerance {
+                self.bound(w, report);
+                report.proved = report.bound_is_rigorous && report.bound_volts <= tolerance;
+                if report.proved {
                     return End::Settled;
                 }
+                self.balance(w, share);
             }
         }
         End::Unsettled {

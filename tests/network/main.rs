@@ -13,6 +13,7 @@ mod invariants;
 mod ladder;
 mod loads;
 mod ngspice;
+mod pipe;
 mod sensitivities;
 mod spreads;
 mod strategies;
