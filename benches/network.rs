@@ -116,8 +116,9 @@ fn ratios() {
         });
         for (case, link) in [
             ("healthy", healthy_link(cells)),
-            ("starved", 400.0 * healthy_link(cells)),
-            ("dark end", 0.02),
+            ("starved", 40.0 * healthy_link(cells)),
+            ("overlong", 400.0 * healthy_link(cells)),
+            ("20 mohm", 0.02),
         ] {
             let feeds = [LoopFeed {
                 cell: 0,

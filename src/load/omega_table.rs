@@ -11,6 +11,8 @@ use std::sync::OnceLock;
 const LOW: f64 = -46.0;
 const PER_UNIT: f64 = 16.0;
 const PIECES: usize = 4096;
+/// 1.5 times 2^52.
+const ROUNDER: f64 = 6_755_399_441_055_744.0;
 
 /// The table: six coefficients a piece, by powers of the place in it (0 to 1).
 pub(crate) struct OmegaTable(Vec<[f64; 6]>);
@@ -52,36 +54,42 @@ fn quintic(from: (f64, f64, f64), to: (f64, f64, f64)) -> [f64; 6] {
 }
 
 impl OmegaTable {
+    /// The piece of a place, and the place in it; none outside the table.
+    #[inline(always)]
+    fn piece(&self, place: f64) -> Option<(&[f64; 6], f64)> {
+        // Rounding to the nearest integer by adding a number so large that its last bit counts units.
+        let rounded = (place - 0.5) + ROUNDER;
+        let piece = rounded.to_bits().wrapping_sub(ROUNDER.to_bits()) as usize;
+        Some((self.0.get(piece)?, place - (rounded - ROUNDER)))
+    }
+
     /// `w`; 0 below the table, where it is less than 1.1e-20.
     #[inline(always)]
     pub fn value(&self, z: f64) -> f64 {
         let place = (z - LOW) * PER_UNIT;
-        if !(place >= 0.0) {
-            return 0.0;
+        match self.piece(place) {
+            Some((c, t)) => at(c, t),
+            None if place > 0.0 => wright_omega(z),
+            None => 0.0,
         }
-        let piece = place as usize;
-        let Some(c) = self.0.get(piece) else {
-            return wright_omega(z);
-        };
-        let t = place - piece as f64;
-        c[0] + t * (c[1] + t * (c[2] + t * (c[3] + t * (c[4] + t * c[5]))))
     }
 
     /// `w` and `dw/dz`.
     #[inline(always)]
     pub fn at(&self, z: f64) -> (f64, f64) {
-        let place = (z - LOW) * PER_UNIT;
-        // A float converts to an integer saturating at 0, so NaN and low places land in piece 0.
-        let piece = place as usize;
-        let Some(c) = self.0.get(piece).filter(|_| place >= 0.0) else {
-            let w = wright_omega(z);
-            return (w, w / (1.0 + w));
+        let w = match self.piece((z - LOW) * PER_UNIT) {
+            Some((c, t)) => at(c, t),
+            None => wright_omega(z),
         };
-        let t = place - piece as f64;
-        let w = c[0] + t * (c[1] + t * (c[2] + t * (c[3] + t * (c[4] + t * c[5]))));
-        let d = c[1] + t * (2.0 * c[2] + t * (3.0 * c[3] + t * (4.0 * c[4] + t * (5.0 * c[5]))));
-        (w, d * PER_UNIT)
+        (w, w / (1.0 + w))
     }
+}
+
+/// The quintic at a place of its piece: two halves side by side, not one chain.
+#[inline(always)]
+fn at(c: &[f64; 6], t: f64) -> f64 {
+    let square = t * t;
+    (c[0] + t * c[1]) + square * ((c[2] + t * c[3]) + square * (c[4] + t * c[5]))
 }
 
 #[cfg(test)]
@@ -97,6 +105,8 @@ mod tests {
             let w = wright_omega(z);
             let (found, slope) = table.at(z);
             worst = worst.max(((found - w) / w).abs());
+            let swept = if z > LOW { table.value(z) } else { w };
+            worst = worst.max(((swept - w) / w).abs());
             worst_slope = worst_slope.max((slope / (w / (1.0 + w)) - 1.0).abs());
         }
         assert!(worst < 2e-12, "relative error {worst}");
