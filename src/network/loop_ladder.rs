@@ -13,7 +13,7 @@
 //! resistance, a main cable) does not fit here either.
 //!
 //! The unknown is the drop of each cell. A coarse ladder of eight cells to a node gives the start, and
-//! is itself started by a coarser one; then Newton passes ([`sweep`](super::sweep)) until the remaining error, bounded by
+//! is itself started by a coarser one; then Newton passes until the remaining error, bounded by
 //! `δ²·max(I''/I')/2`, is below the tolerance. For convex laws (string, resistor, unlimited
 //! straight line) every pass after the first lies above the solution and falls towards it, so no search is needed;
 //! for the others (plateau, table, custom) a damped pass is used.
