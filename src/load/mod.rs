@@ -52,9 +52,10 @@
 mod custom;
 mod error;
 pub mod flux;
+mod form;
+mod judge;
 mod kinds;
 mod law;
-pub(crate) use law::Form;
 mod omega;
 mod omega_table;
 mod readings;
@@ -62,6 +63,7 @@ mod string;
 
 pub use custom::Characteristic;
 pub use error::LoadError;
+pub(crate) use form::Form;
 pub use kinds::{
     ConstantCurrent, ConstantPower, Diode, Load, Pixel, Readings, Resistive, SeriesString,
     StraightLine,

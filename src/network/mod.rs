@@ -105,7 +105,9 @@ mod error;
 mod falling;
 mod flat;
 mod islands;
+mod layout;
 mod linear;
+mod live;
 mod loop_ladder;
 mod loop_levels;
 mod order;
@@ -118,6 +120,7 @@ mod spec;
 mod spread;
 mod sweep;
 mod tape;
+mod tape_solution;
 mod workspace;
 
 pub use check::{MOST_FAULTS, MOST_PARTS, MOST_RAIL_CELLS};
@@ -130,7 +133,7 @@ pub use loop_ladder::{LoopError, LoopFeed, LoopLadder, LoopLinks, LoopSolution, 
 pub use loop_levels::LoopWork;
 pub use plan::Network;
 pub use sensitivity::{Figure, Sensitivity};
-pub use solution::{Rail, Solution, SourceState, TapeSolution};
+pub use solution::{Solution, SourceState};
 pub use solve::{SolveOptions, Start};
 pub use spec::{
     Corner, LawId, Limit, LinkId, LinkSpec, LoadId, LoadSpec, NetworkSpec, NodeId, NodeSpec,
@@ -138,4 +141,5 @@ pub use spec::{
 };
 pub use spread::{Grounds, Sampling, Spread, SpreadError, Tolerances, figure_value, spread};
 pub use tape::{Along, Attachment, EmitterSpec, MOST_EMITTERS, Polarity, RailSpec, TapeSpec};
+pub use tape_solution::{Rail, TapeSolution};
 pub use workspace::Workspace;

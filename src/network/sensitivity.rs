@@ -16,8 +16,9 @@
 
 use super::linear::Slopes;
 use super::plan::Network;
-use super::solution::{Rail, Solution};
+use super::solution::Solution;
 use super::spec::{LinkId, NodeId, SourceId, TapeId};
+use super::tape_solution::Rail;
 use super::workspace::Workspace;
 
 /// A figure whose derivative is wanted.

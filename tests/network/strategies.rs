@@ -106,7 +106,7 @@ impl AnyTape {
         } else {
             (minus, plus)
         };
-        let mut rail = |number: usize, node: NodeId, spec: &mut NetworkSpec| {
+        let rail = |number: usize, node: NodeId, spec: &mut NetworkSpec| {
             let (_, links, feeders) = &self.rails[number];
             let attachments = feeders.iter().enumerate().map(|(k, &(cell, r))| {
                 let end = spec.node(format!("feed {number} {k}"));
