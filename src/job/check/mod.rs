@@ -1,0 +1,118 @@
+//! What a job must be before it can be planned: everything that is wrong, at once.
+
+mod books;
+mod control;
+mod general;
+mod names;
+mod path;
+mod places;
+mod runs;
+
+use super::checked::Job;
+use super::fault::{Faults, JobFaults};
+use super::spec::JobSpec;
+use super::subjects::Subjects;
+use books::Books;
+use names::Names;
+
+/// Checks a job that a program built, or says everything that is wrong with it.
+///
+/// Names, references, ranges and what contradicts itself; what a run or a supply physically
+/// cannot do is no fault but a finding of the plan.
+///
+/// Time and memory are proportional to the job's size, with a logarithm for the names.
+///
+/// # Errors
+/// [`JobFaults`]: all faults, each with table, field, what was found and how to mend it.
+pub fn check(spec: JobSpec) -> Result<Job, JobFaults> {
+    finish(spec, Faults::default(), "")
+}
+
+/// Checks what was read and ends with a job or all faults, those of reading among them.
+pub(super) fn finish(spec: JobSpec, mut faults: Faults, file: &str) -> Result<Job, JobFaults> {
+    walk(&spec, &mut faults);
+    if faults.is_empty() {
+        Ok(Job::assemble(spec, faults.places, file))
+    } else {
+        Err(faults.into_job_faults(file))
+    }
+}
+
+/// Tables with the words that messages call them by.
+fn called<'s, T>(
+    kind: &'static str,
+    tables: &'s [T],
+    name: impl Fn(&T) -> &str,
+) -> Vec<(String, &'s T)> {
+    let mut subjects = Subjects::default();
+    tables
+        .iter()
+        .map(|table| (subjects.next(kind, name(table)), table))
+        .collect()
+}
+
+fn book<T>(
+    kind: &'static str,
+    tables: &[(String, &T)],
+    name: impl Fn(&T) -> &str,
+    faults: &mut Faults,
+) -> Names {
+    Names::take(
+        kind,
+        tables
+            .iter()
+            .map(|(subject, table)| (subject.as_str(), name(table))),
+        faults,
+    )
+}
+
+/// Says everything that is wrong with a job's names, ranges and references.
+pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
+    let profiles = called("profile", &spec.profiles, |t| &t.name);
+    let places = called("place", &spec.places, |t| &t.name);
+    let zones = called("zone", &spec.zones, |t| &t.name);
+    let runs = called("run", &spec.runs, |t| &t.name);
+    let universes = called("universe", &spec.universes, |t| &t.name);
+    let chains = called("chain", &spec.chains, |t| &t.name);
+
+    general::job(spec, faults);
+    general::limits(&spec.limits, faults);
+    for (kind, count) in [
+        ("place", spec.places.len()),
+        ("zone", spec.zones.len()),
+        ("run", spec.runs.len()),
+    ] {
+        general::not_empty(kind, count, faults);
+    }
+    let books = Books {
+        profiles: book("profile", &profiles, |t| &t.name, faults),
+        places: book("place", &places, |t| &t.name, faults),
+        zones: book("zone", &zones, |t| &t.name, faults),
+        runs: book("run", &runs, |t| &t.name, faults),
+        universes: book("universe", &universes, |t| &t.name, faults),
+        chains: book("chain", &chains, |t| &t.name, faults),
+        universe_count: spec.universes.len(),
+        strip_of_zone: spec
+            .zones
+            .iter()
+            .map(|zone| (zone.name.clone(), zone.strip.clone()))
+            .collect(),
+        places_of_zone: spec
+            .zones
+            .iter()
+            .map(|zone| (zone.name.clone(), zone.places.clone()))
+            .collect(),
+        zone_has_cables: spec
+            .zones
+            .iter()
+            .map(|zone| (zone.name.clone(), !zone.cables.is_empty()))
+            .collect(),
+        ..Books::default()
+    };
+    runs::profiles(&profiles, faults);
+    places::places(&places, &books, faults);
+    places::zones(&zones, &books, faults);
+    runs::runs(&runs, &books, faults);
+    control::universes(&universes, faults);
+    control::chains(&chains, &books, faults);
+}

@@ -1,0 +1,397 @@
+//! Runs: what hangs together in a path, and what lies on it.
+
+use super::books::Books;
+use super::general::{above_zero, not_negative, plausible_temperature, within};
+use super::names::check_text;
+use super::path::Line;
+use crate::exact::ExactLength;
+use crate::job::fault::{FaultKind, Faults};
+use crate::job::spec::{ProfileSpec, RunSpec, StockLength};
+use crate::layout::spec::{Corner, CornerPolicy, FeedPoints, Jumper, LayoutSpec, Piece, RunPoint};
+use crate::quantity::shorten;
+use std::collections::BTreeSet;
+
+/// Longest run that is planned.
+const LONGEST_RUN: ExactLength = ExactLength::from_millimetres(1_000_000);
+/// Most pieces of a path, and most entries of its other lists.
+const MOST_ENTRIES: usize = 2000;
+
+/// Runs.
+pub(super) fn runs(runs: &[(String, &RunSpec)], books: &Books, faults: &mut Faults) {
+    for (subject, run) in runs {
+        run_alone(subject, run, books, faults);
+    }
+}
+
+fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
+    check_text(subject, "room", &run.room, faults);
+    check_text(subject, "drawing", &run.drawing, faults);
+    if let Some(word) = &run.sight_line {
+        check_text(subject, "sight_line", word, faults);
+    }
+    plausible_temperature(faults, subject, "ambient", run.ambient);
+    not_negative(faults, subject, "slack", run.slack);
+    let zone_known = books.zones.refer(subject, "zone", &run.zone, faults);
+    if let Some(profile) = &run.profile {
+        books.profiles.refer(subject, "profile", profile, faults);
+    }
+    books
+        .cables
+        .refer_all(subject, "cables", &run.cables, faults);
+    if run.cables.is_empty()
+        && zone_known
+        && books.zone_has_cables.get(&run.zone) == Some(&false)
+        && faults.sound(subject, &["cables"])
+    {
+        faults.say(
+            FaultKind::Missing,
+            (subject, "cables"),
+            format!(
+                "is missing, and the zone `{}` names none either",
+                shorten(&run.zone)
+            ),
+            "Name the cables its feeders may be made of",
+        );
+    }
+    let Some(line) = path(subject, &run.layout, books, faults) else {
+        return;
+    };
+    positions(subject, &run.layout, &line, faults);
+    routes(subject, run, &line, books, faults);
+    long_enough(subject, run, &line, books, faults);
+}
+
+/// The pieces; the drawn line where they hang together.
+fn path(subject: &str, layout: &LayoutSpec, books: &Books, faults: &mut Faults) -> Option<Line> {
+    for (end, spec) in [("start", &layout.start), ("end", &layout.end)] {
+        not_negative(faults, subject, &format!("{end}: cap"), spec.cap);
+        not_negative(faults, subject, &format!("{end}: lead"), spec.lead);
+    }
+    not_negative(faults, subject, "site_tolerance", layout.site_tolerance);
+    for (field, count) in [
+        ("path", layout.pieces.len()),
+        ("uncut", layout.uncut.len()),
+        ("breaks", layout.breaks.len()),
+    ] {
+        within(
+            faults,
+            subject,
+            field,
+            count <= MOST_ENTRIES,
+            format!("has {count} entries"),
+            format!("Split the run: at most {MOST_ENTRIES} are taken"),
+        );
+    }
+    let straights = layout
+        .pieces
+        .iter()
+        .any(|piece| matches!(piece, Piece::Straight { .. }));
+    if !straights && faults.sound(subject, &["path"]) {
+        faults.say(
+            FaultKind::Missing,
+            (subject, "path"),
+            if layout.pieces.is_empty() {
+                "is empty"
+            } else {
+                "has no straight piece: nothing of it can be lit"
+            },
+            "Write at least one { straight = \"…\" }",
+        );
+    }
+    for (index, piece) in layout.pieces.iter().enumerate() {
+        let here = format!("path {}", index + 1);
+        let field = |key: &str| format!("{here}: {key}");
+        match piece {
+            Piece::Straight { length } => {
+                above_zero(faults, subject, &field("straight"), *length);
+            }
+            Piece::Gap(gap) => {
+                above_zero(faults, subject, &field("gap"), gap.length);
+                if let Some(made) = &gap.jumper {
+                    jumper(subject, &here, made, books, faults);
+                }
+            }
+            Piece::Corner(turn) => corner(subject, &here, turn, books, faults),
+        }
+    }
+    if !faults.sound(subject, &["path"]) {
+        return None;
+    }
+    let line = Line::new(layout);
+    within(
+        faults,
+        subject,
+        "path",
+        line.length() <= LONGEST_RUN,
+        format!("adds up to {}", line.length()),
+        format!("Split the run: at most {LONGEST_RUN} is planned"),
+    );
+    if let Some(drawn) = layout.drawn
+        && drawn != line.length()
+        && faults.sound(subject, &["drawn", "path"])
+    {
+        faults.say(
+            FaultKind::Contradiction,
+            (subject, "drawn"),
+            format!(
+                "is {drawn}, but straights and gaps of its path add up to {}",
+                line.length()
+            ),
+            "Make them agree: corners have no length of their own",
+        );
+    }
+    faults.sound(subject, &["path"]).then_some(line)
+}
+
+fn corner(subject: &str, here: &str, turn: &Corner, books: &Books, faults: &mut Faults) {
+    let field = |key: &str| format!("{here}: {key}");
+    not_negative(faults, subject, &field("offset"), turn.offset);
+    let darks = |before: ExactLength, after: ExactLength, faults: &mut Faults| {
+        not_negative(faults, subject, &field("dark_before"), before);
+        not_negative(faults, subject, &field("dark_after"), after);
+    };
+    match &turn.policy {
+        CornerPolicy::CutAndJumper {
+            dark_before,
+            dark_after,
+            jumper: made,
+        } => {
+            darks(*dark_before, *dark_after, faults);
+            jumper(subject, here, made, books, faults);
+        }
+        CornerPolicy::Bend { radius } => above_zero(faults, subject, &field("radius"), *radius),
+        CornerPolicy::MouldedJoint {
+            dark_before,
+            dark_after,
+            resistance,
+        } => {
+            darks(*dark_before, *dark_after, faults);
+            within(
+                faults,
+                subject,
+                &field("resistance"),
+                resistance.value >= 0.0 && resistance.value.is_finite(),
+                format!("is {}", crate::quantity::show(*resistance)),
+                "It must not be negative".to_string(),
+            );
+        }
+    }
+}
+
+fn jumper(subject: &str, here: &str, made: &Jumper, books: &Books, faults: &mut Faults) {
+    above_zero(faults, subject, &format!("{here}: jumper"), made.length);
+    books.cables.refer(
+        subject,
+        &format!("{here}: jumper_cable"),
+        &made.cable,
+        faults,
+    );
+}
+
+/// Stretches, breaks and feed points must lie on the line.
+fn positions(subject: &str, layout: &LayoutSpec, line: &Line, faults: &mut Faults) {
+    let length = line.length();
+    for (index, stretch) in layout.uncut.iter().enumerate() {
+        let here = format!("uncut {}", index + 1);
+        let holds =
+            stretch.from >= ExactLength::ZERO && stretch.from <= stretch.to && stretch.to <= length;
+        within(
+            faults,
+            subject,
+            &here,
+            holds,
+            format!("goes from {} to {}", stretch.from, stretch.to),
+            format!("It must run forward and lie on the run, 0 m to {length}"),
+        );
+    }
+    let mut seen = BTreeSet::new();
+    for at in &layout.breaks {
+        within(
+            faults,
+            subject,
+            "breaks",
+            *at > ExactLength::ZERO && *at < length,
+            format!("has one at {at}"),
+            format!("A break lies inside the run, between 0 m and {length}"),
+        );
+        if !seen.insert(*at) && faults.sound(subject, &["breaks"]) {
+            faults.say(
+                FaultKind::Duplicate,
+                (subject, "breaks"),
+                format!("has {at} twice"),
+                "Write each once",
+            );
+        }
+        let barred = layout
+            .uncut
+            .iter()
+            .find(|stretch| *at > stretch.from && *at < stretch.to);
+        if let Some(stretch) = barred
+            && faults.sound(subject, &["breaks"])
+        {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, "breaks"),
+                format!(
+                    "has one at {at}, where `uncut` forbids cuts from {} to {}",
+                    stretch.from, stretch.to
+                ),
+                "Move the one or the other",
+            );
+        }
+    }
+    if let FeedPoints::Listed(points) = &layout.feed_points {
+        if points.is_empty() && faults.sound(subject, &["feed_points"]) {
+            faults.say(
+                FaultKind::Missing,
+                (subject, "feed_points"),
+                "is empty",
+                "Write \"ends\", \"anywhere\" or a list of points",
+            );
+        }
+        let mut seen = BTreeSet::new();
+        for point in points {
+            on_the_run(subject, "feed_points", *point, line, faults);
+            if !seen.insert(line.distance(*point)) && faults.sound(subject, &["feed_points"]) {
+                faults.say(
+                    FaultKind::Duplicate,
+                    (subject, "feed_points"),
+                    format!("names the point {} m twice", line.distance(*point).metres()),
+                    "Write each once",
+                );
+            }
+        }
+    }
+}
+
+/// A point must lie on tape: on the run and not inside a gap.
+fn on_the_run(subject: &str, field: &str, point: RunPoint, line: &Line, faults: &mut Faults) {
+    let RunPoint::At(at) = point else {
+        return;
+    };
+    within(
+        faults,
+        subject,
+        field,
+        at >= ExactLength::ZERO && at <= line.length(),
+        format!("is {at} from the start of the run"),
+        format!("It must lie on the run, 0 m to {}", line.length()),
+    );
+    if let Some((from, to)) = line.gap_around(at)
+        && faults.sound(subject, &[field])
+    {
+        faults.say(
+            FaultKind::Contradiction,
+            (subject, field),
+            format!("is {at} from the start, inside the gap from {from} to {to}"),
+            "Feed where there is tape",
+        );
+    }
+}
+
+fn routes(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults: &mut Faults) {
+    if run.routes.is_empty() && faults.sound(subject, &["routes"]) {
+        faults.say(
+            FaultKind::Missing,
+            (subject, "routes"),
+            "is missing",
+            "Write how far the run is from its places, like [{ from = \"riser\", to = \"start\", length = \"6.5 m\", basis = \"measured\" }]",
+        );
+    }
+    let mut seen = BTreeSet::new();
+    for (index, route) in run.routes.iter().enumerate() {
+        let here = format!("routes {}", index + 1);
+        let field = |key: &str| format!("{here}: {key}");
+        not_negative(faults, subject, &field("length"), route.length);
+        on_the_run(subject, &field("to"), route.to, line, faults);
+        if !books
+            .places
+            .refer(subject, &field("from"), &route.place, faults)
+        {
+            continue;
+        }
+        let of_zone = books.places_of_zone.get(&run.zone);
+        if of_zone.is_some_and(|places| !places.is_empty() && !places.contains(&route.place)) {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, &field("from")),
+                format!(
+                    "is `{}`, which is no place of the zone `{}`",
+                    shorten(&route.place),
+                    shorten(&run.zone)
+                ),
+                "Leave the route out, or name the place in the zone",
+            );
+        }
+        if !seen.insert((route.place.as_str(), line.distance(route.to))) {
+            faults.say(
+                FaultKind::Duplicate,
+                (subject, &here),
+                format!(
+                    "is a second route from `{}` to the same point",
+                    shorten(&route.place)
+                ),
+                "Write one length for each place and point",
+            );
+        }
+    }
+}
+
+/// At least one increment of tape must fit somewhere.
+fn long_enough(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults: &mut Faults) {
+    let sound = faults.sound(subject, &["path", "start", "end", "site_tolerance", "zone"]);
+    let strip = books.strip_of_zone.get(&run.zone);
+    let pitch = strip.and_then(|strip| books.pitches.get(strip));
+    let (true, Some(strip), Some(pitch)) = (sound, strip, pitch) else {
+        return;
+    };
+    let longest = line.longest_leg();
+    if pitch.count_in(longest) == 0 {
+        faults.say(
+            FaultKind::OutOfRange,
+            (subject, "path"),
+            format!(
+                "leaves {longest} for the longest piece of tape, less than one cut increment of `{}` ({pitch})",
+                shorten(strip)
+            ),
+            "Lengthen the run, or take tape with shorter increments",
+        );
+    }
+}
+
+/// Profiles.
+pub(super) fn profiles(profiles: &[(String, &ProfileSpec)], faults: &mut Faults) {
+    for (subject, profile) in profiles {
+        bars(subject, "", &profile.bars, profile.kerf, faults);
+        if let Some(cover) = &profile.cover {
+            check_text(subject, "cover: description", &cover.description, faults);
+            bars(subject, "cover: ", &cover.bars, cover.kerf, faults);
+        }
+    }
+}
+
+fn bars(subject: &str, prefix: &str, bars: &[StockLength], kerf: ExactLength, faults: &mut Faults) {
+    not_negative(faults, subject, &format!("{prefix}kerf"), kerf);
+    let list = format!("{prefix}bars");
+    if bars.is_empty() && faults.sound(subject, &[&list]) {
+        faults.say(
+            FaultKind::Missing,
+            (subject, &list),
+            "is empty",
+            "Write the lengths it is sold in, like [{ length = \"2 m\" }]",
+        );
+    }
+    let mut seen = BTreeSet::new();
+    for (index, bar) in bars.iter().enumerate() {
+        let here = format!("{list} {}", index + 1);
+        above_zero(faults, subject, &format!("{here}: length"), bar.length);
+        if !seen.insert(bar.length) && faults.sound(subject, &[&here]) {
+            faults.say(
+                FaultKind::Duplicate,
+                (subject, &here),
+                format!("is a second bar of {}", bar.length),
+                "Write each length once",
+            );
+        }
+    }
+}

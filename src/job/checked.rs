@@ -1,0 +1,186 @@
+//! A checked job: what the plan is made from.
+
+use super::fault::{Place, PlaceMap, path};
+use super::spec::{
+    ChainSpec, Costs, JobSpec, Limits, PlaceSpec, ProfileSpec, RunSpec, UniverseSpec, ZoneSpec,
+};
+
+/// A job without faults: every name is known, every figure is in range.
+///
+/// Lists are kept by name, so that the order in which a job was written changes nothing.
+/// Two jobs are equal when they say the same, wherever it stood in their files.
+#[derive(Debug, Clone)]
+pub struct Job {
+    spec: JobSpec,
+    places: PlaceMap,
+    file: String,
+}
+
+impl PartialEq for Job {
+    fn eq(&self, other: &Self) -> bool {
+        self.spec == other.spec
+    }
+}
+
+/// The entry of a list kept by name.
+fn named<'s, T>(list: &'s [T], name: &str, of: impl Fn(&T) -> &str) -> Option<&'s T> {
+    let at = list.binary_search_by(|entry| of(entry).cmp(name)).ok()?;
+    list.get(at)
+}
+
+impl Job {
+    /// From a spec without faults.
+    pub(super) fn assemble(mut spec: JobSpec, places: PlaceMap, file: &str) -> Self {
+        spec.profiles.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.places.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.zones.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.runs.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.universes.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.chains.sort_by(|a, b| a.name.cmp(&b.name));
+        Self {
+            spec,
+            places,
+            file: file.to_string(),
+        }
+    }
+
+    /// Title.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.spec.title
+    }
+
+    /// What its data are; may be empty.
+    #[must_use]
+    pub fn note(&self) -> &str {
+        &self.spec.note
+    }
+
+    /// Currency of the prices, where there are prices.
+    #[must_use]
+    pub fn currency(&self) -> Option<&str> {
+        self.spec.currency.as_deref()
+    }
+
+    /// What must hold.
+    #[must_use]
+    pub fn limits(&self) -> &Limits {
+        &self.spec.limits
+    }
+
+    /// What things cost beside their material.
+    #[must_use]
+    pub fn costs(&self) -> &Costs {
+        &self.spec.costs
+    }
+
+    /// Profiles, by name.
+    #[must_use]
+    pub fn profiles(&self) -> &[ProfileSpec] {
+        &self.spec.profiles
+    }
+
+    /// The profile of that name.
+    #[must_use]
+    pub fn profile(&self, name: &str) -> Option<&ProfileSpec> {
+        named(&self.spec.profiles, name, |t| &t.name)
+    }
+
+    /// Places, by name.
+    #[must_use]
+    pub fn places(&self) -> &[PlaceSpec] {
+        &self.spec.places
+    }
+
+    /// The place of that name.
+    #[must_use]
+    pub fn place(&self, name: &str) -> Option<&PlaceSpec> {
+        named(&self.spec.places, name, |t| &t.name)
+    }
+
+    /// Zones, by name.
+    #[must_use]
+    pub fn zones(&self) -> &[ZoneSpec] {
+        &self.spec.zones
+    }
+
+    /// The zone of that name.
+    #[must_use]
+    pub fn zone(&self, name: &str) -> Option<&ZoneSpec> {
+        named(&self.spec.zones, name, |t| &t.name)
+    }
+
+    /// Runs, by name.
+    #[must_use]
+    pub fn runs(&self) -> &[RunSpec] {
+        &self.spec.runs
+    }
+
+    /// The run of that name.
+    #[must_use]
+    pub fn run(&self, name: &str) -> Option<&RunSpec> {
+        named(&self.spec.runs, name, |t| &t.name)
+    }
+
+    /// Universes, by name.
+    #[must_use]
+    pub fn universes(&self) -> &[UniverseSpec] {
+        &self.spec.universes
+    }
+
+    /// Chains, by name.
+    #[must_use]
+    pub fn chains(&self) -> &[ChainSpec] {
+        &self.spec.chains
+    }
+
+    /// Names of the cables that feeders of a run may be made of: its own, or those of its zone.
+    #[must_use]
+    pub fn cables_of<'s>(&'s self, run: &'s RunSpec) -> &'s [String] {
+        if run.cables.is_empty() {
+            self.zone(&run.zone).map_or(&[], |zone| &zone.cables)
+        } else {
+            &run.cables
+        }
+    }
+
+    /// The universe that decoders of a zone listen to: the one it names, or the only one.
+    #[must_use]
+    pub fn universe_of(&self, zone: &ZoneSpec) -> Option<&UniverseSpec> {
+        match &zone.universe {
+            Some(name) => named(&self.spec.universes, name, |t| &t.name),
+            None => self.spec.universes.first(),
+        }
+    }
+
+    /// All of it as plain data, lists by name.
+    #[must_use]
+    pub fn spec(&self) -> &JobSpec {
+        &self.spec
+    }
+
+    /// Name of the file it was read from; empty for a job built in code.
+    #[must_use]
+    pub fn file(&self) -> &str {
+        &self.file
+    }
+
+    /// Where something stands in the file: `("run \"north cove\"", "path 3: straight")`.
+    ///
+    /// A field that is not in the file stands where its table does.
+    #[must_use]
+    pub fn find(&self, subject: &str, field: &str) -> Option<Place> {
+        self.places.find(subject, field)
+    }
+
+    /// `job.toml:41:10`, the place of a table or field, for findings; its words without a file.
+    #[must_use]
+    pub fn at(&self, subject: &str, field: &str) -> String {
+        match self.find(subject, field) {
+            Some(Place { line, column }) if !self.file.is_empty() => {
+                format!("{}:{line}:{column}", self.file)
+            }
+            _ => path(subject, field),
+        }
+    }
+}

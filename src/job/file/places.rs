@@ -1,0 +1,113 @@
+//! Places and zones.
+
+use super::runs::basis;
+use super::table::Table;
+use crate::exact::ExactLength;
+use crate::job::spec::{
+    Control, Environment, LevelBits, LevelCurve, PlaceSpec, Service, Together, WaySpec, ZoneSpec,
+};
+use crate::quantity::celsius;
+
+pub(super) const ENVIRONMENTS: &[(&str, Environment)] = &[
+    ("dry", Environment::Dry),
+    ("damp", Environment::Damp),
+    ("wet", Environment::Wet),
+    ("outdoor", Environment::Outdoor),
+];
+
+const SERVICES: &[(&str, Service)] = &[
+    ("normal", Service::Normal),
+    ("emergency", Service::Emergency),
+    ("both", Service::Both),
+];
+
+/// `[[place]]`.
+pub(super) fn place(table: Table<'_>) -> PlaceSpec {
+    let place = PlaceSpec {
+        name: table.text("name", "the name of the place"),
+        room: table.text("room", "the room the place is in"),
+        access: table.text_or_empty("access"),
+        environment: table.choice_or("environment", ENVIRONMENTS, Environment::default()),
+        ambient: table.measured("ambient"),
+        circuit: table.text_or_empty("circuit"),
+        service: table.choice_or("service", SERVICES, Service::default()),
+        supplies: table.texts("supplies"),
+        decoders: table.texts("decoders"),
+        most_supplies: table
+            .maybe_count("most_supplies", 0..=10_000)
+            .map(|n| n as u32),
+        most_decoders: table
+            .maybe_count("most_decoders", 0..=10_000)
+            .map(|n| n as u32),
+        lead: table.length_or("lead", ExactLength::from_millimetres(500)),
+        lead_cables: table.texts("lead_cables"),
+        ways: table.tables("ways").into_iter().map(way).collect(),
+    };
+    table.done();
+    place
+}
+
+fn way(table: Table<'_>) -> WaySpec {
+    let way = WaySpec {
+        to: table.text("to", "the name of the other place"),
+        length: table.length("length"),
+        basis: basis(&table),
+        cables: table.texts("cables"),
+    };
+    table.done();
+    way
+}
+
+/// `[[zone]]`.
+pub(super) fn zone(table: Table<'_>) -> ZoneSpec {
+    let zone = ZoneSpec {
+        name: table.text("name", "the name of the zone"),
+        strip: table.text("strip", "the name of a strip"),
+        control: control(&table),
+        together: if table.has("together") {
+            Together::Listed(table.lists_of_texts("together"))
+        } else {
+            Together::AllAndEachAlone
+        },
+        places: table.texts("places"),
+        supplies: table.texts("supplies"),
+        decoders: table.texts("decoders"),
+        cables: table.texts("cables"),
+        service: table.choice_or("service", SERVICES, Service::default()),
+        universe: table.maybe_text("universe"),
+    };
+    table.done();
+    zone
+}
+
+fn control(table: &Table<'_>) -> Control {
+    let over_dmx = table.choice(
+        "control",
+        &[
+            ("8 bit", Some(LevelBits::Eight)),
+            ("16 bit", Some(LevelBits::Sixteen)),
+            ("switched", None),
+        ],
+        None,
+    );
+    match over_dmx {
+        None => Control::Switched,
+        Some(bits) => Control::Dmx {
+            bits,
+            curve: table.choice_or(
+                "curve",
+                &[
+                    ("linear", LevelCurve::Linear),
+                    ("square", LevelCurve::Square),
+                    ("cube", LevelCurve::Cubic),
+                ],
+                LevelCurve::default(),
+            ),
+        },
+    }
+}
+
+/// Ambient where a run states none: what data sheets rate at.
+pub(super) fn usual_ambient() -> crate::quantity::ThermodynamicTemperature {
+    celsius(25.0)
+}

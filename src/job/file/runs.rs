@@ -1,0 +1,329 @@
+//! Runs: their paths, ends, feed points and routes; profiles.
+
+use super::places::{ENVIRONMENTS, usual_ambient};
+use super::table::Table;
+use crate::exact::ExactLength;
+use crate::job::fault::FaultKind;
+use crate::job::spec::{
+    CoverSpec, Environment, IngressCode, Limits, ProfileSpec, RunSpec, StockLength,
+};
+use crate::layout::spec::{
+    BendSense, Corner, CornerPolicy, EndSpec, FeedPoints, Gap, Jumper, LayoutSpec, LeadOut, Piece,
+    Remainder, RouteBasis, RouteSpec, RunPoint, Sight, Stretch, Turn, TurnAngle,
+};
+use toml::de::DeValue;
+
+const SIGHTS: &[(&str, Sight)] = &[("seen", Sight::Seen), ("hidden", Sight::Hidden)];
+
+/// `[[run]]`.
+pub(super) fn run(table: Table<'_>, limits: &Limits) -> RunSpec {
+    let run = RunSpec {
+        name: table.text("name", "the name of the run"),
+        zone: table.text("zone", "the name of its zone"),
+        room: table.text("room", "the room it is in"),
+        drawing: table.text_or_empty("drawing"),
+        layout: layout(&table, limits),
+        routes: table.tables("routes").into_iter().map(route).collect(),
+        slack: table.length_or("slack", limits.slack),
+        cables: table.texts("cables"),
+        environment: table.choice_or("environment", ENVIRONMENTS, Environment::default()),
+        ambient: table
+            .maybe_measured("ambient")
+            .unwrap_or_else(usual_ambient),
+        ingress: table.maybe_parsed(
+            "ingress",
+            "an ingress code like \"IP20\"",
+            IngressCode::NONE,
+        ),
+        profile: table.maybe_text("profile"),
+        sight_line: table.maybe_text("sight_line"),
+    };
+    table.done();
+    run
+}
+
+fn layout(table: &Table<'_>, limits: &Limits) -> LayoutSpec {
+    if !table.has("path") {
+        table.say(
+            FaultKind::Missing,
+            "path",
+            "is missing",
+            "Write the pieces of the run, like [{ straight = \"7.5 m\" }]",
+            "",
+        );
+    }
+    LayoutSpec {
+        pieces: table.tables("path").into_iter().map(piece).collect(),
+        drawn: table.maybe_length("drawn"),
+        start: end(table.table("start")),
+        end: end(table.table("end")),
+        remainder: table.choice_or(
+            "remainder",
+            &[
+                ("start", Remainder::Start),
+                ("end", Remainder::End),
+                ("shared", Remainder::Shared),
+                ("up into corner", Remainder::UpIntoCorner),
+            ],
+            Remainder::default(),
+        ),
+        site_tolerance: table.length_or("site_tolerance", limits.site_tolerance),
+        uncut: table.tables("uncut").into_iter().map(stretch).collect(),
+        breaks: table.lengths("breaks"),
+        feed_points: feed_points(table),
+        sight: table.choice_or("joints", SIGHTS, Sight::default()),
+    }
+}
+
+fn end(table: Option<Table<'_>>) -> EndSpec {
+    let Some(table) = table else {
+        return EndSpec::default();
+    };
+    let end = EndSpec {
+        cap: table.length_or("cap", ExactLength::ZERO),
+        lead: table.length_or("lead", ExactLength::ZERO),
+        lead_out: table.choice_or(
+            "lead_out",
+            &[
+                ("cap", LeadOut::ThroughCap),
+                ("back", LeadOut::Back),
+                ("left", LeadOut::Left),
+                ("right", LeadOut::Right),
+            ],
+            LeadOut::default(),
+        ),
+    };
+    table.done();
+    end
+}
+
+fn piece(table: Table<'_>) -> Piece {
+    let kinds = ["straight", "corner", "gap"];
+    let here: Vec<&str> = kinds.into_iter().filter(|kind| table.has(kind)).collect();
+    let piece = match here.as_slice() {
+        ["corner"] => Piece::Corner(corner(&table)),
+        ["gap"] => Piece::Gap(Gap {
+            length: table.length("gap"),
+            jumper: table.has("jumper").then(|| jumper(&table)),
+            sight: table.maybe_choice("joints", SIGHTS),
+        }),
+        ["straight"] => Piece::Straight {
+            length: table.length("straight"),
+        },
+        other => {
+            table.say(
+                FaultKind::Missing,
+                "",
+                match other {
+                    [] => "is no piece of a path".to_string(),
+                    many => format!("is {} at once", many.join(" and ")),
+                },
+                "Write one of { straight = \"2 m\" }, { corner = \"inside\", … } or { gap = \"1 m\", … }",
+                "",
+            );
+            return Piece::Straight {
+                length: ExactLength::from_millimetres(1000),
+            };
+        }
+    };
+    table.done();
+    piece
+}
+
+fn corner(table: &Table<'_>) -> Corner {
+    #[derive(Clone, Copy)]
+    enum Made {
+        Cut,
+        Bend,
+        Moulded,
+    }
+    let made = table.choice(
+        "made",
+        &[
+            ("cut and jumper", Made::Cut),
+            ("bend", Made::Bend),
+            ("moulded joint", Made::Moulded),
+        ],
+        Made::Bend,
+    );
+    let dark = |key| table.length_or(key, ExactLength::ZERO);
+    Corner {
+        turn: table.choice(
+            "corner",
+            &[("inside", Turn::Inside), ("outside", Turn::Outside)],
+            Turn::Inside,
+        ),
+        angle: table
+            .maybe_parsed("angle", "an angle like \"90 deg\"", TurnAngle::SQUARE)
+            .unwrap_or(TurnAngle::SQUARE),
+        offset: dark("offset"),
+        bend: table.choice_or(
+            "way",
+            &[
+                ("over face", BendSense::OverFace),
+                ("edgewise", BendSense::Edgewise),
+            ],
+            BendSense::default(),
+        ),
+        sight: table.maybe_choice("joints", SIGHTS),
+        policy: match made {
+            Made::Cut => CornerPolicy::CutAndJumper {
+                dark_before: dark("dark_before"),
+                dark_after: dark("dark_after"),
+                jumper: jumper(table),
+            },
+            Made::Bend => CornerPolicy::Bend {
+                // A stand-in `made` is no reason to ask for a radius as well.
+                radius: table.maybe_length("radius").unwrap_or_else(|| {
+                    if table.word("made") == Some("bend") {
+                        table.length("radius")
+                    } else {
+                        ExactLength::from_millimetres(1000)
+                    }
+                }),
+            },
+            Made::Moulded => CornerPolicy::MouldedJoint {
+                dark_before: dark("dark_before"),
+                dark_after: dark("dark_after"),
+                resistance: table.measured("resistance"),
+            },
+        },
+    }
+}
+
+fn jumper(table: &Table<'_>) -> Jumper {
+    Jumper {
+        length: table.length("jumper"),
+        cable: table.text(
+            "jumper_cable",
+            "the name of the cable the jumper is made of",
+        ),
+    }
+}
+
+fn stretch(table: Table<'_>) -> Stretch {
+    let stretch = Stretch {
+        from: table.length("from"),
+        to: table.length("to"),
+    };
+    table.done();
+    stretch
+}
+
+fn feed_points(table: &Table<'_>) -> FeedPoints {
+    let Some(value) = table.value("feed_points") else {
+        return FeedPoints::Ends;
+    };
+    if let DeValue::Array(_) = value.get_ref() {
+        return FeedPoints::Listed(
+            table
+                .texts("feed_points")
+                .iter()
+                .map(|text| run_point(table, "feed_points", text))
+                .collect(),
+        );
+    }
+    table.choice_or(
+        "feed_points",
+        &[
+            ("ends", FeedPoints::Ends),
+            ("anywhere", FeedPoints::Anywhere),
+            ("start", FeedPoints::Listed(vec![RunPoint::Start])),
+            ("end", FeedPoints::Listed(vec![RunPoint::End])),
+        ],
+        FeedPoints::Ends,
+    )
+}
+
+fn run_point(table: &Table<'_>, key: &'static str, text: &str) -> RunPoint {
+    match text.trim() {
+        "start" => RunPoint::Start,
+        "end" => RunPoint::End,
+        other => match ExactLength::parse(other) {
+            Ok(length) => RunPoint::At(length),
+            Err(error) => {
+                table.say(
+                    FaultKind::Unreadable,
+                    key,
+                    error.to_string(),
+                    "",
+                    "\"start\", \"end\" or a distance from the start",
+                );
+                RunPoint::Start
+            }
+        },
+    }
+}
+
+fn route(table: Table<'_>) -> RouteSpec {
+    let to = table.text("to", "\"start\", \"end\" or a distance like \"2.5 m\"");
+    let route = RouteSpec {
+        place: table.text("from", "the name of the place the route starts from"),
+        to: if to.is_empty() {
+            RunPoint::Start
+        } else {
+            run_point(&table, "to", &to)
+        },
+        length: table.length("length"),
+        basis: basis(&table),
+    };
+    table.done();
+    route
+}
+
+/// How a length is known.
+pub(super) fn basis(table: &Table<'_>) -> RouteBasis {
+    table.choice(
+        "basis",
+        &[
+            ("measured", RouteBasis::Measured),
+            ("scaled", RouteBasis::Scaled),
+            ("guessed", RouteBasis::Guessed),
+        ],
+        RouteBasis::Guessed,
+    )
+}
+
+/// `[[profile]]`.
+pub(super) fn profile(table: Table<'_>) -> ProfileSpec {
+    let profile = ProfileSpec {
+        name: table.text("name", "the name of the profile"),
+        bars: bars(&table),
+        kerf: table.length_or("kerf", ExactLength::ZERO),
+        cover: table.table("cover").map(|cover| {
+            let spec = CoverSpec {
+                description: cover.text("description", "what the cover is"),
+                bars: bars(&cover),
+                kerf: cover.length_or("kerf", ExactLength::ZERO),
+            };
+            cover.done();
+            spec
+        }),
+    };
+    table.done();
+    profile
+}
+
+fn bars(table: &Table<'_>) -> Vec<StockLength> {
+    if !table.has("bars") {
+        table.say(
+            FaultKind::Missing,
+            "bars",
+            "is missing",
+            "Write the lengths it is sold in, like [{ length = \"2 m\" }]",
+            "",
+        );
+    }
+    table
+        .tables("bars")
+        .into_iter()
+        .map(|bar| {
+            let stock = StockLength {
+                length: bar.length("length"),
+                price: bar.price("price_minor"),
+            };
+            bar.done();
+            stock
+        })
+        .collect()
+}

@@ -1,0 +1,165 @@
+//! What must hold, and the corners of tolerance at which it must.
+
+use crate::exact::ExactLength;
+use crate::job::plan::model::Corners;
+use crate::quantity::{ElectricCurrent, Ratio, ThermodynamicTemperature, celsius, percent};
+use crate::source::Source;
+
+/// Limits of the whole job. Every one may be stated in the job; [`Limits::default`] holds what
+/// is taken where the job is silent, and [`Limits::sources`] says where each comes from.
+///
+/// | field | taken when silent | source |
+/// | --- | --- | --- |
+/// | `least_current` | 85 % | common practice: a 24 V tape is held to give its rated light while 23 V reach it; ballasted strings then draw about 85 % |
+/// | `visible_step` | 10 % | common practice |
+/// | `balance`, `voltage_drop`, `connector_current`, `core_current` | no limit | |
+/// | `load_factor` | 80 % | common practice |
+/// | `conductor` hot, nominal, cold | 75 °C, 30 °C, 20 °C | temperatures to which NFPA 70-2017 chapter 9 table 8, IEC 60364-5-52:2009 (reference ambient in air) and IEC 60228:2004 refer their figures |
+/// | `cell` cold, nominal, hot | 15 °C, 45 °C, 70 °C | common practice, indoor tape in a profile |
+/// | `rail_tolerance`, `current_tolerance` | 10 % | common practice |
+/// | `site_tolerance` | none | |
+/// | `slack` | 300 mm a cable | common practice |
+/// | `chopped_feeder` | 25 ft | common practice |
+/// | `chain_devices`, `chain_length` | 20 devices, 300 ft | common practice, more careful than the standards |
+/// | `spare_tape` | 5 % | common practice |
+#[derive(Debug, Clone, PartialEq)]
+pub struct Limits {
+    /// Least current of any lit cell at the low corner, relative to its nominal at rated voltage.
+    pub least_current: Ratio,
+    /// Greatest step of relative current beside a joint that is seen; none: not judged.
+    pub visible_step: Option<Ratio>,
+    /// Greatest departure from even balance between emitters lit together; none: not judged.
+    pub balance: Option<Ratio>,
+    /// Greatest drop from the set point to any cell, as a share of the rated voltage; none: brightness decides.
+    pub voltage_drop: Option<Ratio>,
+    /// Greatest current through one connection to the tape; none: not judged.
+    pub connector_current: Option<ElectricCurrent>,
+    /// Greatest current of any cable core beside its ampacity; none: ampacity decides.
+    pub core_current: Option<ElectricCurrent>,
+    /// Greatest share of a supply's rated power, derated for its ambient, that is planned onto it.
+    pub load_factor: Ratio,
+    /// Conductors (cable and rails): hot at the low corner, cold at the high one.
+    pub conductor: Corners<ThermodynamicTemperature>,
+    /// Cells: cold at the low corner, hot at the high one.
+    pub cell: Corners<ThermodynamicTemperature>,
+    /// Rails: above their stated resistance by this at the low corner, below it at the high one.
+    pub rail_tolerance: Ratio,
+    /// Cells: below their stated current by this at the low corner, above it at the high one.
+    pub current_tolerance: Ratio,
+    /// Taken off every straight of every run that states none of its own.
+    pub site_tolerance: ExactLength,
+    /// Added to every cable route that states none of its own: tails in boxes and at terminals.
+    pub slack: ExactLength,
+    /// Longest chopped feeder that the trade's rule of thumb lets pass; none: not judged.
+    pub chopped_feeder: Option<ExactLength>,
+    /// Devices on one chain that a careful plan keeps to, beside the standards' limits.
+    pub chain_devices: u32,
+    /// Cable of one chain on shielded category cable that a careful plan keeps to.
+    pub chain_length: ExactLength,
+    /// Tape bought beyond what is cut.
+    pub spare_tape: Ratio,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            least_current: percent(85.0),
+            visible_step: Some(percent(10.0)),
+            balance: None,
+            voltage_drop: None,
+            connector_current: None,
+            core_current: None,
+            load_factor: percent(80.0),
+            conductor: Corners {
+                low: celsius(75.0),
+                nominal: celsius(30.0),
+                high: celsius(20.0),
+            },
+            cell: Corners {
+                low: celsius(15.0),
+                nominal: celsius(45.0),
+                high: celsius(70.0),
+            },
+            rail_tolerance: percent(10.0),
+            current_tolerance: percent(10.0),
+            site_tolerance: ExactLength::ZERO,
+            slack: ExactLength::from_millimetres(300),
+            chopped_feeder: Some(ExactLength::from_millimetres(7620)),
+            chain_devices: 20,
+            chain_length: ExactLength::from_millimetres(91_440),
+            spare_tape: percent(5.0),
+        }
+    }
+}
+
+impl Limits {
+    /// Where each value of [`Limits::default`] comes from: key of the job file, source.
+    #[must_use]
+    pub fn sources() -> Vec<(&'static str, Source)> {
+        let practice = Source::common_practice;
+        vec![
+            (
+                "least current",
+                practice(
+                    "full light while 23 V reach a 24 V tape, at which ballasted strings draw about 85 %",
+                ),
+            ),
+            ("visible step", practice("10 % beside a joint that is seen")),
+            (
+                "load factor",
+                practice("supplies planned to 80 % of their rated power"),
+            ),
+            (
+                "conductor hot",
+                Source::standard(
+                    "National Electrical Code",
+                    "NFPA 70-2017",
+                    "chapter 9, table 8: resistances at 75 °C",
+                ),
+            ),
+            (
+                "conductor nominal",
+                Source::standard(
+                    "IEC 60364-5-52",
+                    "2009",
+                    "annex B: reference ambient of 30 °C in air",
+                ),
+            ),
+            (
+                "conductor cold",
+                Source::standard("IEC 60228", "2004", "resistances at 20 °C"),
+            ),
+            (
+                "cell cold, nominal, hot",
+                practice("indoor tape in a profile: 15 °C, 45 °C, 70 °C"),
+            ),
+            ("rail tolerance", practice("foil thickness within 10 %")),
+            ("current tolerance", practice("tape current within 10 %")),
+            ("slack", practice("300 mm of tails a cable")),
+            (
+                "chopped feeder",
+                practice("chopped feeders kept to 25 ft (7.6 m)"),
+            ),
+            (
+                "chain devices",
+                practice("20 devices on one chain, where the standard permits 32 unit loads"),
+            ),
+            (
+                "chain length",
+                practice("300 ft (91 m) on shielded category cable"),
+            ),
+            ("spare tape", practice("5 % of tape as spare")),
+        ]
+    }
+}
+
+/// What things cost beside their material, in whole minor units of the currency.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Costs {
+    /// Each segment: its share of an output, its end caps.
+    pub segment: u64,
+    /// Each feed: joint, lead, labour.
+    pub feed: u64,
+    /// Each break of a run that is not forced.
+    pub cut: u64,
+}

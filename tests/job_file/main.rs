@@ -1,0 +1,3 @@
+//! The job file: what is read, and what each hostile file is told.
+
+mod smoke;
