@@ -96,8 +96,10 @@ impl Network {
                 scale(law.trend(), share)
             };
             let (i, g) = law.0.at(across);
-            (w.load_amps[k], w.load_siemens[k]) =
-                (i * scale, floored(g * scale, self.floors[load.law]));
+            (w.load_amps[k], w.load_siemens[k]) = (
+                i * scale,
+                floored(g * scale, w.steeper * self.floors[load.law]),
+            );
             w.balance[load.plus as usize] -= i * scale;
             w.balance[load.minus as usize] += i * scale;
         }
@@ -124,7 +126,7 @@ impl Network {
             let law = self.law(emitter.law);
             law.0.fill(volts, amps, siemens);
             let scale = scale(law.trend(), share);
-            let floor = self.floors[emitter.law];
+            let floor = w.steeper * self.floors[emitter.law];
             if scale != 1.0 {
                 amps.iter_mut().for_each(|i| *i *= scale);
                 siemens.iter_mut().for_each(|g| *g *= scale);
@@ -134,7 +136,8 @@ impl Network {
                 let exception = self.law(law);
                 let scale = self::scale(exception.trend(), share);
                 let (i, g) = exception.0.at(volts[cell]);
-                (amps[cell], siemens[cell]) = (i * scale, floored(g * scale, self.floors[law]));
+                (amps[cell], siemens[cell]) =
+                    (i * scale, floored(g * scale, w.steeper * self.floors[law]));
             }
             for range in &emitter.dark {
                 volts[range.clone()].fill(0.0);

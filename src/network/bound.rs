@@ -28,7 +28,8 @@ impl Network {
         if !report.bound_is_rigorous {
             outcome = self.linear(w, Slopes::State);
         }
-        // Two nodes make a cell; the potentials themselves are rounded.
-        report.bound_volts = 2.0 * outcome.most + 8.0 * f64::EPSILON * top;
+        // Two nodes make a cell; the potentials are rounded, and strings are read from a table (relative 2e-12, on both rails).
+        report.left_volts = 2.0 * outcome.most;
+        report.bound_volts = report.left_volts + 8e-12 * top;
     }
 }

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 /// Most nodes of the wiring, links, sources or single loads.
 pub const MOST_PARTS: usize = 1_000_000;
 /// Most cells of all tapes times their lit rails.
-pub const MOST_RAIL_CELLS: usize = 20_000_000;
+pub const MOST_RAIL_CELLS: usize = 8_000_000;
 /// Most faults reported.
 pub const MOST_FAULTS: usize = 1000;
 /// Below this resistance, ohm, two points are one.

@@ -123,7 +123,7 @@ pub fn dimming_states(chops: &[Chop]) -> Result<Vec<DimmingState>, DimmingError>
     let mut edges = vec![0.0, 1.0];
     for (group, chop) in chops.iter().enumerate() {
         for (what, found) in [("duty", chop.duty.value), ("start", chop.start.value)] {
-            if !(found >= 0.0 && found <= 1.0) {
+            if !(0.0..=1.0).contains(&found) {
                 return Err(DimmingError::OutOfRange { group, what, found });
             }
         }

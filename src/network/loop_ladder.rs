@@ -25,7 +25,7 @@ use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, 
 use thiserror::Error;
 
 /// Most cells of a loop ladder.
-pub const MOST_LOOP_CELLS: usize = 20_000_000;
+pub const MOST_LOOP_CELLS: usize = 8_000_000;
 /// Below this a link is stiff beside a cell, ohm.
 const STIFF_OHMS: f64 = 1e-6;
 
@@ -124,7 +124,7 @@ impl<'a> LoopLadder<'a> {
             "the number of cells",
             cells as f64,
             (1..=MOST_LOOP_CELLS).contains(&cells),
-            "1 to 20,000,000",
+            "1 to 8,000,000",
         )?;
         let e = source.value;
         range(

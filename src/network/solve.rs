@@ -60,6 +60,8 @@ pub(super) struct Report {
     pub residual_amps: f64,
     pub step_volts: f64,
     pub bound_volts: f64,
+    /// The part of the bound that the balance left over accounts for.
+    pub left_volts: f64,
     pub bound_is_rigorous: bool,
     /// Whether the iteration ended on the bound, so that it is known.
     pub proved: bool,
@@ -164,6 +166,9 @@ impl Network {
                 .iter()
                 .map(|s| s.set_point.value)
                 .fold(0.0, f64::max);
+        w.steeper = 1.0;
+        // The factor with which the slopes in the workspace were made.
+        let mut made_with = 1.0;
         self.balance(w, share);
         for iteration in 0..options.most_iterations {
             report.iterations += 1;
@@ -179,31 +184,67 @@ impl Network {
             } else {
                 0.0
             };
+            let tried = taken;
             self.advance(w, taken);
             self.balance(w, share);
             if watched {
                 taken = self.search(w, share, at_start, taken);
             }
             report.step_volts = taken * outcome.most;
-            if taken < 1.0 {
+            let plain = made_with == 1.0;
+            made_with = w.steeper;
+            // At a kink the slope of one side may allow no step: steeper flat parts turn the step, as Levenberg's.
+            let cut = watched && taken < 1e-2 * tried;
+            w.steeper = if cut {
+                (w.steeper * 1e3).min(1e12)
+            } else {
+                (w.steeper * 0.1).max(1.0)
+            };
+            if watched && (self.is_rounding(w) || self.is_proved(w, share, tolerance, report)) {
+                return End::Settled;
+            }
+            // A shortened or turned step is no proof of being there.
+            if taken < 1.0 || !plain {
                 continue;
             }
             if outcome.most <= tolerance {
                 return End::Settled;
             }
-            if self.may_be_there(outcome.most, tolerance) {
-                // The proof is the bound; where it does not close, the iteration goes on.
-                self.bound(w, report);
-                report.proved = report.bound_is_rigorous && report.bound_volts <= tolerance;
-                if report.proved {
-                    return End::Settled;
-                }
-                self.balance(w, share);
+            if self.may_be_there(outcome.most, tolerance)
+                && self.is_proved(w, share, tolerance, report)
+            {
+                return End::Settled;
             }
         }
         End::Unsettled {
             residual: self.worst_balance(w),
         }
+    }
+
+    /// Whether the bound proves the state within the tolerance (beside what the table of the law leaves); if not, the
+    /// iteration goes on.
+    fn is_proved(
+        &self,
+        w: &mut Workspace,
+        share: f64,
+        tolerance: f64,
+        report: &mut Report,
+    ) -> bool {
+        self.bound(w, report);
+        report.proved = report.bound_is_rigorous && report.left_volts <= tolerance;
+        if !report.proved {
+            self.balance(w, share);
+        }
+        report.proved
+    }
+
+    /// Whether what is left over is rounding of the currents that flow, or of the voltages that drive them: nothing
+    /// better can be had, and the bound says what it is worth.
+    fn is_rounding(&self, w: &Workspace) -> bool {
+        let most = |of: &[f64]| of.iter().fold(0.0_f64, |m, i| m.max(i.abs()));
+        let flowing = most(&w.cell_amps).max(most(&w.load_amps));
+        let driven = most(&w.volts) * most(&w.cell_siemens).max(most(&w.load_siemens));
+        self.worst_balance(w).0 <= f64::EPSILON * (64.0 * flowing + 8.0 * driven)
     }
 
     /// Whether smooth laws have so little bend that a full step this long leaves less than a tenth of the tolerance.

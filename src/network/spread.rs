@@ -198,7 +198,7 @@ fn one_loop(
         } => (emitter, cell, true),
         _ => return None,
     };
-    let (&[_], &[ref tape]) = (&spec.sources[..], &spec.tapes[..]) else {
+    let ([_], [tape]) = (&spec.sources[..], &spec.tapes[..]) else {
         return None;
     };
     let lit: Vec<_> = tape.emitters.iter().filter(|e| e.lit).collect();

@@ -31,6 +31,8 @@ pub struct Workspace {
     pub(super) slots: Vec<f64>,
     pub(super) shares: Vec<f64>,
     pub(super) kept: Vec<f64>,
+    /// Factor on the least slopes, above 1 only while the iteration is stuck at a kink.
+    pub(super) steeper: f64,
     pub(super) coarse: Option<Box<Workspace>>,
 }
 

@@ -1,9 +1,11 @@
 //! Networks that nobody should draw, and what the solver says.
 use crate::build::*;
 use crate::common::assert_within;
+use crate::strategies::*;
 use evenrun::load::Load;
 use evenrun::network::*;
 use evenrun::quantity::*;
+use proptest::prelude::*;
 
 /// 24 V over feeders of 0.1 ohm at cell 0 to a tape of white strings, changed by `change`.
 fn tape(cells: usize, change: impl FnOnce(&mut NetworkSpec, &mut TapeSpec)) -> NetworkSpec {
@@ -103,7 +105,7 @@ fn a_broken_track_leaves_the_rest_dark() {
 #[test]
 fn eighteen_decades_of_links() {
     let spec = tape(40, |_, t| {
-        let links = |k: usize| ohms(if k % 2 == 0 { 1e-9 } else { 1e9 });
+        let links = |k: usize| ohms(if k.is_multiple_of(2) { 1e-9 } else { 1e9 });
         t.common.links = Along::Each((0..39).map(links).collect());
     });
     // 1e-16 A left over times 1e10 ohm in a row: the proved bound is wide here, as it must be.
@@ -425,4 +427,26 @@ fn a_long_chain_of_nodes() {
             1e-9,
         )
     });
+}
+
+proptest! {
+    #![proptest_config(config(300))]
+
+    /// Joined, open and eighteen decades between, several emitters, any feeds: a solution, whose power balances.
+    #[test]
+    fn extreme_links(tape in extreme_tape(12, 4)) {
+        let (spec, _) = tape.network();
+        let network = spec.check().unwrap();
+        let mut work = Workspace::new();
+        let s = network.solve(&SolveOptions { step_tolerance: volts(1e-11), ..SolveOptions::default() }, &mut work);
+        prop_assert!(s.is_ok(), "{}", s.unwrap_err());
+        let s = s.unwrap();
+        // Where next to nothing flows, what a step of 1e-11 V leaves shows: 1e-11 V times 0.05 S times 24 V.
+        let power = s.total_source_power().value;
+        let off = s.power_imbalance() * if power > 0.0 { power } else { 1.0 };
+        prop_assert!(off.abs() <= 1e-9 * power + 1e-11, "{off} W of {power} W");
+        for e in 0..tape.rails.len() - 1 {
+            prop_assert!(s.tape(TapeId(0)).unwrap().cell_volts(e).iter().all(|v| v.is_finite() && *v <= tape.volts + 1e-6));
+        }
+    }
 }

@@ -63,6 +63,8 @@ proptest! {
         let cell = cell % (case.links.len() + 1);
         let (mut spec, tape) = case.network();
         spec.sources[0].tolerance = percent(2.0);
+        // Below every knee no current says which links are in series.
+        prop_assume!(solved(spec.clone(), |s| s.source_current(SourceId(0)).unwrap().value) > 0.0);
         for figure in [Figure::CellVoltage { tape, emitter: 0, cell }, Figure::CellCurrent { tape, emitter: 0, cell }] {
             let range = spread(&spec, TOLERANCES(), SAMPLING, figure, &mut Workspace::new()).unwrap();
             if range.nominal == 0.0 { continue; }

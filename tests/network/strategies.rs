@@ -85,6 +85,9 @@ pub fn one_loop(law: impl Strategy<Value = Law>, most: usize) -> impl Strategy<V
     })
 }
 
+/// Law, links and feeders (cell and ohm).
+pub type RandomRail = (Law, Vec<f64>, Vec<(usize, f64)>);
+
 /// A tape of several emitters behind its own feeders, any rail fed anywhere.
 #[derive(Debug, Clone)]
 pub struct AnyTape {
@@ -92,7 +95,7 @@ pub struct AnyTape {
     pub polarity: Polarity,
     pub volts: f64,
     /// Common rail first; law of its cells (unused for the common), links, feeders.
-    pub rails: Vec<(Law, Vec<f64>, Vec<(usize, f64)>)>,
+    pub rails: Vec<RandomRail>,
 }
 
 impl AnyTape {
@@ -169,4 +172,32 @@ pub fn any_tape(most: usize, emitters: usize) -> impl Strategy<Value = AnyTape> 
             })
         },
     )
+}
+
+/// Links from joined to open, through eighteen decades.
+pub fn extreme_ohms() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        2 => Just(0.0),
+        1 => Just(f64::INFINITY),
+        6 => (-9.0..9.0).prop_map(|e: f64| 10_f64.powf(e)),
+        6 => (-3.0..0.0).prop_map(|e: f64| 10_f64.powf(e)),
+    ]
+}
+
+/// The same tapes with links and feeders from joined to open.
+pub fn extreme_tape(most: usize, emitters: usize) -> impl Strategy<Value = AnyTape> {
+    (
+        any_tape(most, emitters),
+        prop::collection::vec(extreme_ohms(), 64),
+    )
+        .prop_map(|(mut tape, roll)| {
+            let mut next = roll.into_iter().cycle();
+            for (_, links, feeders) in &mut tape.rails {
+                links
+                    .iter_mut()
+                    .chain(feeders.iter_mut().map(|f| &mut f.1))
+                    .for_each(|r| *r = next.next().unwrap_or(1.0));
+            }
+            tape
+        })
 }
