@@ -159,6 +159,15 @@ impl Job {
         &self.spec
     }
 
+    /// The checked job as text, the same for the same job on every platform and whatever the
+    /// order and units it was written in: what a fingerprint is made of.
+    ///
+    /// Figures stand in SI base units with every digit; the text is for hashing, not for reading.
+    #[must_use]
+    pub fn canonical(&self) -> String {
+        format!("{:#?}", self.spec)
+    }
+
     /// Name of the file it was read from; empty for a job built in code.
     #[must_use]
     pub fn file(&self) -> &str {

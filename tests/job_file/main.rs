@@ -1,3 +1,10 @@
 //! The job file: what is read, and what each hostile file is told.
 
-mod smoke;
+mod demo;
+mod edit;
+mod geometry;
+mod mutated;
+mod names;
+mod numbers;
+mod order;
+mod whole_file;

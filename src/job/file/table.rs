@@ -344,11 +344,23 @@ impl<'t> Table<'t> {
 
     fn bare(&self, key: &str, value: &DeValue<'_>, unit: &str, or: &str, accepted: &str) {
         let found = number_text(value);
+        let share = found
+            .parse::<f64>()
+            .ok()
+            .filter(|n| unit == "%" && *n <= 1.0);
+        let remedy = match share {
+            // 0.8 for a share is more often 80 % than 0.8 %.
+            Some(share) => format!(
+                "Write \"{} %\" or \"{found} %\", whichever is meant",
+                libm::round(share * 1e8) / 1e6
+            ),
+            None => format!("Write \"{found} {unit}\"{or}"),
+        };
         self.say(
             FaultKind::BareNumber,
             key,
             format!("is {found}, a bare number"),
-            format!("Write \"{found} {unit}\"{or}"),
+            remedy,
             accepted,
         );
     }
