@@ -2,7 +2,8 @@
 
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
-    ChainSpec, Costs, JobSpec, Limits, PlaceSpec, ProfileSpec, RunSpec, UniverseSpec, ZoneSpec,
+    CableItem, ChainSpec, Costs, DecoderItem, JobSpec, Limits, PlaceSpec, ProfileSpec, RunSpec,
+    StripItem, SupplyItem, UniverseSpec, ZoneSpec,
 };
 
 /// A job without faults: every name is known, every figure is in range.
@@ -31,6 +32,10 @@ fn named<'s, T>(list: &'s [T], name: &str, of: impl Fn(&T) -> &str) -> Option<&'
 impl Job {
     /// From a spec without faults.
     pub(super) fn assemble(mut spec: JobSpec, places: PlaceMap, file: &str) -> Self {
+        spec.strips.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.cables.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.supplies.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.decoders.sort_by(|a, b| a.name.cmp(&b.name));
         spec.profiles.sort_by(|a, b| a.name.cmp(&b.name));
         spec.places.sort_by(|a, b| a.name.cmp(&b.name));
         spec.zones.sort_by(|a, b| a.name.cmp(&b.name));
@@ -72,6 +77,54 @@ impl Job {
     #[must_use]
     pub fn costs(&self) -> &Costs {
         &self.spec.costs
+    }
+
+    /// Kinds of tape, by name.
+    #[must_use]
+    pub fn strips(&self) -> &[StripItem] {
+        &self.spec.strips
+    }
+
+    /// The tape of that name.
+    #[must_use]
+    pub fn strip(&self, name: &str) -> Option<&StripItem> {
+        named(&self.spec.strips, name, |t| &t.name)
+    }
+
+    /// Kinds of cable, by name.
+    #[must_use]
+    pub fn cables(&self) -> &[CableItem] {
+        &self.spec.cables
+    }
+
+    /// The cable of that name.
+    #[must_use]
+    pub fn cable(&self, name: &str) -> Option<&CableItem> {
+        named(&self.spec.cables, name, |t| &t.name)
+    }
+
+    /// Kinds of supply, by name.
+    #[must_use]
+    pub fn supplies(&self) -> &[SupplyItem] {
+        &self.spec.supplies
+    }
+
+    /// The supply of that name.
+    #[must_use]
+    pub fn supply(&self, name: &str) -> Option<&SupplyItem> {
+        named(&self.spec.supplies, name, |t| &t.name)
+    }
+
+    /// Kinds of decoder, by name.
+    #[must_use]
+    pub fn decoders(&self) -> &[DecoderItem] {
+        &self.spec.decoders
+    }
+
+    /// The decoder of that name.
+    #[must_use]
+    pub fn decoder(&self, name: &str) -> Option<&DecoderItem> {
+        named(&self.spec.decoders, name, |t| &t.name)
     }
 
     /// Profiles, by name.

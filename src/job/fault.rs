@@ -247,23 +247,22 @@ impl Faults {
         });
     }
 
-    /// Whether nothing was said about any of these fields, nor about fields inside them.
+    /// Whether nothing was said about any of these fields, nor about fields or entries inside them.
     pub(crate) fn sound(&self, subject: &str, fields: &[&str]) -> bool {
         fields.iter().all(|field| {
             let full = path(subject, field);
-            let inside = format!("{full}: ");
-            !self.broken.contains(&full)
-                && self
-                    .broken
-                    .range(inside.clone()..)
-                    .next()
-                    .is_none_or(|next| !next.starts_with(&inside))
+            let mut near = self
+                .broken
+                .range(full.clone()..)
+                .map_while(|broken| broken.strip_prefix(full.as_str()));
+            // `path`, `path: …` and `path 3…` belong to `path`; `paths` does not.
+            !near.any(|rest| {
+                let entry = rest.strip_prefix(' ');
+                rest.is_empty()
+                    || rest.starts_with(": ")
+                    || entry.is_some_and(|e| e.starts_with(|c: char| c.is_ascii_digit()))
+            })
         })
-    }
-
-    /// Whether nothing at all was said about a table.
-    pub(crate) fn sound_table(&self, subject: &str) -> bool {
-        self.sound(subject, &[""])
     }
 
     /// The nearest of `names` to `wrong`, unless none is near or enough were looked for.

@@ -7,4 +7,5 @@ mod mutated;
 mod names;
 mod numbers;
 mod order;
+mod products;
 mod whole_file;

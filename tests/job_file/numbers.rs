@@ -61,7 +61,7 @@ fn a_share_without_its_unit_may_mean_two_things() {
     told(
         "load_factor = \"80 %\"",
         "load_factor = \"101 %\"",
-        "limits: load_factor is 101 %. It lies between 0 % and 100 %",
+        "limits: load_factor is 101 %. It is above 0 % and at most 100 %",
     );
     told(
         "least_current = \"85 %\"",
@@ -217,7 +217,7 @@ fn other_quantities() {
     told(
         "terminator = \"120 ohm\"",
         "terminator = 120",
-        "chain \"reading room line\": terminator is 120, a bare number. Write \"120 Ω\"; accepted: Ω, mΩ, kΩ, MΩ",
+        "chain \"reading room line\": terminator is 120, a bare number. Write \"120 Ω\"; accepted: Ω, mΩ, kΩ",
     );
     told(
         "angle = \"90 deg\"",

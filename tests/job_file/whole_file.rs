@@ -193,9 +193,9 @@ fn text_that_is_not_toml() {
     assert_eq!(
         kinds,
         [
+            FaultKind::Syntax,
             FaultKind::BareNumber,
-            FaultKind::BareNumber,
-            FaultKind::Syntax
+            FaultKind::BareNumber
         ],
         "{faults}"
     );
@@ -212,8 +212,8 @@ fn ten_thousand_faults_at_once() {
     }
     let faults = bad(&text);
     assert_eq!(faults.faults().len(), MOST_FAULTS);
-    // Each run: room, zone, path, routes; and the lists that are not there.
-    assert!(faults.count() >= 40_000, "{}", faults.count());
+    // Each run: room, zone, path; and the lists that are not there.
+    assert!(faults.count() >= 30_000, "{}", faults.count());
     let text = faults.to_string();
     assert_eq!(text.lines().count(), MOST_FAULTS + 1);
     assert!(

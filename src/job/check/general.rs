@@ -3,7 +3,6 @@
 use super::names::check_text;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
-use crate::job::plan::model::Corners;
 use crate::job::spec::{JobSpec, Limits};
 use crate::quantity::{Measured, ThermodynamicTemperature, show};
 
@@ -36,6 +35,35 @@ pub(super) fn job(spec: &JobSpec, faults: &mut Faults) {
     }
 }
 
+/// Prices need a currency.
+pub(super) fn prices(spec: &JobSpec, faults: &mut Faults) {
+    let bars = |profile: &crate::job::spec::ProfileSpec| {
+        let cover = profile.cover.iter().flat_map(|cover| &cover.bars);
+        profile
+            .bars
+            .iter()
+            .chain(cover)
+            .any(|bar| bar.price.is_some())
+    };
+    let costs = &spec.costs;
+    let priced = spec.strips.iter().any(|t| t.price.is_some())
+        || spec.cables.iter().any(|t| t.price_per_metre.is_some())
+        || spec.supplies.iter().any(|t| t.price.is_some())
+        || spec.decoders.iter().any(|t| t.price.is_some())
+        || spec.profiles.iter().any(bars)
+        || [costs.segment, costs.feed, costs.cut]
+            .iter()
+            .any(|c| *c > 0);
+    if priced && spec.currency.is_none() {
+        faults.say(
+            FaultKind::Missing,
+            ("", "currency"),
+            "is missing, and there are prices",
+            "Write the currency whose minor units they are, like currency = \"EUR\"",
+        );
+    }
+}
+
 /// Says so when a list that is needed is empty.
 pub(super) fn not_empty(kind: &'static str, count: usize, faults: &mut Faults) {
     if count == 0 {
@@ -57,7 +85,11 @@ pub(super) fn limits(limits: &Limits, faults: &mut Faults) {
             field,
             value >= low && value <= high,
             format!("is {} %", tidy(value * 100.0)),
-            format!("It lies between {} % and {} %", low * 100.0, high * 100.0),
+            if low > 0.0 {
+                format!("It is above 0 % and at most {} %", high * 100.0)
+            } else {
+                format!("It lies between 0 % and {} %", high * 100.0)
+            },
         );
     };
     let above_nothing = 1e-9;
@@ -118,7 +150,6 @@ pub(super) fn limits(limits: &Limits, faults: &mut Faults) {
         ],
         "cells are hot, nominal and cold in this order",
     );
-    let _: &Corners<ThermodynamicTemperature> = conductor;
 }
 
 fn corners(faults: &mut Faults, falling: [(&str, ThermodynamicTemperature); 3], order: &str) {

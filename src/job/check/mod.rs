@@ -6,7 +6,10 @@ mod general;
 mod names;
 mod path;
 mod places;
+mod products;
+mod profiles;
 mod runs;
+mod tape;
 
 use super::checked::Job;
 use super::fault::{Faults, JobFaults};
@@ -68,6 +71,10 @@ fn book<T>(
 
 /// Says everything that is wrong with a job's names, ranges and references.
 pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
+    let strips = called("strip", &spec.strips, |t| &t.name);
+    let cables = called("cable", &spec.cables, |t| &t.name);
+    let supplies = called("supply", &spec.supplies, |t| &t.name);
+    let decoders = called("decoder", &spec.decoders, |t| &t.name);
     let profiles = called("profile", &spec.profiles, |t| &t.name);
     let places = called("place", &spec.places, |t| &t.name);
     let zones = called("zone", &spec.zones, |t| &t.name);
@@ -78,6 +85,9 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     general::job(spec, faults);
     general::limits(&spec.limits, faults);
     for (kind, count) in [
+        ("strip", spec.strips.len()),
+        ("cable", spec.cables.len()),
+        ("supply", spec.supplies.len()),
         ("place", spec.places.len()),
         ("zone", spec.zones.len()),
         ("run", spec.runs.len()),
@@ -85,12 +95,14 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
         general::not_empty(kind, count, faults);
     }
     let books = Books {
+        strips: book("strip", &strips, |t| &t.name, faults),
+        cables: book("cable", &cables, |t| &t.name, faults),
+        supplies: book("supply", &supplies, |t| &t.name, faults),
+        decoders: book("decoder", &decoders, |t| &t.name, faults),
         profiles: book("profile", &profiles, |t| &t.name, faults),
         places: book("place", &places, |t| &t.name, faults),
         zones: book("zone", &zones, |t| &t.name, faults),
-        runs: book("run", &runs, |t| &t.name, faults),
         universes: book("universe", &universes, |t| &t.name, faults),
-        chains: book("chain", &chains, |t| &t.name, faults),
         universe_count: spec.universes.len(),
         strip_of_zone: spec
             .zones
@@ -107,9 +119,33 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
             .iter()
             .map(|zone| (zone.name.clone(), !zone.cables.is_empty()))
             .collect(),
-        ..Books::default()
+        emitters: strips
+            .iter()
+            .filter(|(subject, _)| faults.sound(subject, &["emitters"]))
+            .map(|(_, strip)| {
+                let names = strip.emitters.iter().map(|e| e.name.clone()).collect();
+                (strip.name.clone(), names)
+            })
+            .collect(),
+        pitches: strips
+            .iter()
+            .filter(|(subject, _)| faults.sound(subject, &["cut_pitch"]))
+            .map(|(_, strip)| (strip.name.clone(), strip.pitch))
+            .collect(),
+        cores: cables
+            .iter()
+            .filter(|(subject, _)| faults.sound(subject, &["cores"]))
+            .map(|(_, cable)| (cable.name.clone(), cable.cores))
+            .collect(),
     };
-    runs::profiles(&profiles, faults);
+    book("run", &runs, |t| &t.name, faults);
+    book("chain", &chains, |t| &t.name, faults);
+    tape::strips(&strips, faults);
+    products::cables(&cables, faults);
+    products::supplies(&supplies, faults);
+    products::decoders(&decoders, faults);
+    general::prices(spec, faults);
+    profiles::profiles(&profiles, faults);
     places::places(&places, &books, faults);
     places::zones(&zones, &books, faults);
     runs::runs(&runs, &books, faults);

@@ -3,6 +3,7 @@
 use super::books::Books;
 use super::general::{not_negative, plausible_temperature};
 use super::names::check_text;
+use super::runs::enough_cores;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{Control, PlaceSpec, Together, ZoneSpec};
 use crate::quantity::shorten;
@@ -90,6 +91,8 @@ pub(super) fn zones(zones: &[(String, &ZoneSpec)], books: &Books, faults: &mut F
         books
             .cables
             .refer_all(subject, "cables", &zone.cables, faults);
+        let needed = books.conductors_of_strip(&zone.strip);
+        enough_cores(subject, "cables", &zone.cables, needed, books, faults);
         match &zone.universe {
             Some(name) => {
                 books.universes.refer(subject, "universe", name, faults);

@@ -6,7 +6,7 @@ use super::names::check_text;
 use super::path::Line;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
-use crate::job::spec::{ProfileSpec, RunSpec, StockLength};
+use crate::job::spec::RunSpec;
 use crate::layout::spec::{Corner, CornerPolicy, FeedPoints, Jumper, LayoutSpec, Piece, RunPoint};
 use crate::quantity::shorten;
 use std::collections::BTreeSet;
@@ -53,7 +53,9 @@ fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
             "Name the cables its feeders may be made of",
         );
     }
-    let Some(line) = path(subject, &run.layout, books, faults) else {
+    let needed = books.conductors_of_zone(&run.zone);
+    enough_cores(subject, "cables", &run.cables, needed, books, faults);
+    let Some(line) = path(subject, &run.layout, needed, books, faults) else {
         return;
     };
     positions(subject, &run.layout, &line, faults);
@@ -62,7 +64,13 @@ fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
 }
 
 /// The pieces; the drawn line where they hang together.
-fn path(subject: &str, layout: &LayoutSpec, books: &Books, faults: &mut Faults) -> Option<Line> {
+fn path(
+    subject: &str,
+    layout: &LayoutSpec,
+    needed: Option<u32>,
+    books: &Books,
+    faults: &mut Faults,
+) -> Option<Line> {
     for (end, spec) in [("start", &layout.start), ("end", &layout.end)] {
         not_negative(faults, subject, &format!("{end}: cap"), spec.cap);
         not_negative(faults, subject, &format!("{end}: lead"), spec.lead);
@@ -108,10 +116,10 @@ fn path(subject: &str, layout: &LayoutSpec, books: &Books, faults: &mut Faults) 
             Piece::Gap(gap) => {
                 above_zero(faults, subject, &field("gap"), gap.length);
                 if let Some(made) = &gap.jumper {
-                    jumper(subject, &here, made, books, faults);
+                    jumper(subject, &here, made, needed, books, faults);
                 }
             }
-            Piece::Corner(turn) => corner(subject, &here, turn, books, faults),
+            Piece::Corner(turn) => corner(subject, &here, turn, needed, books, faults),
         }
     }
     if !faults.sound(subject, &["path"]) {
@@ -143,7 +151,14 @@ fn path(subject: &str, layout: &LayoutSpec, books: &Books, faults: &mut Faults) 
     faults.sound(subject, &["path"]).then_some(line)
 }
 
-fn corner(subject: &str, here: &str, turn: &Corner, books: &Books, faults: &mut Faults) {
+fn corner(
+    subject: &str,
+    here: &str,
+    turn: &Corner,
+    needed: Option<u32>,
+    books: &Books,
+    faults: &mut Faults,
+) {
     let field = |key: &str| format!("{here}: {key}");
     not_negative(faults, subject, &field("offset"), turn.offset);
     let darks = |before: ExactLength, after: ExactLength, faults: &mut Faults| {
@@ -157,7 +172,7 @@ fn corner(subject: &str, here: &str, turn: &Corner, books: &Books, faults: &mut 
             jumper: made,
         } => {
             darks(*dark_before, *dark_after, faults);
-            jumper(subject, here, made, books, faults);
+            jumper(subject, here, made, needed, books, faults);
         }
         CornerPolicy::Bend { radius } => above_zero(faults, subject, &field("radius"), *radius),
         CornerPolicy::MouldedJoint {
@@ -178,14 +193,58 @@ fn corner(subject: &str, here: &str, turn: &Corner, books: &Books, faults: &mut 
     }
 }
 
-fn jumper(subject: &str, here: &str, made: &Jumper, books: &Books, faults: &mut Faults) {
+fn jumper(
+    subject: &str,
+    here: &str,
+    made: &Jumper,
+    needed: Option<u32>,
+    books: &Books,
+    faults: &mut Faults,
+) {
     above_zero(faults, subject, &format!("{here}: jumper"), made.length);
-    books.cables.refer(
-        subject,
-        &format!("{here}: jumper_cable"),
-        &made.cable,
-        faults,
-    );
+    let field = format!("{here}: jumper_cable");
+    if books.cables.refer(subject, &field, &made.cable, faults) {
+        one_cable(subject, &field, &made.cable, needed, books, faults);
+    }
+}
+
+/// Every cable of a list needs a core for the common and one for each emitter.
+pub(super) fn enough_cores(
+    subject: &str,
+    field: &str,
+    cables: &[String],
+    needed: Option<u32>,
+    books: &Books,
+    faults: &mut Faults,
+) {
+    for (index, cable) in cables.iter().enumerate() {
+        let inner = format!("{field} {}", index + 1);
+        one_cable(subject, &inner, cable, needed, books, faults);
+    }
+}
+
+fn one_cable(
+    subject: &str,
+    field: &str,
+    cable: &str,
+    needed: Option<u32>,
+    books: &Books,
+    faults: &mut Faults,
+) {
+    let (Some(needed), Some(cores)) = (needed, books.cores.get(cable)) else {
+        return;
+    };
+    if *cores < needed && faults.sound(subject, &[field]) {
+        faults.say(
+            FaultKind::Contradiction,
+            (subject, field),
+            format!(
+                "is `{}` of {cores} cores, and the tape needs {needed}: the common and one for each emitter",
+                shorten(cable)
+            ),
+            "Name a cable with enough cores",
+        );
+    }
 }
 
 /// Stretches, breaks and feed points must lie on the line.
@@ -356,42 +415,5 @@ fn long_enough(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults:
             ),
             "Lengthen the run, or take tape with shorter increments",
         );
-    }
-}
-
-/// Profiles.
-pub(super) fn profiles(profiles: &[(String, &ProfileSpec)], faults: &mut Faults) {
-    for (subject, profile) in profiles {
-        bars(subject, "", &profile.bars, profile.kerf, faults);
-        if let Some(cover) = &profile.cover {
-            check_text(subject, "cover: description", &cover.description, faults);
-            bars(subject, "cover: ", &cover.bars, cover.kerf, faults);
-        }
-    }
-}
-
-fn bars(subject: &str, prefix: &str, bars: &[StockLength], kerf: ExactLength, faults: &mut Faults) {
-    not_negative(faults, subject, &format!("{prefix}kerf"), kerf);
-    let list = format!("{prefix}bars");
-    if bars.is_empty() && faults.sound(subject, &[&list]) {
-        faults.say(
-            FaultKind::Missing,
-            (subject, &list),
-            "is empty",
-            "Write the lengths it is sold in, like [{ length = \"2 m\" }]",
-        );
-    }
-    let mut seen = BTreeSet::new();
-    for (index, bar) in bars.iter().enumerate() {
-        let here = format!("{list} {}", index + 1);
-        above_zero(faults, subject, &format!("{here}: length"), bar.length);
-        if !seen.insert(bar.length) && faults.sound(subject, &[&here]) {
-            faults.say(
-                FaultKind::Duplicate,
-                (subject, &here),
-                format!("is a second bar of {}", bar.length),
-                "Write each length once",
-            );
-        }
     }
 }

@@ -1,5 +1,6 @@
 //! Universes and chains.
 
+use super::products::PORTS;
 use super::table::Table;
 use crate::exact::ExactLength;
 use crate::job::fault::FaultKind;
@@ -80,15 +81,7 @@ fn stop(table: Table<'_>) -> ChainStop {
                     UnitLoads::ONE,
                 )
                 .unwrap_or(UnitLoads::ONE),
-            isolation: table.choice_or(
-                "port",
-                &[
-                    ("isolated", PortIsolation::Isolated),
-                    ("joined", PortIsolation::Joined),
-                    ("unknown", PortIsolation::Unknown),
-                ],
-                PortIsolation::Unknown,
-            ),
+            isolation: table.choice_or("port", PORTS, PortIsolation::Unknown),
         },
         (both, _) => {
             table.say(

@@ -26,17 +26,17 @@ impl<'t> Lines<'t> {
             .and_then(|index| self.starts.get(index))
             .copied()
             .unwrap_or(0);
-        // An offset inside a character counts as that character.
+        // Characters that end before it; an offset inside a character counts as that character.
         let column = self
             .text
             .get(start..)
             .unwrap_or("")
             .char_indices()
-            .take_while(|(at, _)| start + at <= offset)
+            .take_while(|(at, c)| start + at + c.len_utf8() <= offset)
             .count();
         Place {
             line: line.max(1),
-            column: column.max(1),
+            column: column + 1,
         }
     }
 }
@@ -58,7 +58,7 @@ mod tests {
         assert_eq!(at(3), (2, 1)); // the second byte of é
         assert_eq!(at(4), (2, 2));
         assert_eq!(at(10), (3, 1));
-        assert_eq!(at(999), (3, 1));
+        assert_eq!(at(999), (3, 2));
         assert_eq!(Lines::new("").place(0).line, 1);
     }
 }

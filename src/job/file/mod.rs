@@ -6,12 +6,15 @@
 //! ranges and references is said by [`check`](super::check), with the places noted here.
 
 mod control;
+mod fields;
 mod general;
 mod lines;
 mod places;
+mod products;
 mod runs;
 mod scan;
 mod table;
+mod tape;
 
 use super::check::{finish, walk};
 use super::checked::Job;
@@ -54,9 +57,9 @@ pub fn read(text: &str, file_name: &str) -> Result<Job, JobFaults> {
 /// # Errors
 /// As [`read`].
 pub fn read_bytes(bytes: &[u8], file_name: &str) -> Result<Job, JobFaults> {
-    let alone = |fault: Fault| {
+    let alone = |fault: Box<Fault>| {
         let mut faults = Faults::default();
-        faults.push(fault);
+        faults.push(*fault);
         faults.into_job_faults(file_name)
     };
     let text = scan::text_of(bytes).map_err(alone)?;
@@ -73,7 +76,7 @@ pub fn read_bytes(bytes: &[u8], file_name: &str) -> Result<Job, JobFaults> {
         .collect();
     let root = Table::new(&shared, Some(tree.get_ref()), 0..0, String::new());
     if let Some(fault) = newer_schema(&root) {
-        return Err(alone(fault));
+        return Err(alone(Box::new(fault)));
     }
     let spec = job(root);
     let mut faults = shared.faults.into_inner();
@@ -158,6 +161,10 @@ fn job(root: Table<'_>) -> JobSpec {
         note: root.text_or_empty("note"),
         currency: root.maybe_text("currency"),
         costs: general::costs(root.table_called("costs")),
+        strips: read_all(&root, "strip", &mut subjects, tape::strip),
+        cables: read_all(&root, "cable", &mut subjects, products::cable),
+        supplies: read_all(&root, "supply", &mut subjects, products::supply),
+        decoders: read_all(&root, "decoder", &mut subjects, products::decoder),
         profiles: read_all(&root, "profile", &mut subjects, runs::profile),
         places: read_all(&root, "place", &mut subjects, places::place),
         zones: read_all(&root, "zone", &mut subjects, places::zone),

@@ -15,6 +15,12 @@ pub(super) const ENVIRONMENTS: &[(&str, Environment)] = &[
     ("outdoor", Environment::Outdoor),
 ];
 
+pub(super) const CURVES: &[(&str, LevelCurve)] = &[
+    ("linear", LevelCurve::Linear),
+    ("square", LevelCurve::Square),
+    ("cube", LevelCurve::Cubic),
+];
+
 const SERVICES: &[(&str, Service)] = &[
     ("normal", Service::Normal),
     ("emergency", Service::Emergency),
@@ -94,15 +100,7 @@ fn control(table: &Table<'_>) -> Control {
         None => Control::Switched,
         Some(bits) => Control::Dmx {
             bits,
-            curve: table.choice_or(
-                "curve",
-                &[
-                    ("linear", LevelCurve::Linear),
-                    ("square", LevelCurve::Square),
-                    ("cube", LevelCurve::Cubic),
-                ],
-                LevelCurve::default(),
-            ),
+            curve: table.choice_or("curve", CURVES, LevelCurve::default()),
         },
     }
 }

@@ -12,8 +12,8 @@ const DEEPEST: usize = 12;
 /// Most dots in one key; a job uses none.
 const MOST_DOTS: usize = 4;
 
-fn fault(place: Option<Place>, says: String, remedy: &str) -> Fault {
-    Fault {
+fn fault(place: Option<Place>, says: String, remedy: &str) -> Box<Fault> {
+    Box::new(Fault {
         kind: FaultKind::File,
         place,
         subject: String::new(),
@@ -22,11 +22,11 @@ fn fault(place: Option<Place>, says: String, remedy: &str) -> Fault {
         remedy: remedy.to_string(),
         accepted: String::new(),
         suggestion: String::new(),
-    }
+    })
 }
 
 /// The text without its byte order mark, or why it is not read at all.
-pub(super) fn text_of<'t>(bytes: &'t [u8]) -> Result<&'t str, Fault> {
+pub(super) fn text_of(bytes: &[u8]) -> Result<&str, Box<Fault>> {
     if bytes.len() > MOST_BYTES {
         return Err(fault(
             None,
@@ -73,7 +73,7 @@ enum Inside {
 ///
 /// Texts and comments end with their line here as they do in TOML, so the scan cannot fall
 /// out of step with the parser once text over several lines is refused.
-pub(super) fn check_shape(text: &str, lines: &Lines<'_>) -> Result<(), Fault> {
+pub(super) fn check_shape(text: &str, lines: &Lines<'_>) -> Result<(), Box<Fault>> {
     if text.trim().is_empty() {
         return Err(fault(
             Some(Place { line: 1, column: 1 }),

@@ -5,14 +5,12 @@
 //! later check says anything about that field.
 
 use super::lines::Lines;
-use crate::exact::{CutPitch, ExactError, ExactLength};
+use crate::exact::ExactLength;
 use crate::job::fault::{Fault, FaultKind, Faults, Place, path};
 use crate::job::subjects::Subjects;
-use crate::quantity::{Measured, Unit, parse, shorten};
+use crate::quantity::shorten;
 use std::cell::RefCell;
-use std::fmt::Display;
 use std::ops::Range;
-use std::str::FromStr;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -24,7 +22,7 @@ pub(super) struct Shared<'t> {
 
 /// A table being read.
 pub(super) struct Table<'t> {
-    shared: &'t Shared<'t>,
+    pub(super) shared: &'t Shared<'t>,
     entries: Option<&'t DeTable<'t>>,
     span: Range<usize>,
     subject: String,
@@ -53,16 +51,11 @@ impl<'t> Table<'t> {
         table
     }
 
-    /// The words messages call this table by.
-    pub(super) fn subject(&self) -> &str {
-        &self.subject
-    }
-
     fn field(&self, key: &str) -> String {
         format!("{}{key}", self.prefix)
     }
 
-    fn note_place(&self, key: &str, offset: usize) {
+    pub(super) fn note_place(&self, key: &str, offset: usize) {
         let field = self.field(key);
         let place = self.shared.lines.place(offset);
         self.shared
@@ -84,7 +77,7 @@ impl<'t> Table<'t> {
         self.push(kind, key, says.into(), remedy.into(), accepted.into(), "");
     }
 
-    fn push(
+    pub(super) fn push(
         &self,
         kind: FaultKind,
         key: &str,
@@ -129,7 +122,7 @@ impl<'t> Table<'t> {
     }
 
     /// Says that a key is needed, unless the whole table is a stand-in.
-    fn missing(&self, key: &'static str, write: &str) {
+    pub(super) fn missing(&self, key: &'static str, write: &str) {
         if self.entries.is_some() {
             self.say(
                 FaultKind::Missing,
@@ -141,7 +134,7 @@ impl<'t> Table<'t> {
         }
     }
 
-    fn wrong_type(&self, key: &str, value: &DeValue<'_>, needed: &str) {
+    pub(super) fn wrong_type(&self, key: &str, value: &DeValue<'_>, needed: &str) {
         self.say(
             FaultKind::WrongType,
             key,
@@ -151,366 +144,8 @@ impl<'t> Table<'t> {
         );
     }
 
-    /// Text of a key that is there.
-    fn text_in(
-        &self,
-        key: &'static str,
-        value: &'t Spanned<DeValue<'t>>,
-        needed: &str,
-    ) -> Option<&'t str> {
-        match value.get_ref() {
-            DeValue::String(text) => Some(text.as_ref()),
-            other => {
-                self.wrong_type(key, other, needed);
-                None
-            }
-        }
-    }
-
-    /// Text that is needed.
-    pub(super) fn text(&self, key: &'static str, write: &str) -> String {
-        match self.value(key) {
-            None => {
-                self.missing(key, write);
-                String::new()
-            }
-            Some(value) => self
-                .text_in(key, value, "text")
-                .unwrap_or_default()
-                .to_string(),
-        }
-    }
-
-    /// Text, empty where there is none.
-    pub(super) fn text_or_empty(&self, key: &'static str) -> String {
-        self.maybe_text(key).unwrap_or_default()
-    }
-
-    /// Text, if it is there.
-    pub(super) fn maybe_text(&self, key: &'static str) -> Option<String> {
-        let value = self.value(key)?;
-        Some(
-            self.text_in(key, value, "text")
-                .unwrap_or_default()
-                .to_string(),
-        )
-    }
-
-    /// A quantity with its unit in the text.
-    pub(super) fn measured<Q: Measured>(&self, key: &'static str) -> Q {
-        self.maybe_measured(key).unwrap_or_else(|| {
-            self.missing(key, &format!("{} like {}", Q::CALLED, example(Q::UNITS)));
-            Q::from_si(1.0)
-        })
-    }
-
-    /// A quantity, if it is there.
-    pub(super) fn maybe_measured<Q: Measured>(&self, key: &'static str) -> Option<Q> {
-        let value = self.value(key)?;
-        Some(self.measured_in(key, value))
-    }
-
-    fn measured_in<Q: Measured>(&self, key: &'static str, value: &'t Spanned<DeValue<'t>>) -> Q {
-        let stand_in = || Q::from_si(1.0);
-        match value.get_ref() {
-            DeValue::String(text) => parse(text).unwrap_or_else(|error| {
-                self.unreadable(key, &error);
-                stand_in()
-            }),
-            DeValue::Integer(_) | DeValue::Float(_) => {
-                let units = spellings(Q::UNITS);
-                let first = units.first().copied().unwrap_or("");
-                self.bare(key, value.get_ref(), first, "", &units.join(", "));
-                stand_in()
-            }
-            other => {
-                self.wrong_type(
-                    key,
-                    other,
-                    &format!("{} like {}", Q::CALLED, example(Q::UNITS)),
-                );
-                stand_in()
-            }
-        }
-    }
-
-    /// A limit: a quantity, or `"none"`; what is taken where the file is silent.
-    pub(super) fn limit<Q: Measured>(&self, key: &'static str, silent: Option<Q>) -> Option<Q> {
-        let Some(value) = self.value(key) else {
-            return silent;
-        };
-        if value.get_ref().as_str() == Some("none") {
-            return None;
-        }
-        Some(self.measured_in(key, value))
-    }
-
-    /// A limit that is an exact length, or `"none"`; what is taken where the file is silent.
-    pub(super) fn length_limit(
-        &self,
-        key: &'static str,
-        silent: Option<ExactLength>,
-    ) -> Option<ExactLength> {
-        let Some(value) = self.value(key) else {
-            return silent;
-        };
-        if value.get_ref().as_str() == Some("none") {
-            return None;
-        }
-        Some(self.length_in(key, value))
-    }
-
-    /// The text of a key as it stands, if it is text; nothing is said.
-    pub(super) fn word(&self, key: &'static str) -> Option<&'t str> {
-        self.value(key)?.get_ref().as_str()
-    }
-
-    /// An exact length that is needed.
-    pub(super) fn length(&self, key: &'static str) -> ExactLength {
-        self.maybe_length(key).unwrap_or_else(|| {
-            self.missing(key, "a length like \"7.5 m\" or \"25 ft\"");
-            ExactLength::from_millimetres(1000)
-        })
-    }
-
-    /// An exact length, or what is taken where the file is silent.
-    pub(super) fn length_or(&self, key: &'static str, silent: ExactLength) -> ExactLength {
-        self.maybe_length(key).unwrap_or(silent)
-    }
-
-    /// An exact length, if it is there.
-    pub(super) fn maybe_length(&self, key: &'static str) -> Option<ExactLength> {
-        let value = self.value(key)?;
-        Some(self.length_in(key, value))
-    }
-
-    fn length_in(&self, key: &'static str, value: &'t Spanned<DeValue<'t>>) -> ExactLength {
-        self.exact_in(
-            key,
-            value,
-            ExactLength::from_millimetres(1000),
-            "a length like \"7.5 m\"",
-        )
-    }
-
-    /// A cut pitch that is needed.
-    pub(super) fn pitch(&self, key: &'static str) -> CutPitch {
-        let stand_in = CutPitch::new(ExactLength::from_millimetres(1), 1)
-            .expect("one millimetre is a cut pitch");
-        match self.value(key) {
-            None => {
-                self.missing(
-                    key,
-                    "a cut pitch like \"50 mm\", \"24 per m\" or \"1000/24 mm\"",
-                );
-                stand_in
-            }
-            Some(value) => self.exact_in(key, value, stand_in, "a cut pitch like \"50 mm\""),
-        }
-    }
-
-    fn exact_in<T: FromStr<Err = ExactError>>(
-        &self,
-        key: &'static str,
-        value: &'t Spanned<DeValue<'t>>,
-        stand_in: T,
-        needed: &str,
-    ) -> T {
-        match value.get_ref() {
-            DeValue::String(text) => text.parse().unwrap_or_else(|error: ExactError| {
-                self.unreadable(key, &error);
-                stand_in
-            }),
-            DeValue::Integer(_) | DeValue::Float(_) => {
-                self.bare(
-                    key,
-                    value.get_ref(),
-                    "m",
-                    " or \"25 ft\"",
-                    "m, cm, mm, ft, in",
-                );
-                stand_in
-            }
-            other => {
-                self.wrong_type(key, other, needed);
-                stand_in
-            }
-        }
-    }
-
-    fn unreadable(&self, key: &str, error: &impl Display) {
-        self.say(FaultKind::Unreadable, key, error.to_string(), "", "");
-    }
-
-    fn bare(&self, key: &str, value: &DeValue<'_>, unit: &str, or: &str, accepted: &str) {
-        let found = number_text(value);
-        let share = found
-            .parse::<f64>()
-            .ok()
-            .filter(|n| unit == "%" && *n <= 1.0);
-        let remedy = match share {
-            // 0.8 for a share is more often 80 % than 0.8 %.
-            Some(share) => format!(
-                "Write \"{} %\" or \"{found} %\", whichever is meant",
-                libm::round(share * 1e8) / 1e6
-            ),
-            None => format!("Write \"{found} {unit}\"{or}"),
-        };
-        self.say(
-            FaultKind::BareNumber,
-            key,
-            format!("is {found}, a bare number"),
-            remedy,
-            accepted,
-        );
-    }
-
-    /// A whole number from `range`, if the key is there.
-    pub(super) fn maybe_count(
-        &self,
-        key: &'static str,
-        range: std::ops::RangeInclusive<u64>,
-    ) -> Option<u64> {
-        let value = self.value(key)?;
-        let (low, high) = (*range.start(), *range.end());
-        let refuse = |kind, found: String| {
-            self.say(
-                kind,
-                key,
-                format!("is {found}"),
-                format!("Write a whole number from {low} to {high}"),
-                "",
-            );
-            Some(low)
-        };
-        match value.get_ref() {
-            DeValue::Integer(number) => {
-                let read = u64::from_str_radix(number.as_str(), number.radix());
-                match read {
-                    Ok(count) if range.contains(&count) => Some(count),
-                    _ => refuse(FaultKind::OutOfRange, shorten(number.as_str())),
-                }
-            }
-            other => refuse(FaultKind::WrongType, called(other)),
-        }
-    }
-
-    /// A whole number that is needed.
-    pub(super) fn count(&self, key: &'static str, range: std::ops::RangeInclusive<u64>) -> u64 {
-        let low = *range.start();
-        self.maybe_count(key, range).unwrap_or_else(|| {
-            self.missing(key, "a whole number");
-            low
-        })
-    }
-
-    /// A price in whole minor units, if it is there.
-    pub(super) fn price(&self, key: &'static str) -> Option<u64> {
-        self.maybe_count(key, 0..=1_000_000_000_000)
-    }
-
-    /// `true` or `false`, if it is there.
-    pub(super) fn maybe_yes(&self, key: &'static str) -> Option<bool> {
-        let value = self.value(key)?;
-        match value.get_ref() {
-            DeValue::Boolean(yes) => Some(*yes),
-            other => {
-                self.wrong_type(key, other, "true or false");
-                Some(false)
-            }
-        }
-    }
-
-    /// One of a closed list of words, if it is there. The list must not be empty.
-    pub(super) fn maybe_choice<T: Clone>(
-        &self,
-        key: &'static str,
-        words: &[(&str, T)],
-    ) -> Option<T> {
-        let value = self.value(key)?;
-        let list = || {
-            words
-                .iter()
-                .map(|(word, _)| format!("\"{word}\""))
-                .collect::<Vec<_>>()
-                .join(", ")
-        };
-        let first = words.first().map(|(_, choice)| choice.clone());
-        let DeValue::String(text) = value.get_ref() else {
-            self.say(
-                FaultKind::WrongType,
-                key,
-                format!("is {}, where a word is needed", called(value.get_ref())),
-                "",
-                list(),
-            );
-            return first;
-        };
-        let found = text.trim();
-        if let Some((_, choice)) = words.iter().find(|(word, _)| *word == found) {
-            return Some(choice.clone());
-        }
-        let near = self
-            .shared
-            .faults
-            .borrow_mut()
-            .nearest(found, words.iter().map(|(word, _)| *word));
-        self.push(
-            FaultKind::Unreadable,
-            key,
-            format!("is `{}`, which is none of its words", shorten(found)),
-            String::new(),
-            list(),
-            &near,
-        );
-        first
-    }
-
-    /// One of a closed list of words, or the default of its type.
-    pub(super) fn choice_or<T: Clone>(
-        &self,
-        key: &'static str,
-        words: &[(&str, T)],
-        silent: T,
-    ) -> T {
-        self.maybe_choice(key, words).unwrap_or(silent)
-    }
-
-    /// One of a closed list of words; needed.
-    pub(super) fn choice<T: Clone>(
-        &self,
-        key: &'static str,
-        words: &[(&str, T)],
-        stand_in: T,
-    ) -> T {
-        self.maybe_choice(key, words).unwrap_or_else(|| {
-            let list: Vec<String> = words
-                .iter()
-                .map(|(word, _)| format!("\"{word}\""))
-                .collect();
-            self.missing(key, &format!("one of {}", list.join(", ")));
-            stand_in
-        })
-    }
-
-    /// Anything read from text, if it is there.
-    pub(super) fn maybe_parsed<T>(&self, key: &'static str, needed: &str, stand_in: T) -> Option<T>
-    where
-        T: FromStr,
-        T::Err: Display,
-    {
-        let value = self.value(key)?;
-        let Some(text) = self.text_in(key, value, needed) else {
-            return Some(stand_in);
-        };
-        Some(text.parse().unwrap_or_else(|error: T::Err| {
-            self.unreadable(key, &error);
-            stand_in
-        }))
-    }
-
     /// A list, or none where the key is not there; a single value is no list.
-    fn list(&self, key: &'static str, of: &str) -> Option<&'t [Spanned<DeValue<'t>>]> {
+    pub(super) fn list(&self, key: &'static str, of: &str) -> Option<&'t [Spanned<DeValue<'t>>]> {
         let value = self.value(key)?;
         match value.get_ref() {
             DeValue::Array(values) => Some(values),
@@ -667,7 +302,7 @@ impl<'t> Table<'t> {
         let known = self.known.borrow();
         for key in entries.keys() {
             let name = key.get_ref().as_ref();
-            if known.iter().any(|known| *known == name) {
+            if known.contains(&name) {
                 continue;
             }
             let near = self
@@ -694,7 +329,7 @@ impl<'t> Table<'t> {
 }
 
 /// What a value is called in a message.
-fn called(value: &DeValue<'_>) -> String {
+pub(super) fn called(value: &DeValue<'_>) -> String {
     match value {
         DeValue::String(text) => format!("the text \"{}\"", shorten(text)),
         DeValue::Integer(_) | DeValue::Float(_) => format!("the number {}", number_text(value)),
@@ -706,29 +341,10 @@ fn called(value: &DeValue<'_>) -> String {
 }
 
 /// The number as it stands in the file.
-fn number_text(value: &DeValue<'_>) -> String {
+pub(super) fn number_text(value: &DeValue<'_>) -> String {
     match value {
         DeValue::Integer(number) => shorten(&number.to_string()),
         DeValue::Float(number) => shorten(number.as_str()),
         _ => String::new(),
     }
-}
-
-/// One spelling of each unit.
-fn spellings(units: &[Unit]) -> Vec<&'static str> {
-    let mut seen: Vec<(f64, f64)> = Vec::new();
-    let mut names = Vec::new();
-    for unit in units {
-        if !seen.contains(&(unit.factor, unit.offset)) {
-            seen.push((unit.factor, unit.offset));
-            names.push(unit.spelling);
-        }
-    }
-    names
-}
-
-fn example(units: &[Unit]) -> String {
-    units
-        .first()
-        .map_or_else(String::new, |unit| format!("\"1.5 {}\"", unit.spelling))
 }

@@ -4,20 +4,31 @@
 //! [`Job`](crate::job::Job) or says everything that is wrong with it.
 
 mod control;
+mod core_size;
 mod limits;
 mod places;
+mod products;
 mod runs;
+mod tape;
 
 pub use control::{
     ChainSpec, ChainStop, DataCable, PortIsolation, SlotRange, UnitLoads, UnitLoadsError,
     UniverseSpec,
 };
+pub use core_size::{CoreSize, CoreSizeError};
 pub use limits::{Costs, Limits};
 pub use places::{
     Control, Environment, IngressCode, IngressCodeError, LevelBits, LevelCurve, PlaceSpec, Service,
     Together, WaySpec, ZoneSpec,
 };
+pub use products::{
+    CableItem, CoreMaterial, CoreStrands, DecoderItem, Edges, EnergyClass, Overload,
+    ShockProtection, SignalLoss, SupplyItem,
+};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
+pub use tape::{
+    CellItem, EmitterItem, Falls, FedFrom, PowerBasis, RailItem, SpliceItem, StripItem,
+};
 
 /// A whole job.
 ///
@@ -34,6 +45,14 @@ pub struct JobSpec {
     pub limits: Limits,
     /// What things cost beside their material.
     pub costs: Costs,
+    /// Kinds of tape.
+    pub strips: Vec<StripItem>,
+    /// Kinds of cable.
+    pub cables: Vec<CableItem>,
+    /// Kinds of supply.
+    pub supplies: Vec<SupplyItem>,
+    /// Kinds of decoder.
+    pub decoders: Vec<DecoderItem>,
     /// Profiles.
     pub profiles: Vec<ProfileSpec>,
     /// Where supplies and decoders may be put.

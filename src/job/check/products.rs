@@ -1,0 +1,211 @@
+//! Cables, supplies and decoders: figures that a data sheet cannot state.
+
+use super::general::{plausible_temperature, positive, within};
+use crate::job::fault::{FaultKind, Faults};
+use crate::job::spec::{CableItem, DecoderItem, SupplyItem};
+use crate::quantity::{ElectricPotential, Ratio, show};
+
+/// Most volts of anything here: beyond extra-low voltage nothing is planned.
+const MOST_VOLTS: f64 = 120.0;
+
+/// Volts of extra-low voltage.
+pub(super) fn volts(faults: &mut Faults, subject: &str, field: &str, value: ElectricPotential) {
+    within(
+        faults,
+        subject,
+        field,
+        value.value > 0.0 && value.value <= MOST_VOLTS,
+        format!("is {}", show(value)),
+        format!("It lies above 0 V and at most {MOST_VOLTS} V DC"),
+    );
+}
+
+/// A share between two others.
+pub(super) fn share(
+    faults: &mut Faults,
+    subject: &str,
+    field: &str,
+    value: Ratio,
+    least: f64,
+    most: f64,
+) {
+    within(
+        faults,
+        subject,
+        field,
+        value.value >= least && value.value <= most,
+        format!("is {}", show(value)),
+        format!("It lies between {} % and {} %", least * 100.0, most * 100.0),
+    );
+}
+
+/// A figure must not be negative.
+pub(super) fn not_below_zero<Q: crate::quantity::Measured>(
+    faults: &mut Faults,
+    subject: &str,
+    field: &str,
+    value: Q,
+) {
+    within(
+        faults,
+        subject,
+        field,
+        value.si() >= 0.0 && value.si().is_finite(),
+        format!("is {}", show(value)),
+        "It must not be negative".to_string(),
+    );
+}
+
+/// Cables.
+pub(super) fn cables(cables: &[(String, &CableItem)], faults: &mut Faults) {
+    for (subject, cable) in cables {
+        within(
+            faults,
+            subject,
+            "cores",
+            (1..=100).contains(&cable.cores),
+            format!("is {}", cable.cores),
+            "Write a whole number from 1 to 100".to_string(),
+        );
+        plausible_temperature(faults, subject, "insulation", cable.insulation);
+        if let Some(current) = cable.ampacity {
+            positive(faults, subject, "ampacity", current);
+        }
+    }
+}
+
+/// Supplies.
+pub(super) fn supplies(supplies: &[(String, &SupplyItem)], faults: &mut Faults) {
+    for (subject, supply) in supplies {
+        positive(faults, subject, "power", supply.power);
+        volts(faults, subject, "volts", supply.volts);
+        share(faults, subject, "tolerance", supply.tolerance, 0.0, 0.2);
+        positive(faults, subject, "output_current", supply.output_current);
+        if let Some(limit) = supply.limit_current {
+            within(
+                faults,
+                subject,
+                "limit_current",
+                limit.value >= supply.output_current.value,
+                format!("is {}", show(limit)),
+                format!("It is at least the rated {}", show(supply.output_current)),
+            );
+        }
+        not_below_zero(
+            faults,
+            subject,
+            "output_resistance",
+            supply.output_resistance,
+        );
+        if let Some((low, high)) = supply.trim {
+            volts(faults, subject, "trim: low", low);
+            volts(faults, subject, "trim: high", high);
+            if faults.sound(subject, &["trim", "volts"])
+                && !(low <= supply.volts && supply.volts <= high)
+            {
+                faults.say(
+                    FaultKind::Contradiction,
+                    (subject, "trim"),
+                    format!(
+                        "goes from {} to {}, and the set point of {} is not between",
+                        show(low),
+                        show(high),
+                        show(supply.volts)
+                    ),
+                    "The set point lies within the trim range",
+                );
+            }
+        }
+        if let Some(efficiency) = supply.efficiency {
+            share(faults, subject, "efficiency", efficiency, 0.01, 1.0);
+        }
+        if let Some((peak, time)) = supply.inrush {
+            positive(faults, subject, "inrush: peak", peak);
+            positive(faults, subject, "inrush: time", time);
+        }
+        if let Some(leakage) = supply.leakage {
+            not_below_zero(faults, subject, "leakage", leakage);
+        }
+        derating(subject, supply, faults);
+    }
+}
+
+/// Derating: ambient rises, share does not.
+fn derating(subject: &str, supply: &SupplyItem, faults: &mut Faults) {
+    for (index, (ambient, part)) in supply.derating.iter().enumerate() {
+        let here = format!("derating {}", index + 1);
+        plausible_temperature(faults, subject, &format!("{here}: ambient"), *ambient);
+        share(faults, subject, &format!("{here}: share"), *part, 0.0, 1.0);
+    }
+    if !faults.sound(subject, &["derating"]) {
+        return;
+    }
+    let pairs = supply.derating.iter().zip(supply.derating.iter().skip(1));
+    for (index, (before, after)) in pairs.enumerate() {
+        if !(after.0 > before.0 && after.1 <= before.1) {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, &format!("derating {}", index + 2)),
+                format!(
+                    "is {} at {}, after {} at {}",
+                    show(after.1),
+                    show(after.0),
+                    show(before.1),
+                    show(before.0)
+                ),
+                "List points by rising ambient, none with a larger share than the one before",
+            );
+        }
+    }
+}
+
+/// Decoders.
+pub(super) fn decoders(decoders: &[(String, &DecoderItem)], faults: &mut Faults) {
+    for (subject, decoder) in decoders {
+        within(
+            faults,
+            subject,
+            "outputs",
+            (1..=64).contains(&decoder.outputs),
+            format!("is {}", decoder.outputs),
+            "Write a whole number from 1 to 64".to_string(),
+        );
+        positive(faults, subject, "output_current", decoder.output_current);
+        positive(faults, subject, "total_current", decoder.total_current);
+        positive(
+            faults,
+            subject,
+            "terminal_current",
+            decoder.terminal_current,
+        );
+        not_below_zero(faults, subject, "switch", decoder.switch);
+        positive(faults, subject, "frequency", decoder.frequency);
+        if let Some(pulse) = decoder.shortest_pulse {
+            positive(faults, subject, "shortest_pulse", pulse);
+        }
+        let (low, high) = decoder.volts;
+        volts(faults, subject, "volts: low", low);
+        volts(faults, subject, "volts: high", high);
+        if faults.sound(subject, &["volts"]) && !(low <= high) {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, "volts"),
+                format!("goes from {} to {}", show(low), show(high)),
+                "The low end comes first",
+            );
+        }
+        for (field, count) in [
+            ("levels", decoder.levels.len()),
+            ("curves", decoder.curves.len()),
+        ] {
+            if count == 0 && faults.sound(subject, &[field]) {
+                faults.say(
+                    FaultKind::Missing,
+                    (subject, field),
+                    "is empty",
+                    "Name what the decoder can be set to",
+                );
+            }
+        }
+    }
+}

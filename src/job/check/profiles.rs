@@ -1,0 +1,45 @@
+//! Profiles and their covers.
+
+use super::general::{above_zero, not_negative};
+use super::names::check_text;
+use crate::exact::ExactLength;
+use crate::job::fault::{FaultKind, Faults};
+use crate::job::spec::{ProfileSpec, StockLength};
+use std::collections::BTreeSet;
+
+/// Profiles.
+pub(super) fn profiles(profiles: &[(String, &ProfileSpec)], faults: &mut Faults) {
+    for (subject, profile) in profiles {
+        bars(subject, "", &profile.bars, profile.kerf, faults);
+        if let Some(cover) = &profile.cover {
+            check_text(subject, "cover: description", &cover.description, faults);
+            bars(subject, "cover: ", &cover.bars, cover.kerf, faults);
+        }
+    }
+}
+
+fn bars(subject: &str, prefix: &str, bars: &[StockLength], kerf: ExactLength, faults: &mut Faults) {
+    not_negative(faults, subject, &format!("{prefix}kerf"), kerf);
+    let list = format!("{prefix}bars");
+    if bars.is_empty() && faults.sound(subject, &[&list]) {
+        faults.say(
+            FaultKind::Missing,
+            (subject, &list),
+            "is empty",
+            "Write the lengths it is sold in, like [{ length = \"2 m\" }]",
+        );
+    }
+    let mut seen = BTreeSet::new();
+    for (index, bar) in bars.iter().enumerate() {
+        let here = format!("{list} {}", index + 1);
+        above_zero(faults, subject, &format!("{here}: length"), bar.length);
+        if !seen.insert(bar.length) && faults.sound(subject, &[&here]) {
+            faults.say(
+                FaultKind::Duplicate,
+                (subject, &here),
+                format!("is a second bar of {}", bar.length),
+                "Write each length once",
+            );
+        }
+    }
+}

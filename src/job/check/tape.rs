@@ -1,0 +1,248 @@
+//! Tape: figures that a data sheet cannot state, and figures that contradict each other.
+
+use super::general::{above_zero, positive, within};
+use super::names::Names;
+use super::products::{not_below_zero, share, volts};
+use crate::job::fault::{FaultKind, Faults};
+use crate::job::spec::{CellItem, PowerBasis, RailItem, StripItem};
+use crate::quantity::{ElectricPotential, show};
+
+/// Tape.
+pub(super) fn strips(strips: &[(String, &StripItem)], faults: &mut Faults) {
+    for (subject, strip) in strips {
+        volts(faults, subject, "rated", strip.rated);
+        above_zero(faults, subject, "reel", strip.reel);
+        if strip.pitch.count_in(strip.reel) == 0 && faults.sound(subject, &["reel", "cut_pitch"]) {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, "reel"),
+                format!(
+                    "is {}, shorter than one cut increment of {}",
+                    strip.reel, strip.pitch
+                ),
+                "Correct the one or the other",
+            );
+        }
+        if let Some(length) = strip.longest_branch {
+            above_zero(faults, subject, "longest_branch", length);
+        }
+        if let Some(radius) = strip.bend_radius {
+            above_zero(faults, subject, "bend_radius", radius);
+        }
+        if let Some(current) = strip.pad_current {
+            positive(faults, subject, "pad_current", current);
+        }
+        if let Some(power) = strip.power {
+            positive(faults, subject, "power", power);
+        }
+        if let Some(splices) = &strip.splices {
+            above_zero(faults, subject, "splices: every", splices.every);
+            not_below_zero(faults, subject, "splices: resistance", splices.resistance);
+        }
+        within(
+            faults,
+            subject,
+            "cells_per_cut",
+            (1..=1000).contains(&strip.cells),
+            format!("is {}", strip.cells),
+            "Write a whole number from 1 to 1000".to_string(),
+        );
+        emitters(subject, strip, faults);
+        rails(subject, strip, faults);
+        stated_power(subject, strip, faults);
+    }
+}
+
+fn emitters(subject: &str, strip: &StripItem, faults: &mut Faults) {
+    let count = strip.emitters.len();
+    within(
+        faults,
+        subject,
+        "emitters",
+        (1..=6).contains(&count),
+        format!("has {count} entries"),
+        "A tape has one to six emitters".to_string(),
+    );
+    let mut names = Names::take("emitter of the strip", std::iter::empty(), faults);
+    for (index, emitter) in strip.emitters.iter().enumerate().take(6) {
+        let here = format!("emitters {}", index + 1);
+        let field = |key: &str| format!("{here}: {key}");
+        names.add(subject, &field("name"), &emitter.name, faults);
+        if let Some(flux) = emitter.flux {
+            positive(faults, subject, &field("flux"), flux);
+        }
+        match &emitter.cell {
+            CellItem::Series {
+                diodes,
+                forward,
+                current,
+                ballast,
+            } => {
+                positive(faults, subject, &field("current"), *current);
+                if let Some(ballast) = ballast {
+                    positive(faults, subject, &field("ballast"), *ballast);
+                }
+                knee(
+                    subject,
+                    strip,
+                    &field("forward"),
+                    *diodes,
+                    *forward,
+                    ElectricPotential::default(),
+                    faults,
+                );
+            }
+            CellItem::ConstantCurrent {
+                diodes,
+                forward,
+                current,
+                drop_out,
+            } => {
+                positive(faults, subject, &field("current"), *current);
+                positive(faults, subject, &field("drop_out"), *drop_out);
+                knee(
+                    subject,
+                    strip,
+                    &field("forward"),
+                    *diodes,
+                    *forward,
+                    *drop_out,
+                    faults,
+                );
+            }
+            CellItem::ConstantPower { power, works_from } => {
+                positive(faults, subject, &field("power"), *power);
+                within(
+                    faults,
+                    subject,
+                    &field("works_from"),
+                    works_from.value > 0.0 && works_from.value < strip.rated.value,
+                    format!("is {}", show(*works_from)),
+                    format!(
+                        "It lies above 0 V and below the rated {}",
+                        show(strip.rated)
+                    ),
+                );
+            }
+        }
+    }
+}
+
+/// A string must leave something of the rated voltage for its ballast or regulator.
+fn knee(
+    subject: &str,
+    strip: &StripItem,
+    field: &str,
+    diodes: u32,
+    forward: ElectricPotential,
+    drop_out: ElectricPotential,
+    faults: &mut Faults,
+) {
+    positive(faults, subject, field, forward);
+    let knee = forward * f64::from(diodes) + drop_out;
+    if faults.sound(subject, &[field, "rated"]) && !(knee < strip.rated) {
+        faults.say(
+            FaultKind::Contradiction,
+            (subject, field),
+            format!(
+                "is {}, so that {diodes} in series need {} of the rated {}",
+                show(forward),
+                show(knee),
+                show(strip.rated)
+            ),
+            "Something must be left for the ballast or the regulator",
+        );
+    }
+}
+
+fn rails(subject: &str, strip: &StripItem, faults: &mut Faults) {
+    let field = |key: &str| format!("rails: {key}");
+    match &strip.rails {
+        RailItem::Stated { common, returns } => {
+            positive(faults, subject, &field("common"), *common);
+            positive(faults, subject, &field("returns"), *returns);
+        }
+        RailItem::Foil {
+            layers,
+            thickness,
+            common_width,
+            return_width,
+        } => {
+            within(
+                faults,
+                subject,
+                &field("layers"),
+                (1..=8).contains(layers),
+                format!("is {layers}"),
+                "Write a whole number from 1 to 8".to_string(),
+            );
+            for (key, value, most) in [
+                ("thickness", thickness, 1e-3),
+                ("common_width", common_width, 0.1),
+                ("return_width", return_width, 0.1),
+            ] {
+                within(
+                    faults,
+                    subject,
+                    &field(key),
+                    value.value > 0.0 && value.value <= most,
+                    format!("is {}", show(*value)),
+                    format!(
+                        "It lies above nothing and at most {}",
+                        show(crate::quantity::metres(most))
+                    ),
+                );
+            }
+        }
+        RailItem::MaximumRun { length, by, .. } => {
+            above_zero(faults, subject, &field("length"), *length);
+            share(faults, subject, &field("by"), *by, 0.001, 0.9);
+        }
+        RailItem::Reading { length, fed, far } => {
+            above_zero(faults, subject, &field("length"), *length);
+            volts(faults, subject, &field("fed_volts"), *fed);
+            within(
+                faults,
+                subject,
+                &field("far_volts"),
+                far.value > 0.0 && far.value < fed.value,
+                format!("is {}", show(*far)),
+                format!("It lies above 0 V and below the {} at the feed", show(*fed)),
+            );
+        }
+    }
+}
+
+/// Power stated for a short piece must be that of its cells.
+fn stated_power(subject: &str, strip: &StripItem, faults: &mut Faults) {
+    let (Some(power), PowerBasis::ShortPiece) = (strip.power, strip.power_basis) else {
+        return;
+    };
+    if !faults.sound(
+        subject,
+        &["emitters", "power", "rated", "cut_pitch", "cells_per_cut"],
+    ) {
+        return;
+    }
+    let of_a_cell = |cell: &CellItem| match cell {
+        CellItem::Series { current, .. } | CellItem::ConstantCurrent { current, .. } => {
+            current.value * strip.rated.value
+        }
+        CellItem::ConstantPower { power, .. } => power.value,
+    };
+    let watts: f64 = strip.emitters.iter().map(|e| of_a_cell(&e.cell)).sum();
+    let drawn = watts * f64::from(strip.cells) * strip.pitch.per_metre();
+    if !((drawn / power.value - 1.0).abs() <= 0.1) {
+        faults.say(
+            FaultKind::Contradiction,
+            (subject, "power"),
+            format!(
+                "is {}, but its cells draw {} at {}",
+                show(power),
+                show(crate::quantity::watts_per_metre(drawn)),
+                show(strip.rated)
+            ),
+            "Make them agree within 10 %, or say that it was not measured on a short piece",
+        );
+    }
+}

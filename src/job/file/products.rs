@@ -1,0 +1,225 @@
+//! Cables, supplies and decoders.
+
+use super::places::{CURVES, ENVIRONMENTS};
+use super::table::Table;
+use crate::job::fault::FaultKind;
+use crate::job::spec::{
+    CableItem, CoreMaterial, CoreSize, CoreStrands, DecoderItem, Edges, EnergyClass, Environment,
+    LevelBits, LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss, SupplyItem,
+    UnitLoads,
+};
+use crate::network::Polarity;
+use crate::quantity::{Measured, milliohms, square_millimetres};
+
+pub(super) const POLARITIES: &[(&str, Polarity)] = &[
+    ("common plus", Polarity::CommonPlus),
+    ("common minus", Polarity::CommonMinus),
+];
+
+pub(super) const PORTS: &[(&str, PortIsolation)] = &[
+    ("isolated", PortIsolation::Isolated),
+    ("joined", PortIsolation::Joined),
+    ("unknown", PortIsolation::Unknown),
+];
+
+const ENERGY: &[(&str, EnergyClass)] = &[
+    ("class 2", EnergyClass::Class2),
+    ("limited power", EnergyClass::LimitedPower),
+    ("none", EnergyClass::None),
+    ("unknown", EnergyClass::Unknown),
+];
+
+/// `[[cable]]`.
+pub(super) fn cable(table: Table<'_>) -> CableItem {
+    let cable = CableItem {
+        name: table.text("name", "the name of the cable"),
+        cores: table.count("cores", 1..=100) as u32,
+        size: table
+            .maybe_parsed(
+                "size",
+                "a size like \"18 AWG\" or \"1.5 mm2\"",
+                CoreSize::Section(square_millimetres(1.0)),
+            )
+            .unwrap_or_else(|| {
+                table.missing("size", "a size like \"18 AWG\" or \"1.5 mm2\"");
+                CoreSize::Section(square_millimetres(1.0))
+            }),
+        material: table.choice(
+            "material",
+            &[
+                ("copper", CoreMaterial::Copper),
+                ("tinned copper", CoreMaterial::TinnedCopper),
+                ("copper-clad aluminium", CoreMaterial::CopperCladAluminium),
+                ("unknown", CoreMaterial::Unknown),
+            ],
+            CoreMaterial::Unknown,
+        ),
+        strands: table.choice(
+            "strands",
+            &[
+                ("solid", CoreStrands::Solid),
+                ("stranded", CoreStrands::Stranded),
+                ("flexible", CoreStrands::Flexible),
+                ("extra flexible", CoreStrands::ExtraFlexible),
+            ],
+            CoreStrands::Flexible,
+        ),
+        insulation: table.measured("insulation"),
+        ampacity: table.maybe_measured("ampacity"),
+        environment: table.choice_or("environment", ENVIRONMENTS, Environment::Dry),
+        price_per_metre: table.price("price_per_metre_minor"),
+    };
+    table.done();
+    cable
+}
+
+/// Two ends of a range in one table: `{ low = "21 V", high = "28 V" }`.
+fn range<Q: Measured>(table: Option<Table<'_>>) -> Option<(Q, Q)> {
+    let table = table?;
+    let pair = (table.measured("low"), table.measured("high"));
+    table.done();
+    Some(pair)
+}
+
+/// `[[supply]]`.
+pub(super) fn supply(table: Table<'_>) -> SupplyItem {
+    let supply = SupplyItem {
+        name: table.text("name", "the name of the supply"),
+        power: table.measured("power"),
+        volts: table.measured("volts"),
+        tolerance: table.measured("tolerance"),
+        trim: range(table.table("trim")),
+        outputs: table.maybe_count("outputs", 1..=64).map_or(1, |n| n as u32),
+        output_current: table.measured("output_current"),
+        limit_current: table.maybe_measured("limit_current"),
+        overload: table.choice_or(
+            "overload",
+            &[
+                ("constant current", Overload::ConstantCurrent),
+                ("fold back", Overload::FoldBack),
+                ("hiccup", Overload::Hiccup),
+                ("latch off", Overload::LatchOff),
+                ("unknown", Overload::Unknown),
+            ],
+            Overload::Unknown,
+        ),
+        output_resistance: table
+            .maybe_measured("output_resistance")
+            .unwrap_or_else(|| milliohms(0.0)),
+        shock: table.choice_or(
+            "shock_protection",
+            &[
+                ("SELV", ShockProtection::Selv),
+                ("PELV", ShockProtection::Pelv),
+                ("other", ShockProtection::Other),
+                ("unknown", ShockProtection::Unknown),
+            ],
+            ShockProtection::Unknown,
+        ),
+        energy: energy(&table),
+        derating: table
+            .tables("derating")
+            .into_iter()
+            .map(|point| {
+                let pair = (point.measured("ambient"), point.measured("share"));
+                point.done();
+                pair
+            })
+            .collect(),
+        efficiency: table.maybe_measured("efficiency"),
+        inrush: table.table("inrush").map(|inrush| {
+            let pair = (inrush.measured("peak"), inrush.measured("time"));
+            inrush.done();
+            pair
+        }),
+        per_breaker: table.table("per_breaker").map(|breaker| {
+            let pair = (
+                breaker.count("count", 1..=1000) as u32,
+                breaker.text("breaker", "the breaker, like \"16 A, curve B\""),
+            );
+            breaker.done();
+            pair
+        }),
+        leakage: table.maybe_measured("leakage"),
+        price: table.price("price_minor"),
+    };
+    table.done();
+    supply
+}
+
+/// Energy class; "class II" is insulation, not energy, and is told so.
+fn energy(table: &Table<'_>) -> EnergyClass {
+    let word = table.word("energy_class").unwrap_or("");
+    if ["class II", "Class II", "class ii"].contains(&word.trim()) {
+        table.say(
+            FaultKind::Unreadable,
+            "energy_class",
+            format!("is `{}`, which is a class of insulation", word.trim()),
+            "Class 2 (arabic) is the class of energy; write what the label says",
+            "\"class 2\", \"limited power\", \"none\", \"unknown\"",
+        );
+        return EnergyClass::Unknown;
+    }
+    table.choice_or("energy_class", ENERGY, EnergyClass::Unknown)
+}
+
+/// `[[decoder]]`.
+pub(super) fn decoder(table: Table<'_>) -> DecoderItem {
+    let volts = range(table.table("volts"));
+    if !table.has("volts") {
+        table.missing("volts", "a range like { low = \"12 V\", high = \"36 V\" }");
+    }
+    let decoder = DecoderItem {
+        name: table.text("name", "the name of the decoder"),
+        outputs: table.count("outputs", 1..=64) as u32,
+        output_current: table.measured("output_current"),
+        total_current: table.measured("total_current"),
+        terminal_current: table.measured("terminal_current"),
+        volts: volts.unwrap_or_else(|| (Measured::from_si(1.0), Measured::from_si(1.0))),
+        polarity: table.choice("polarity", POLARITIES, Polarity::CommonPlus),
+        switch: table.measured("switch"),
+        frequency: table.measured("frequency"),
+        bits: table.count("bits", 8..=32) as u32,
+        levels: table.choices(
+            "levels",
+            &[("8 bit", LevelBits::Eight), ("16 bit", LevelBits::Sixteen)],
+        ),
+        curves: curves(&table),
+        shortest_pulse: table.maybe_measured("shortest_pulse"),
+        edges: table.choice_or(
+            "edges",
+            &[
+                ("aligned", Edges::Aligned),
+                ("staggered", Edges::Staggered),
+                ("unknown", Edges::Unknown),
+            ],
+            Edges::Unknown,
+        ),
+        signal_loss: table.choice_or(
+            "signal_loss",
+            &[
+                ("hold", SignalLoss::Hold),
+                ("dark", SignalLoss::Dark),
+                ("full", SignalLoss::Full),
+                ("unknown", SignalLoss::Unknown),
+            ],
+            SignalLoss::Unknown,
+        ),
+        port: table.choice_or("port", PORTS, PortIsolation::Unknown),
+        unit_loads: table
+            .maybe_parsed(
+                "unit_loads",
+                "a load in unit loads like \"1/8\"",
+                UnitLoads::ONE,
+            )
+            .unwrap_or(UnitLoads::ONE),
+        energy: energy(&table),
+        price: table.price("price_minor"),
+    };
+    table.done();
+    decoder
+}
+
+fn curves(table: &Table<'_>) -> Vec<LevelCurve> {
+    table.choices("curves", CURVES)
+}

@@ -1,0 +1,175 @@
+//! Tape as its data sheet states it.
+
+use super::places::IngressCode;
+use crate::exact::{CutPitch, ExactLength};
+use crate::network::Polarity;
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, LinearLuminousFlux,
+    LinearPower, LinearResistance, Power, Ratio,
+};
+
+/// A tape.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StripItem {
+    /// Name.
+    pub name: String,
+    /// Rated voltage.
+    pub rated: ElectricPotential,
+    /// Which side its emitters share.
+    pub polarity: Polarity,
+    /// Distance between permitted cuts.
+    pub pitch: CutPitch,
+    /// Electrical cells of each emitter between two cuts.
+    pub cells: u32,
+    /// Emitters, one to six, in the order of the pads.
+    pub emitters: Vec<EmitterItem>,
+    /// How the resistance of its rails is known.
+    pub rails: RailItem,
+    /// Rated power per length, all emitters, where the sheet states it.
+    pub power: Option<LinearPower>,
+    /// What that power was measured on.
+    pub power_basis: PowerBasis,
+    /// Longest branch from its feed that the maker permits, where stated.
+    pub longest_branch: Option<ExactLength>,
+    /// Greatest current of one conductor's pads, where stated.
+    pub pad_current: Option<ElectricCurrent>,
+    /// Smallest radius it may be bent to over its face, where stated.
+    pub bend_radius: Option<ExactLength>,
+    /// Length of a reel.
+    pub reel: ExactLength,
+    /// Factory splices inside a reel.
+    pub splices: Option<SpliceItem>,
+    /// Degrees of protection, where stated.
+    pub ingress: Option<IngressCode>,
+    /// Price of a reel in minor units, where stated.
+    pub price: Option<u64>,
+}
+
+/// An emitter of a tape.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EmitterItem {
+    /// Its colour; the name that zones and reports call it by.
+    pub name: String,
+    /// What one of its cells is.
+    pub cell: CellItem,
+    /// Light of bare tape per length at rated voltage, where stated.
+    pub flux: Option<LinearLuminousFlux>,
+}
+
+/// One cell of one emitter.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CellItem {
+    /// Diodes and a ballast resistor in series.
+    Series {
+        /// Diodes in series.
+        diodes: u32,
+        /// Forward voltage of one at `current`.
+        forward: ElectricPotential,
+        /// Current of the cell at the rated voltage of the tape.
+        current: ElectricCurrent,
+        /// Ballast; none: what `current` at rated voltage asks for.
+        ballast: Option<ElectricalResistance>,
+    },
+    /// Diodes and a linear regulator in series.
+    ConstantCurrent {
+        /// Diodes in series.
+        diodes: u32,
+        /// Forward voltage of one at `current`.
+        forward: ElectricPotential,
+        /// Regulated current.
+        current: ElectricCurrent,
+        /// What the regulator needs to hold it.
+        drop_out: ElectricPotential,
+    },
+    /// A switching converter: current falls as voltage rises.
+    ConstantPower {
+        /// Power of the cell.
+        power: Power,
+        /// Lowest voltage at which it holds that power.
+        works_from: ElectricPotential,
+    },
+}
+
+/// How the resistance of the rails is known.
+///
+/// Data sheets are ambiguous here, so every meaning is asked for and none is taken as usual.
+#[derive(Debug, Clone, PartialEq)]
+pub enum RailItem {
+    /// Stated or measured per length at 20 °C.
+    Stated {
+        /// Common rail.
+        common: LinearResistance,
+        /// Each emitter's return.
+        returns: LinearResistance,
+    },
+    /// From the copper foil.
+    Foil {
+        /// Layers that lie in parallel.
+        layers: u32,
+        /// Finished thickness of one layer.
+        thickness: Length,
+        /// Width of the common rail, in each layer.
+        common_width: Length,
+        /// Width of each return, in each layer.
+        return_width: Length,
+    },
+    /// From a maximum run.
+    MaximumRun {
+        /// Its length.
+        length: ExactLength,
+        /// From where it is fed.
+        fed: FedFrom,
+        /// What falls.
+        falls: Falls,
+        /// By how much, at the far end, or in the middle when fed from both.
+        by: Ratio,
+    },
+    /// From one reading at the far end of a piece fed at one end, all emitters lit.
+    Reading {
+        /// Length of the piece.
+        length: ExactLength,
+        /// Volts at its feed.
+        fed: ElectricPotential,
+        /// Volts at its far end.
+        far: ElectricPotential,
+    },
+}
+
+/// From where a maximum run is fed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FedFrom {
+    /// One end.
+    OneEnd,
+    /// Both ends.
+    BothEnds,
+}
+
+/// What falls along a maximum run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Falls {
+    /// Voltage.
+    Volts,
+    /// Light.
+    Light,
+}
+
+/// What a rated power per length was measured on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum PowerBasis {
+    /// A short piece: no drop in it.
+    ShortPiece,
+    /// A whole reel fed at one end: its drop is in it.
+    FullReel,
+    /// The sheet does not say.
+    #[default]
+    Unknown,
+}
+
+/// Factory splices.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SpliceItem {
+    /// Distance from one to the next.
+    pub every: ExactLength,
+    /// Resistance of one, each rail.
+    pub resistance: ElectricalResistance,
+}
