@@ -6,6 +6,9 @@ use std::fmt;
 /// Most faults kept and printed; the rest are counted.
 pub const MOST_FAULTS: usize = 200;
 
+/// Most faults held until they are put in order; later ones are only counted.
+const MOST_HELD: usize = 100_000;
+
 /// Most near misses looked for in one job: each compares a name with all of its kind.
 const MOST_SUGGESTIONS: usize = MOST_FAULTS;
 
@@ -212,6 +215,8 @@ pub(crate) struct Faults {
     /// Paths that are already known to be wrong: nothing more is said of them.
     broken: BTreeSet<String>,
     suggestions: usize,
+    /// Faults that were counted and not held.
+    beyond: usize,
     pub(crate) places: PlaceMap,
 }
 
@@ -223,7 +228,11 @@ impl Faults {
             fault.place = self.places.find(&fault.subject, &fault.field);
         }
         if self.broken.insert(full) || fault.field.is_empty() {
-            self.found.push(fault);
+            if self.found.len() < MOST_HELD {
+                self.found.push(fault);
+            } else {
+                self.beyond += 1;
+            }
         }
     }
 
@@ -301,7 +310,7 @@ impl Faults {
         // Stable: faults of one place stay in the order they were found.
         self.found
             .sort_by_key(|fault| fault.place.map_or((usize::MAX, 0), |p| (p.line, p.column)));
-        let count = self.found.len();
+        let count = self.found.len() + self.beyond;
         self.found.truncate(MOST_FAULTS);
         JobFaults {
             file: crate::quantity::shorten(file),

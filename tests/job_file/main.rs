@@ -2,6 +2,7 @@
 
 mod demo;
 mod edit;
+mod format;
 mod geometry;
 mod mutated;
 mod names;

@@ -77,7 +77,7 @@ fn apply(bytes: &mut Vec<u8>, change: &Change) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
 
     /// Whatever is done to the bytes: a job or faults, never a panic; faults stand on lines of
     /// the file, print on one line each, and never say more than is kept.

@@ -83,10 +83,10 @@ fn a_line_of_ten_megabytes() {
         &text,
         "job.toml:2:1: the line has 10485771 bytes, more than the 65536 that are read. Break it",
     );
-    let text = "#\n".repeat(17 << 20);
+    let text = "#\n".repeat(9 << 20);
     alone(
         &text,
-        "job.toml: the file has 35651584 bytes, more than the 33554432 that are read. Split the job",
+        "job.toml: the file has 18874368 bytes, more than the 16777216 that are read. Split the job",
     );
 }
 
@@ -271,4 +271,38 @@ fn faults_are_an_error_that_travels() {
     let faults = read("", NAME).unwrap_err();
     travels(&faults);
     assert_eq!(faults.file(), NAME);
+}
+
+#[test]
+fn ten_thousand_identical_runs() {
+    let start = DEMO.find("[[run]]\nname = \"W1\"").unwrap();
+    let end = start + DEMO[start..].find("\n\n").unwrap();
+    let run = &DEMO[start..end];
+    let mut text = DEMO.to_string();
+    for number in 0..10_000 {
+        text.push('\n');
+        text.push_str(&run.replace("\"W1\"", &format!("\"many {number}\"")));
+        text.push('\n');
+    }
+    let job = good(&text);
+    assert_eq!(job.runs().len(), 10_009);
+}
+
+#[test]
+fn megabytes_of_rubbish() {
+    let faults = bad(&"=\n".repeat(1 << 20));
+    assert_eq!(faults.count(), 1, "of a large file only the first is told");
+    assert!(
+        faults
+            .to_string()
+            .starts_with("job.toml:1:1: this is not TOML"),
+        "{faults}"
+    );
+    let faults = bad(&format!("schema = 1\n{}", "[[run]]\n".repeat(200_000)));
+    assert!(
+        faults
+            .to_string()
+            .contains("run stands 200000 times. Split the job: at most 20000 are read"),
+        "{faults}"
+    );
 }

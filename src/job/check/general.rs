@@ -131,6 +131,14 @@ pub(super) fn limits(limits: &Limits, faults: &mut Faults) {
         above_zero(faults, LIMITS, "chopped_feeder", length);
     }
     above_zero(faults, LIMITS, "chain_length", limits.chain_length);
+    within(
+        faults,
+        LIMITS,
+        "chain_devices",
+        (1..=512).contains(&limits.chain_devices),
+        format!("is {}", limits.chain_devices),
+        "Write a whole number from 1 to 512".to_string(),
+    );
     let (conductor, cell) = (&limits.conductor, &limits.cell);
     corners(
         faults,

@@ -94,6 +94,10 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     ] {
         general::not_empty(kind, count, faults);
     }
+    tape::strips(&strips, faults);
+    products::cables(&cables, faults);
+    products::supplies(&supplies, faults);
+    products::decoders(&decoders, faults);
     let books = Books {
         strips: book("strip", &strips, |t| &t.name, faults),
         cables: book("cable", &cables, |t| &t.name, faults),
@@ -140,10 +144,6 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     };
     book("run", &runs, |t| &t.name, faults);
     book("chain", &chains, |t| &t.name, faults);
-    tape::strips(&strips, faults);
-    products::cables(&cables, faults);
-    products::supplies(&supplies, faults);
-    products::decoders(&decoders, faults);
     general::prices(spec, faults);
     profiles::profiles(&profiles, faults);
     places::places(&places, &books, faults);

@@ -170,6 +170,14 @@ pub(super) fn decoders(decoders: &[(String, &DecoderItem)], faults: &mut Faults)
             format!("is {}", decoder.outputs),
             "Write a whole number from 1 to 64".to_string(),
         );
+        within(
+            faults,
+            subject,
+            "bits",
+            (8..=32).contains(&decoder.bits),
+            format!("is {}", decoder.bits),
+            "Write a whole number from 8 to 32".to_string(),
+        );
         positive(faults, subject, "output_current", decoder.output_current);
         positive(faults, subject, "total_current", decoder.total_current);
         positive(

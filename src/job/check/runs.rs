@@ -7,7 +7,9 @@ use super::path::Line;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::RunSpec;
-use crate::layout::spec::{Corner, CornerPolicy, FeedPoints, Jumper, LayoutSpec, Piece, RunPoint};
+use crate::layout::spec::{
+    Corner, CornerPolicy, FeedPoints, Jumper, LayoutSpec, Piece, Remainder, RunPoint,
+};
 use crate::quantity::shorten;
 use std::collections::BTreeSet;
 
@@ -58,8 +60,21 @@ fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
     let Some(line) = path(subject, &run.layout, needed, books, faults) else {
         return;
     };
-    positions(subject, &run.layout, &line, faults);
-    routes(subject, run, &line, books, faults);
+    within(
+        faults,
+        subject,
+        "routes",
+        run.routes.len() <= MOST_ENTRIES,
+        format!("has {} entries", run.routes.len()),
+        format!("At most {MOST_ENTRIES} are taken"),
+    );
+    // Too many entries are refused before they are compared with each other.
+    if faults.sound(subject, &["uncut", "breaks", "feed_points"]) {
+        positions(subject, &run.layout, &line, faults);
+    }
+    if run.routes.len() <= MOST_ENTRIES {
+        routes(subject, run, &line, books, faults);
+    }
     long_enough(subject, run, &line, books, faults);
 }
 
@@ -80,6 +95,13 @@ fn path(
         ("path", layout.pieces.len()),
         ("uncut", layout.uncut.len()),
         ("breaks", layout.breaks.len()),
+        (
+            "feed_points",
+            match &layout.feed_points {
+                FeedPoints::Listed(points) => points.len(),
+                FeedPoints::Ends | FeedPoints::Anywhere => 0,
+            },
+        ),
     ] {
         within(
             faults,
@@ -398,6 +420,10 @@ fn routes(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults: &mut
 
 /// At least one increment of tape must fit somewhere.
 fn long_enough(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults: &mut Faults) {
+    // Tape that may run up into a corner is not bounded by its leg: the plan sees to it.
+    if run.layout.remainder == Remainder::UpIntoCorner {
+        return;
+    }
     let sound = faults.sound(subject, &["path", "start", "end", "site_tolerance", "zone"]);
     let strip = books.strip_of_zone.get(&run.zone);
     let pitch = strip.and_then(|strip| books.pitches.get(strip));

@@ -31,6 +31,9 @@ use toml::de::DeTable;
 /// Version of the file's layout that is read.
 pub const SCHEMA: u64 = 1;
 
+/// Largest file of which every fault of writing is told, in bytes.
+const MOST_RECOVERED: usize = 1 << 20;
+
 /// Reads a job file; `file_name` is only for messages.
 ///
 /// Units stand in the text (`"7.5 m"`, `"25 ft"`, `"24 V"`): a bare number for a dimensioned
@@ -41,7 +44,8 @@ pub const SCHEMA: u64 = 1;
 ///
 /// # Errors
 /// [`JobFaults`]: all faults of the file in its order, each with line and column, table and
-/// field, what was found, what is accepted and how to mend it.
+/// field, what was found, what is accepted and how to mend it. Of a file of more than 1 MiB
+/// that is not TOML, only the first fault of its writing.
 ///
 /// # Example
 /// ```
@@ -69,7 +73,18 @@ pub fn read_bytes(bytes: &[u8], file_name: &str) -> Result<Job, JobFaults> {
         lines: Lines::new(text),
         faults: RefCell::new(Faults::default()),
     };
-    let (tree, errors) = DeTable::parse_recoverable(text);
+    // Every fault of writing is kept until the end: of a large file only the first is told.
+    let (tree, errors) = if text.len() <= MOST_RECOVERED {
+        DeTable::parse_recoverable(text)
+    } else {
+        match DeTable::parse(text) {
+            Ok(tree) => (tree, Vec::new()),
+            Err(error) => {
+                syntax(&error, text, &shared);
+                return Err(shared.faults.into_inner().into_job_faults(file_name));
+            }
+        }
+    };
     let broken_lines: BTreeSet<usize> = errors
         .iter()
         .map(|error| syntax(error, text, &shared))

@@ -3,8 +3,8 @@
 use super::lines::Lines;
 use crate::job::fault::{Fault, FaultKind, Place};
 
-/// Most bytes of a file: a job of 10 000 runs has about 8 MB.
-const MOST_BYTES: usize = 32 << 20;
+/// Most bytes of a file: a job of 10 000 runs has about 7 MB.
+const MOST_BYTES: usize = 16 << 20;
 /// Most bytes of a line.
 const MOST_LINE_BYTES: usize = 64 << 10;
 /// Most brackets inside each other; a job uses four.

@@ -14,6 +14,9 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+/// Most tables of a kind.
+const MOST_TABLES: usize = 20_000;
+
 /// What all tables of one file share.
 pub(super) struct Shared<'t> {
     pub(super) lines: Lines<'t>,
@@ -278,7 +281,17 @@ impl<'t> Table<'t> {
         subjects: &mut Subjects,
     ) -> Vec<Table<'t>> {
         let mut out = Vec::new();
-        for value in self.list(key, "tables").unwrap_or_default() {
+        let values = self.list(key, "tables").unwrap_or_default();
+        if values.len() > MOST_TABLES {
+            self.say(
+                FaultKind::OutOfRange,
+                key,
+                format!("stands {} times", values.len()),
+                format!("Split the job: at most {MOST_TABLES} are read"),
+                "",
+            );
+        }
+        for value in values.iter().take(MOST_TABLES) {
             let entries = value.get_ref().as_table();
             let name = entries
                 .and_then(|entries| entries.get("name"))

@@ -2,6 +2,7 @@
 //!
 //! Nothing here is checked: [`check`](crate::job::check) turns a [`JobSpec`] into a
 //! [`Job`](crate::job::Job) or says everything that is wrong with it.
+#![doc = include_str!("format.md")]
 
 mod control;
 mod core_size;
