@@ -14,7 +14,7 @@ use crate::source::Source;
 /// | `visible_step` | 10 % | common practice |
 /// | `balance`, `voltage_drop`, `connector_current`, `core_current` | no limit | |
 /// | `load_factor` | 80 % | common practice |
-/// | `conductor` hot, nominal, cold | 75 °C, 30 °C, 20 °C | temperatures to which NFPA 70-2017 chapter 9 table 8, IEC 60364-5-52:2009 (reference ambient in air) and IEC 60228:2004 refer their figures |
+/// | `conductor` hot, nominal, cold | 75 °C, 30 °C, 20 °C | temperatures to which NFPA 70-2017 chapter 9 table 8, IEC 60364-5-52:2009 table B.52.14 (ambient in air with factor 1) and IEC 60228:2004 refer their figures |
 /// | `cell` cold, nominal, hot | 15 °C, 45 °C, 70 °C | common practice, indoor tape in a profile |
 /// | `rail_tolerance`, `current_tolerance` | 10 % | common practice |
 /// | `site_tolerance` | none | |
@@ -122,7 +122,7 @@ impl Limits {
                 Source::standard(
                     "IEC 60364-5-52",
                     "2009",
-                    "annex B: reference ambient of 30 °C in air",
+                    "table B.52.14: factor 1 at 30 °C in air",
                 ),
             ),
             (
