@@ -1,1 +1,5 @@
 //! The device room.
+
+pub mod class;
+
+pub use class::{ClassError, EnergyLimit, ShockProtection};

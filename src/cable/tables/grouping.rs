@@ -1,0 +1,67 @@
+//! Factors for conductors and circuits bundled together.
+
+use super::Table;
+use crate::source::Source;
+use serde::Serialize;
+
+/// US code: current-carrying conductors in a raceway or cable, or bundled for more than 600 mm.
+pub const US: Source = Source::standard(
+    "National Electrical Code",
+    "NFPA 70-2023",
+    "table 310.15(C)(1)",
+);
+/// IEC: circuits bunched in air, on a surface or enclosed.
+pub const IEC: Source = Source::standard(
+    "IEC 60364-5-52, selection and erection of wiring systems",
+    "2009",
+    "table B.52.17",
+);
+
+/// The table, for citation.
+pub const TABLE: Table = Table {
+    id: "grouping-factors",
+    covers: "US code: any number of current-carrying conductors; IEC: 1 to 20 circuits or multi-core cables bunched",
+    source: Source::standard(
+        "NFPA 70-2023 table 310.15(C)(1) and IEC 60364-5-52:2009 table B.52.17",
+        "",
+        "",
+    ),
+    csv: || super::rows_as_csv(ROWS),
+};
+
+pub use super::ambient::Family;
+
+/// One row: up to so many conductors (US code) or circuits (IEC).
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Row {
+    /// Which family.
+    pub family: Family,
+    /// Most conductors or circuits of the band; `u32::MAX` where it has no end.
+    pub count_to: u32,
+    /// The factor as printed.
+    pub factor: f64,
+}
+
+/// The rows.
+#[rustfmt::skip]
+pub const ROWS: &[Row] = &[
+    Row { family: Family::Us, count_to: 3, factor: 1.0 },
+    Row { family: Family::Us, count_to: 6, factor: 0.8 },
+    Row { family: Family::Us, count_to: 9, factor: 0.7 },
+    Row { family: Family::Us, count_to: 20, factor: 0.5 },
+    Row { family: Family::Us, count_to: 30, factor: 0.45 },
+    Row { family: Family::Us, count_to: 40, factor: 0.4 },
+    Row { family: Family::Us, count_to: u32::MAX, factor: 0.35 },
+    Row { family: Family::Iec, count_to: 1, factor: 1.0 },
+    Row { family: Family::Iec, count_to: 2, factor: 0.8 },
+    Row { family: Family::Iec, count_to: 3, factor: 0.7 },
+    Row { family: Family::Iec, count_to: 4, factor: 0.65 },
+    Row { family: Family::Iec, count_to: 5, factor: 0.6 },
+    Row { family: Family::Iec, count_to: 6, factor: 0.57 },
+    Row { family: Family::Iec, count_to: 7, factor: 0.54 },
+    Row { family: Family::Iec, count_to: 8, factor: 0.52 },
+    Row { family: Family::Iec, count_to: 9, factor: 0.5 },
+    Row { family: Family::Iec, count_to: 12, factor: 0.45 },
+    Row { family: Family::Iec, count_to: 16, factor: 0.41 },
+    Row { family: Family::Iec, count_to: 20, factor: 0.38 },
+];

@@ -1,0 +1,5 @@
+//! Conductors, cables and protection against published tables and worked examples.
+#[path = "../common/mod.rs"]
+mod common;
+
+mod sizes;
