@@ -1,1 +1,63 @@
-//! The protect room.
+//! Protection: every conductor against its load, its device, its ampacity and what its source can push.
+//!
+//! ```text
+//! output ──device──●──core──●──rail──●──tail──●        Ib ≤ In ≤ Iz for each, or the source cannot give more than Iz
+//!   │ limit, behaviour, label        │
+//!   └── Vmax, energy class ──────────┴── inherited downstream, never upgraded; lost when copper ties two outputs
+//! ```
+//!
+//! Input is plain typed facts ([`ProtectionSpec`]); nothing here depends on a planner.
+//! The class of a circuit comes from the label of its source: shock and energy are
+//! two fields, and `Unknown` behaves as none. Copper that ties outputs together is
+//! found by union over every conductor, uncut tape, shared pole and data common.
+//!
+//! Leaves out: choosing a code edition, choosing a device, arcs and bad joints, and
+//! the conventional operating current of devices. See [`cautions`].
+//!
+//! # Findings
+//! `class-2-nameplate`, `class-2-nameplate-power`, `class-2-short-circuit`, `class-2-alone`, `class-2-voltage`,
+//! `energy-class`, `outputs-paralleled`, `conductor-load`, `conductor-device-load`, `conductor-device-size`,
+//! `conductor-protected`, `conductor-fault`, `conductor-feed-lost`, `device-breaking`, `device-dc-voltage`,
+//! `profile-plus`, `profile-return`; from their own functions `fuse-proposal`, `lighting-411-voltage`,
+//! `lighting-411-output`, `lighting-411-branch`, `elv-limit`, `elv-touchable`.
+
+mod advice;
+mod check;
+mod class2;
+mod classes;
+mod conductor_rules;
+mod fault;
+mod fuse;
+mod joins;
+mod judge;
+mod length;
+mod output_rules;
+mod profile;
+mod spec;
+pub mod tables;
+mod voltage;
+
+pub use advice::{Advice, cautions, separation};
+pub use check::{MOST_ITEMS, Protection, ProtectionError};
+pub use class2::{OutsideRule, PowerLimits, power_limits};
+pub use classes::{CircuitClass, Classes, greatest_sustained};
+pub use conductor_rules::{BY_SOURCE, COORDINATION, ConductorRow, SHORT_CIRCUIT};
+pub use fault::{
+    ADIABATIC_TO_SECONDS, Clearing, FaultCurrent, adiabatic_time, clearing, fault_current,
+    time_on_curve,
+};
+pub use fuse::{Fitting, STOCKED, STOCKED_AMPS, fitting_ratings, propose};
+pub use joins::{Islands, Tied};
+pub use judge::ProtectionReport;
+pub use length::{Binding, LengthLimit, longest_for_clearing, longest_for_drop};
+pub use output_rules::INTERCONNECTION;
+pub use spec::{
+    ClearingCurve, ConductorId, ConductorKind, ConductorSpec, CurveFor, DeviceId, DeviceKind,
+    DeviceSpec, FaultLoop, HeatLimit, JoinKind, JoinSpec, MayCarry, OutputId, OutputSpec, Overload,
+    PointId, ProfileSpec, ProtectionSpec, SharedPole,
+};
+pub use tables::power_limits::{Limited, Rule};
+pub use voltage::{
+    INTERRUPTED_FROM_HZ, INTERRUPTED_TO_HZ, LowVoltageLighting, class_2_voltage,
+    judge_class_2_voltage, judge_extra_low_voltage,
+};

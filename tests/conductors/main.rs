@@ -2,4 +2,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod classes;
+mod protection;
+mod protection_limits;
 mod sizes;
