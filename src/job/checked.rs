@@ -2,8 +2,8 @@
 
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
-    CableItem, ChainSpec, Costs, DecoderItem, JobSpec, Limits, PlaceSpec, ProfileSpec, RunSpec,
-    StripItem, SupplyItem, UniverseSpec, ZoneSpec,
+    CableItem, ChainSpec, Costs, DecoderSpec, JobSpec, Limits, PlaceSpec, ProfileSpec, RunSpec,
+    StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
 
 /// A job without faults: every name is known, every figure is in range.
@@ -81,13 +81,13 @@ impl Job {
 
     /// Kinds of tape, by name.
     #[must_use]
-    pub fn strips(&self) -> &[StripItem] {
+    pub fn strips(&self) -> &[StripSpec] {
         &self.spec.strips
     }
 
     /// The tape of that name.
     #[must_use]
-    pub fn strip(&self, name: &str) -> Option<&StripItem> {
+    pub fn strip(&self, name: &str) -> Option<&StripSpec> {
         named(&self.spec.strips, name, |t| &t.name)
     }
 
@@ -105,25 +105,25 @@ impl Job {
 
     /// Kinds of supply, by name.
     #[must_use]
-    pub fn supplies(&self) -> &[SupplyItem] {
+    pub fn supplies(&self) -> &[SupplySpec] {
         &self.spec.supplies
     }
 
     /// The supply of that name.
     #[must_use]
-    pub fn supply(&self, name: &str) -> Option<&SupplyItem> {
+    pub fn supply(&self, name: &str) -> Option<&SupplySpec> {
         named(&self.spec.supplies, name, |t| &t.name)
     }
 
     /// Kinds of decoder, by name.
     #[must_use]
-    pub fn decoders(&self) -> &[DecoderItem] {
+    pub fn decoders(&self) -> &[DecoderSpec] {
         &self.spec.decoders
     }
 
     /// The decoder of that name.
     #[must_use]
-    pub fn decoder(&self, name: &str) -> Option<&DecoderItem> {
+    pub fn decoder(&self, name: &str) -> Option<&DecoderSpec> {
         named(&self.spec.decoders, name, |t| &t.name)
     }
 

@@ -24,6 +24,7 @@
 //! `value`.
 
 pub mod build;
+mod corners;
 pub mod kinds;
 mod lengths;
 mod measured;
@@ -31,6 +32,7 @@ mod number;
 pub mod text;
 
 pub use build::*;
+pub use corners::Corners;
 pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
 pub(crate) use measured::shorten;

@@ -2,7 +2,7 @@
 
 use super::general::{plausible_temperature, positive, within};
 use crate::job::fault::{FaultKind, Faults};
-use crate::job::spec::{CableItem, DecoderItem, SupplyItem};
+use crate::job::spec::{CableItem, DecoderSpec, SupplySpec};
 use crate::quantity::{ElectricPotential, Ratio, show};
 
 /// Most volts of anything here: beyond extra-low voltage nothing is planned.
@@ -75,7 +75,7 @@ pub(super) fn cables(cables: &[(String, &CableItem)], faults: &mut Faults) {
 }
 
 /// Supplies.
-pub(super) fn supplies(supplies: &[(String, &SupplyItem)], faults: &mut Faults) {
+pub(super) fn supplies(supplies: &[(String, &SupplySpec)], faults: &mut Faults) {
     for (subject, supply) in supplies {
         positive(faults, subject, "power", supply.power);
         volts(faults, subject, "volts", supply.volts);
@@ -131,7 +131,7 @@ pub(super) fn supplies(supplies: &[(String, &SupplyItem)], faults: &mut Faults) 
 }
 
 /// Derating: ambient rises, share does not.
-fn derating(subject: &str, supply: &SupplyItem, faults: &mut Faults) {
+fn derating(subject: &str, supply: &SupplySpec, faults: &mut Faults) {
     for (index, (ambient, part)) in supply.derating.iter().enumerate() {
         let here = format!("derating {}", index + 1);
         plausible_temperature(faults, subject, &format!("{here}: ambient"), *ambient);
@@ -160,7 +160,7 @@ fn derating(subject: &str, supply: &SupplyItem, faults: &mut Faults) {
 }
 
 /// Decoders.
-pub(super) fn decoders(decoders: &[(String, &DecoderItem)], faults: &mut Faults) {
+pub(super) fn decoders(decoders: &[(String, &DecoderSpec)], faults: &mut Faults) {
     for (subject, decoder) in decoders {
         within(
             faults,

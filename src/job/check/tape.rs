@@ -4,11 +4,11 @@ use super::general::{above_zero, positive, within};
 use super::names::Names;
 use super::products::{not_below_zero, share, volts};
 use crate::job::fault::{FaultKind, Faults};
-use crate::job::spec::{CellItem, PowerBasis, RailItem, StripItem};
+use crate::job::spec::{CellSpec, PowerBasis, RailSpec, StripSpec};
 use crate::quantity::{ElectricPotential, show};
 
 /// Tape.
-pub(super) fn strips(strips: &[(String, &StripItem)], faults: &mut Faults) {
+pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
     for (subject, strip) in strips {
         volts(faults, subject, "rated", strip.rated);
         above_zero(faults, subject, "reel", strip.reel);
@@ -53,7 +53,7 @@ pub(super) fn strips(strips: &[(String, &StripItem)], faults: &mut Faults) {
     }
 }
 
-fn emitters(subject: &str, strip: &StripItem, faults: &mut Faults) {
+fn emitters(subject: &str, strip: &StripSpec, faults: &mut Faults) {
     let count = strip.emitters.len();
     within(
         faults,
@@ -72,7 +72,7 @@ fn emitters(subject: &str, strip: &StripItem, faults: &mut Faults) {
             positive(faults, subject, &field("flux"), flux);
         }
         match &emitter.cell {
-            CellItem::Series {
+            CellSpec::Series {
                 diodes,
                 forward,
                 current,
@@ -92,7 +92,7 @@ fn emitters(subject: &str, strip: &StripItem, faults: &mut Faults) {
                     faults,
                 );
             }
-            CellItem::ConstantCurrent {
+            CellSpec::ConstantCurrent {
                 diodes,
                 forward,
                 current,
@@ -110,7 +110,7 @@ fn emitters(subject: &str, strip: &StripItem, faults: &mut Faults) {
                     faults,
                 );
             }
-            CellItem::ConstantPower { power, works_from } => {
+            CellSpec::ConstantPower { power, works_from } => {
                 positive(faults, subject, &field("power"), *power);
                 within(
                     faults,
@@ -131,7 +131,7 @@ fn emitters(subject: &str, strip: &StripItem, faults: &mut Faults) {
 /// A string must leave something of the rated voltage for its ballast or regulator.
 fn knee(
     subject: &str,
-    strip: &StripItem,
+    strip: &StripSpec,
     field: &str,
     diodes: u32,
     forward: ElectricPotential,
@@ -155,14 +155,14 @@ fn knee(
     }
 }
 
-fn rails(subject: &str, strip: &StripItem, faults: &mut Faults) {
+fn rails(subject: &str, strip: &StripSpec, faults: &mut Faults) {
     let field = |key: &str| format!("rails: {key}");
     match &strip.rails {
-        RailItem::Stated { common, returns } => {
+        RailSpec::Stated { common, returns } => {
             positive(faults, subject, &field("common"), *common);
             positive(faults, subject, &field("returns"), *returns);
         }
-        RailItem::Foil {
+        RailSpec::Foil {
             layers,
             thickness,
             common_width,
@@ -194,11 +194,11 @@ fn rails(subject: &str, strip: &StripItem, faults: &mut Faults) {
                 );
             }
         }
-        RailItem::MaximumRun { length, by, .. } => {
+        RailSpec::MaximumRun { length, by, .. } => {
             above_zero(faults, subject, &field("length"), *length);
             share(faults, subject, &field("by"), *by, 0.001, 0.9);
         }
-        RailItem::Reading { length, fed, far } => {
+        RailSpec::Reading { length, fed, far } => {
             above_zero(faults, subject, &field("length"), *length);
             volts(faults, subject, &field("fed_volts"), *fed);
             within(
@@ -214,7 +214,7 @@ fn rails(subject: &str, strip: &StripItem, faults: &mut Faults) {
 }
 
 /// Power stated for a short piece must be that of its cells.
-fn stated_power(subject: &str, strip: &StripItem, faults: &mut Faults) {
+fn stated_power(subject: &str, strip: &StripSpec, faults: &mut Faults) {
     let (Some(power), PowerBasis::ShortPiece) = (strip.power, strip.power_basis) else {
         return;
     };
@@ -224,11 +224,11 @@ fn stated_power(subject: &str, strip: &StripItem, faults: &mut Faults) {
     ) {
         return;
     }
-    let of_a_cell = |cell: &CellItem| match cell {
-        CellItem::Series { current, .. } | CellItem::ConstantCurrent { current, .. } => {
+    let of_a_cell = |cell: &CellSpec| match cell {
+        CellSpec::Series { current, .. } | CellSpec::ConstantCurrent { current, .. } => {
             current.value * strip.rated.value
         }
-        CellItem::ConstantPower { power, .. } => power.value,
+        CellSpec::ConstantPower { power, .. } => power.value,
     };
     let watts: f64 = strip.emitters.iter().map(|e| of_a_cell(&e.cell)).sum();
     let drawn = watts * f64::from(strip.cells) * strip.pitch.per_metre();

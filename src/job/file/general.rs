@@ -1,8 +1,8 @@
 //! Limits and costs of the whole job.
 
 use super::table::Table;
-use crate::job::plan::model::Corners;
 use crate::job::spec::{Costs, Limits};
+use crate::quantity::Corners;
 use crate::quantity::ThermodynamicTemperature;
 
 /// `[limits]`: what is stated, the rest as [`Limits::default`].

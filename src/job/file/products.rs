@@ -4,8 +4,8 @@ use super::places::{CURVES, ENVIRONMENTS};
 use super::table::Table;
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    CableItem, CoreMaterial, CoreSize, CoreStrands, DecoderItem, Edges, EnergyClass, Environment,
-    LevelBits, LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss, SupplyItem,
+    CableItem, CoreMaterial, CoreSize, CoreStrands, DecoderSpec, Edges, EnergyLimit, Environment,
+    LevelBits, LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec,
     UnitLoads,
 };
 use crate::network::Polarity;
@@ -22,11 +22,11 @@ pub(super) const PORTS: &[(&str, PortIsolation)] = &[
     ("unknown", PortIsolation::Unknown),
 ];
 
-const ENERGY: &[(&str, EnergyClass)] = &[
-    ("class 2", EnergyClass::Class2),
-    ("limited power", EnergyClass::LimitedPower),
-    ("none", EnergyClass::None),
-    ("unknown", EnergyClass::Unknown),
+const ENERGY: &[(&str, EnergyLimit)] = &[
+    ("class 2", EnergyLimit::Class2),
+    ("limited power", EnergyLimit::LimitedPower),
+    ("none", EnergyLimit::None),
+    ("unknown", EnergyLimit::Unknown),
 ];
 
 /// `[[cable]]`.
@@ -82,8 +82,8 @@ fn range<Q: Measured>(table: Option<Table<'_>>) -> Option<(Q, Q)> {
 }
 
 /// `[[supply]]`.
-pub(super) fn supply(table: Table<'_>) -> SupplyItem {
-    let supply = SupplyItem {
+pub(super) fn supply(table: Table<'_>) -> SupplySpec {
+    let supply = SupplySpec {
         name: table.text("name", "the name of the supply"),
         power: table.measured("power"),
         volts: table.measured("volts"),
@@ -148,7 +148,7 @@ pub(super) fn supply(table: Table<'_>) -> SupplyItem {
 }
 
 /// Energy class; "class II" is insulation, not energy, and is told so.
-fn energy(table: &Table<'_>) -> EnergyClass {
+fn energy(table: &Table<'_>) -> EnergyLimit {
     let word = table.word("energy_class").unwrap_or("");
     if ["class II", "Class II", "class ii"].contains(&word.trim()) {
         table.say(
@@ -158,18 +158,18 @@ fn energy(table: &Table<'_>) -> EnergyClass {
             "Class 2 (arabic) is the class of energy; write what the label says",
             "\"class 2\", \"limited power\", \"none\", \"unknown\"",
         );
-        return EnergyClass::Unknown;
+        return EnergyLimit::Unknown;
     }
-    table.choice_or("energy_class", ENERGY, EnergyClass::Unknown)
+    table.choice_or("energy_class", ENERGY, EnergyLimit::Unknown)
 }
 
 /// `[[decoder]]`.
-pub(super) fn decoder(table: Table<'_>) -> DecoderItem {
+pub(super) fn decoder(table: Table<'_>) -> DecoderSpec {
     let volts = range(table.table("volts"));
     if !table.has("volts") {
         table.missing("volts", "a range like { low = \"12 V\", high = \"36 V\" }");
     }
-    let decoder = DecoderItem {
+    let decoder = DecoderSpec {
         name: table.text("name", "the name of the decoder"),
         outputs: table.count("outputs", 1..=64) as u32,
         output_current: table.measured("output_current"),

@@ -4,13 +4,13 @@ use super::products::POLARITIES;
 use super::table::Table;
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    CellItem, EmitterItem, Falls, FedFrom, IngressCode, PowerBasis, RailItem, SpliceItem, StripItem,
+    CellSpec, EmitterSpec, Falls, FedFrom, IngressCode, PowerBasis, RailSpec, SpliceSpec, StripSpec,
 };
 use crate::network::Polarity;
 use crate::quantity::ohms_per_metre;
 
 /// `[[strip]]`.
-pub(super) fn strip(table: Table<'_>) -> StripItem {
+pub(super) fn strip(table: Table<'_>) -> StripSpec {
     for list in ["emitters", "rails"] {
         if !table.has(list) {
             table.say(
@@ -29,7 +29,7 @@ pub(super) fn strip(table: Table<'_>) -> StripItem {
             );
         }
     }
-    let strip = StripItem {
+    let strip = StripSpec {
         name: table.text("name", "the name of the strip"),
         rated: table.measured("rated"),
         polarity: table.choice("polarity", POLARITIES, Polarity::CommonPlus),
@@ -39,7 +39,7 @@ pub(super) fn strip(table: Table<'_>) -> StripItem {
             .map_or(1, |n| n as u32),
         emitters: table.tables("emitters").into_iter().map(emitter).collect(),
         rails: table.table("rails").map_or(
-            RailItem::Stated {
+            RailSpec::Stated {
                 common: ohms_per_metre(1.0),
                 returns: ohms_per_metre(1.0),
             },
@@ -60,7 +60,7 @@ pub(super) fn strip(table: Table<'_>) -> StripItem {
         bend_radius: table.maybe_length("bend_radius"),
         reel: table.length("reel"),
         splices: table.table("splices").map(|splices| {
-            let item = SpliceItem {
+            let item = SpliceSpec {
                 every: splices.length("every"),
                 resistance: splices.measured("resistance"),
             };
@@ -85,7 +85,7 @@ enum Cell {
     ConstantPower,
 }
 
-fn emitter(table: Table<'_>) -> EmitterItem {
+fn emitter(table: Table<'_>) -> EmitterSpec {
     let kind = table.choice(
         "cell",
         &[
@@ -96,22 +96,22 @@ fn emitter(table: Table<'_>) -> EmitterItem {
         Cell::Series,
     );
     let diodes = || table.count("diodes", 1..=100) as u32;
-    let emitter = EmitterItem {
+    let emitter = EmitterSpec {
         name: table.text("name", "the colour of the emitter"),
         cell: match kind {
-            Cell::Series => CellItem::Series {
+            Cell::Series => CellSpec::Series {
                 diodes: diodes(),
                 forward: table.measured("forward"),
                 current: table.measured("current"),
                 ballast: table.maybe_measured("ballast"),
             },
-            Cell::ConstantCurrent => CellItem::ConstantCurrent {
+            Cell::ConstantCurrent => CellSpec::ConstantCurrent {
                 diodes: diodes(),
                 forward: table.measured("forward"),
                 current: table.measured("current"),
                 drop_out: table.measured("drop_out"),
             },
-            Cell::ConstantPower => CellItem::ConstantPower {
+            Cell::ConstantPower => CellSpec::ConstantPower {
                 power: table.measured("power"),
                 works_from: table.measured("works_from"),
             },
@@ -130,7 +130,7 @@ enum KnownFrom {
     Reading,
 }
 
-fn rails(table: Table<'_>) -> RailItem {
+fn rails(table: Table<'_>) -> RailSpec {
     let known = table.choice(
         "known_from",
         &[
@@ -142,17 +142,17 @@ fn rails(table: Table<'_>) -> RailItem {
         KnownFrom::Stated,
     );
     let rails = match known {
-        KnownFrom::Stated => RailItem::Stated {
+        KnownFrom::Stated => RailSpec::Stated {
             common: table.measured("common"),
             returns: table.measured("returns"),
         },
-        KnownFrom::Foil => RailItem::Foil {
+        KnownFrom::Foil => RailSpec::Foil {
             layers: table.count("layers", 1..=8) as u32,
             thickness: table.measured("thickness"),
             common_width: table.measured("common_width"),
             return_width: table.measured("return_width"),
         },
-        KnownFrom::MaximumRun => RailItem::MaximumRun {
+        KnownFrom::MaximumRun => RailSpec::MaximumRun {
             length: table.length("length"),
             fed: table.choice(
                 "fed",
@@ -169,7 +169,7 @@ fn rails(table: Table<'_>) -> RailItem {
             ),
             by: table.measured("by"),
         },
-        KnownFrom::Reading => RailItem::Reading {
+        KnownFrom::Reading => RailSpec::Reading {
             length: table.length("length"),
             fed: table.measured("fed_volts"),
             far: table.measured("far_volts"),

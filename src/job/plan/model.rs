@@ -14,16 +14,7 @@ use crate::quantity::{
 };
 use crate::source::Source;
 
-/// One figure at the low corner of tolerance, nominal, and at the high corner.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Corners<Q> {
-    /// Source low, copper hot, cells cold.
-    pub low: Q,
-    /// Everything as stated on the data sheets, warm.
-    pub nominal: Q,
-    /// Source high, copper cold, cells hot.
-    pub high: Q,
-}
+pub use crate::quantity::Corners;
 
 /// The whole plan of one job.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,10 +1,8 @@
 //! Universes, and the chains that carry them.
 
+use crate::device::{PortIsolation, UnitLoads};
 use crate::exact::ExactLength;
 use crate::quantity::ElectricalResistance;
-use std::fmt;
-use std::str::FromStr;
-use thiserror::Error;
 
 /// A universe of 512 slots.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,93 +90,4 @@ pub enum ChainStop {
         /// Whether its port is isolated.
         isolation: PortIsolation,
     },
-}
-
-/// Whether a data port is isolated from its device's supply.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub enum PortIsolation {
-    /// Isolated.
-    Isolated,
-    /// Not isolated: signal common is joined to supply minus.
-    Joined,
-    /// Not known; taken as not isolated.
-    #[default]
-    Unknown,
-}
-
-/// A load on an EIA-485 line as an exact ratio of unit loads, at most 32.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct UnitLoads {
-    ten_thousandths: u32,
-}
-
-/// A text is no load in unit loads.
-#[derive(Debug, Clone, PartialEq, Eq, Error)]
-#[error(
-    "`{found}` is no load in unit loads: write \"1\", \"1/8\" or \"0.125\", above nothing and at most 32"
-)]
-pub struct UnitLoadsError {
-    /// The text.
-    pub found: String,
-}
-
-impl UnitLoads {
-    /// One unit load.
-    pub const ONE: Self = Self {
-        ten_thousandths: 10_000,
-    };
-
-    /// In ten-thousandths of a unit load, exact.
-    #[must_use]
-    pub fn ten_thousandths(self) -> u32 {
-        self.ten_thousandths
-    }
-}
-
-impl FromStr for UnitLoads {
-    type Err = UnitLoadsError;
-
-    /// Reads `"1"`, `"1/8"`, `"0.125"`: whole ten-thousandths of a unit load.
-    fn from_str(text: &str) -> Result<Self, UnitLoadsError> {
-        let found = text.trim();
-        let bad = || UnitLoadsError {
-            found: crate::quantity::shorten(found),
-        };
-        let whole = |text: &str| -> Result<u32, UnitLoadsError> {
-            if text.len() > 4 || !text.bytes().all(|b| b.is_ascii_digit()) {
-                return Err(bad());
-            }
-            text.parse().map_err(|_| bad())
-        };
-        let ten_thousandths = if let Some((above, below)) = found.split_once('/') {
-            let (above, below) = (whole(above.trim())? * 10_000, whole(below.trim())?);
-            if below == 0 || above % below != 0 {
-                return Err(bad());
-            }
-            above / below
-        } else {
-            let (units, decimals) = found.split_once('.').unwrap_or((found, "0"));
-            if decimals.is_empty() {
-                return Err(bad());
-            }
-            let scale = 10_u32.pow(4_u32.saturating_sub(decimals.len() as u32));
-            whole(units)? * 10_000 + whole(decimals)? * scale
-        };
-        if ten_thousandths == 0 || ten_thousandths > 320_000 {
-            return Err(bad());
-        }
-        Ok(Self { ten_thousandths })
-    }
-}
-
-impl fmt::Display for UnitLoads {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let whole = self.ten_thousandths / 10_000;
-        let rest = self.ten_thousandths % 10_000;
-        if rest == 0 {
-            return f.pad(&whole.to_string());
-        }
-        let decimals = format!("{rest:04}");
-        f.pad(&format!("{whole}.{}", decimals.trim_end_matches('0')))
-    }
 }

@@ -1,7 +1,7 @@
 //! What must hold, and the corners of tolerance at which it must.
 
 use crate::exact::ExactLength;
-use crate::job::plan::model::Corners;
+use crate::quantity::Corners;
 use crate::quantity::{ElectricCurrent, Ratio, ThermodynamicTemperature, celsius, percent};
 use crate::source::Source;
 

@@ -4,32 +4,27 @@
 //! [`Job`](crate::job::Job) or says everything that is wrong with it.
 #![doc = include_str!("format.md")]
 
+mod cables;
 mod control;
 mod core_size;
 mod limits;
 mod places;
-mod products;
 mod runs;
-mod tape;
 
-pub use control::{
-    ChainSpec, ChainStop, DataCable, PortIsolation, SlotRange, UnitLoads, UnitLoadsError,
-    UniverseSpec,
+pub use crate::device::{
+    DecoderSpec, Edges, EnergyLimit, Environment, IngressCode, IngressCodeError, LevelBits,
+    LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec, UnitLoads,
+    UnitLoadsError,
 };
+pub use crate::strip::{
+    CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, SpliceSpec, StripSpec,
+};
+pub use cables::{CableItem, CoreMaterial, CoreStrands};
+pub use control::{ChainSpec, ChainStop, DataCable, SlotRange, UniverseSpec};
 pub use core_size::{CoreSize, CoreSizeError};
 pub use limits::{Costs, Limits};
-pub use places::{
-    Control, Environment, IngressCode, IngressCodeError, LevelBits, LevelCurve, PlaceSpec, Service,
-    Together, WaySpec, ZoneSpec,
-};
-pub use products::{
-    CableItem, CoreMaterial, CoreStrands, DecoderItem, Edges, EnergyClass, Overload,
-    ShockProtection, SignalLoss, SupplyItem,
-};
+pub use places::{Control, PlaceSpec, Service, Together, WaySpec, ZoneSpec};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
-pub use tape::{
-    CellItem, EmitterItem, Falls, FedFrom, PowerBasis, RailItem, SpliceItem, StripItem,
-};
 
 /// A whole job.
 ///
@@ -47,13 +42,13 @@ pub struct JobSpec {
     /// What things cost beside their material.
     pub costs: Costs,
     /// Kinds of tape.
-    pub strips: Vec<StripItem>,
+    pub strips: Vec<StripSpec>,
     /// Kinds of cable.
     pub cables: Vec<CableItem>,
     /// Kinds of supply.
-    pub supplies: Vec<SupplyItem>,
+    pub supplies: Vec<SupplySpec>,
     /// Kinds of decoder.
-    pub decoders: Vec<DecoderItem>,
+    pub decoders: Vec<DecoderSpec>,
     /// Profiles.
     pub profiles: Vec<ProfileSpec>,
     /// Where supplies and decoders may be put.

@@ -1,6 +1,6 @@
 //! Runs, and the profiles they lie in.
 
-use super::places::{Environment, IngressCode};
+use crate::device::{Environment, IngressCode};
 use crate::exact::ExactLength;
 use crate::layout::spec::{LayoutSpec, RouteSpec};
 use crate::quantity::ThermodynamicTemperature;

@@ -1,6 +1,6 @@
 //! Tape as its data sheet states it.
 
-use super::places::IngressCode;
+use crate::device::IngressCode;
 use crate::exact::{CutPitch, ExactLength};
 use crate::network::Polarity;
 use crate::quantity::{
@@ -10,7 +10,7 @@ use crate::quantity::{
 
 /// A tape.
 #[derive(Debug, Clone, PartialEq)]
-pub struct StripItem {
+pub struct StripSpec {
     /// Name.
     pub name: String,
     /// Rated voltage.
@@ -22,9 +22,9 @@ pub struct StripItem {
     /// Electrical cells of each emitter between two cuts.
     pub cells: u32,
     /// Emitters, one to six, in the order of the pads.
-    pub emitters: Vec<EmitterItem>,
+    pub emitters: Vec<EmitterSpec>,
     /// How the resistance of its rails is known.
-    pub rails: RailItem,
+    pub rails: RailSpec,
     /// Rated power per length, all emitters, where the sheet states it.
     pub power: Option<LinearPower>,
     /// What that power was measured on.
@@ -38,7 +38,7 @@ pub struct StripItem {
     /// Length of a reel.
     pub reel: ExactLength,
     /// Factory splices inside a reel.
-    pub splices: Option<SpliceItem>,
+    pub splices: Option<SpliceSpec>,
     /// Degrees of protection, where stated.
     pub ingress: Option<IngressCode>,
     /// Price of a reel in minor units, where stated.
@@ -47,18 +47,18 @@ pub struct StripItem {
 
 /// An emitter of a tape.
 #[derive(Debug, Clone, PartialEq)]
-pub struct EmitterItem {
+pub struct EmitterSpec {
     /// Its colour; the name that zones and reports call it by.
     pub name: String,
     /// What one of its cells is.
-    pub cell: CellItem,
+    pub cell: CellSpec,
     /// Light of bare tape per length at rated voltage, where stated.
     pub flux: Option<LinearLuminousFlux>,
 }
 
 /// One cell of one emitter.
 #[derive(Debug, Clone, PartialEq)]
-pub enum CellItem {
+pub enum CellSpec {
     /// Diodes and a ballast resistor in series.
     Series {
         /// Diodes in series.
@@ -94,7 +94,7 @@ pub enum CellItem {
 ///
 /// Data sheets are ambiguous here, so every meaning is asked for and none is taken as usual.
 #[derive(Debug, Clone, PartialEq)]
-pub enum RailItem {
+pub enum RailSpec {
     /// Stated or measured per length at 20 °C.
     Stated {
         /// Common rail.
@@ -167,7 +167,7 @@ pub enum PowerBasis {
 
 /// Factory splices.
 #[derive(Debug, Clone, PartialEq)]
-pub struct SpliceItem {
+pub struct SpliceSpec {
     /// Distance from one to the next.
     pub every: ExactLength,
     /// Resistance of one, each rail.
