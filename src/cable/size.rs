@@ -24,6 +24,11 @@ const MM2_PER_CMIL: f64 = std::f64::consts::FRAC_PI_4 * 0.0254 * 0.0254;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct ConductorSize(pub(super) Kind);
 
+impl ConductorSize {
+    /// 1 mm².
+    pub const ONE_SQUARE_MILLIMETRE: Self = Self(Kind::Metric(1000));
+}
+
 /// The system of a size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) enum Kind {

@@ -137,14 +137,14 @@ fn may_enter(points: &FeedPoints, point: RunPoint) -> bool {
 /// # Errors
 /// [`LayoutError`] where no increment fits, or more than [`MOST_INCREMENTS`].
 pub fn lay(spec: &LayoutSpec, pitch: CutPitch) -> Result<Layout, LayoutError> {
-    let (rooms, links, counts, drawn) = measure(spec);
-    let path = rooms.iter().fold(gap_length(spec), |sum, room| {
+    let measured = measure(spec);
+    let path = measured.rooms.iter().fold(gap_length(spec), |sum, room| {
         sum.saturating_add(room.length)
     });
-    let mut legs = Vec::with_capacity(rooms.len());
+    let mut legs = Vec::with_capacity(measured.rooms.len());
     let mut arcs = Vec::new();
     let (mut mark, mut longest) = (0_u64, ExactLength::ZERO);
-    for room in rooms {
+    for room in measured.rooms {
         let own_arcs = room.arcs.clone();
         let (leg, space) = room.lay(pitch, mark, spec.remainder);
         longest = longest.max(space);
@@ -162,31 +162,29 @@ pub fn lay(spec: &LayoutSpec, pitch: CutPitch) -> Result<Layout, LayoutError> {
         return Err(LayoutError::TooMany { found: mark });
     }
     // A joint before the first increment or after the last one joins nothing.
-    let joints: Vec<PathJoint> = links
+    let joints: Vec<PathJoint> = measured
+        .links
         .into_iter()
-        .filter_map(|(after, kind, sight, at)| {
-            let mark = legs.get(after).map_or(0, Leg::last_mark);
-            Some(PathJoint {
-                mark,
-                kind,
-                visible: sight.unwrap_or(spec.sight) == Sight::Seen,
-                at,
-            })
+        .map(|(after, kind, sight, at)| PathJoint {
+            mark: legs.get(after).map_or(0, Leg::last_mark),
+            kind,
+            visible: sight.unwrap_or(spec.sight) == Sight::Seen,
+            at,
         })
         .filter(|joint| joint.mark > 0 && joint.mark < mark)
         .collect();
     let mut laid = Layout {
         pitch,
-        drawn,
+        drawn: measured.drawn,
         path,
         legs,
         joints,
         uncut: Vec::new(),
         breaks: Vec::new(),
         feed_marks: None,
-        straights: counts.0,
-        corners: (counts.1, counts.2),
-        gaps: counts.3,
+        straights: measured.straights,
+        corners: (measured.inside, measured.outside),
+        gaps: measured.gaps,
     };
     mark_limits(spec, &arcs, &mut laid);
     Ok(laid)
@@ -273,19 +271,21 @@ fn gap_length(spec: &LayoutSpec) -> ExactLength {
 /// A link between legs: the leg before it, what it is, whether it is seen, where.
 type Link = (usize, PathJointKind, Option<Sight>, ExactLength);
 
-/// Measures legs and lists the links between them, counts straights, corners and gaps.
-fn measure(
-    spec: &LayoutSpec,
-) -> (
-    Vec<Room>,
-    Vec<Link>,
-    (usize, usize, usize, usize),
-    ExactLength,
-) {
-    let mut rooms = Vec::new();
-    let mut links = Vec::new();
-    let mut counts = (0, 0, 0, 0);
-    let mut at = ExactLength::ZERO;
+/// A path, measured.
+#[derive(Default)]
+struct Path {
+    rooms: Vec<Room>,
+    links: Vec<Link>,
+    straights: usize,
+    inside: usize,
+    outside: usize,
+    gaps: usize,
+    drawn: ExactLength,
+}
+
+/// Measures legs and lists the links between them.
+fn measure(spec: &LayoutSpec) -> Path {
+    let mut path = Path::default();
     let lead = |end: &super::spec::EndSpec, point| {
         if may_enter(&spec.feed_points, point) {
             end.lead
@@ -303,42 +303,37 @@ fn measure(
     for piece in &spec.pieces {
         match piece {
             Piece::Straight { length } => {
-                counts.0 += 1;
-                room.straight(at, *length, spec.site_tolerance);
-                at = at.saturating_add(*length);
+                path.straights += 1;
+                room.straight(path.drawn, *length, spec.site_tolerance);
+                path.drawn = path.drawn.saturating_add(*length);
             }
             Piece::Gap(gap) => {
-                counts.3 += 1;
+                path.gaps += 1;
                 let kind = match &gap.jumper {
                     Some(jumper) => PathJointKind::Jumper(jumper.clone()),
                     None => PathJointKind::Open,
                 };
-                rooms.push(std::mem::take(&mut room));
-                links.push((rooms.len() - 1, kind, gap.sight, at));
-                at = at.saturating_add(gap.length);
+                path.rooms.push(std::mem::take(&mut room));
+                path.links
+                    .push((path.rooms.len() - 1, kind, gap.sight, path.drawn));
+                path.drawn = path.drawn.saturating_add(gap.length);
             }
             Piece::Corner(corner) => {
                 match corner.turn {
-                    Turn::Inside => counts.1 += 1,
-                    Turn::Outside => counts.2 += 1,
+                    Turn::Inside => path.inside += 1,
+                    Turn::Outside => path.outside += 1,
                 }
-                turn(corner, at, &mut room, &mut rooms, &mut links);
+                turn(corner, &mut room, &mut path);
             }
         }
     }
     room.base_after = spec.end.cap.saturating_add(lead(&spec.end, RunPoint::End));
-    rooms.push(room);
-    (rooms, links, counts, at)
+    path.rooms.push(room);
+    path
 }
 
 /// Takes a corner: it changes both legs, and ends one unless the tape is bent.
-fn turn(
-    corner: &Corner,
-    at: ExactLength,
-    room: &mut Room,
-    rooms: &mut Vec<Room>,
-    links: &mut Vec<Link>,
-) {
+fn turn(corner: &Corner, room: &mut Room, path: &mut Path) {
     let change = corner::change_of_a_leg(corner);
     room.corner_after(change);
     let (before, after) = corner::dark(corner);
@@ -353,7 +348,7 @@ fn turn(
     };
     room.base_after = before;
     room.corner_after = true;
-    rooms.push(std::mem::replace(
+    path.rooms.push(std::mem::replace(
         room,
         Room {
             base_before: after,
@@ -362,5 +357,6 @@ fn turn(
             ..Room::default()
         },
     ));
-    links.push((rooms.len() - 1, kind, corner.sight, at));
+    path.links
+        .push((path.rooms.len() - 1, kind, corner.sight, path.drawn));
 }

@@ -1,6 +1,6 @@
 //! Data sheets that cannot be true.
 
-use crate::edit::{bad, changed, good, told};
+use crate::edit::{bad, changed, good, told, told_first};
 
 #[test]
 fn volts() {
@@ -129,25 +129,27 @@ fn meanings_are_asked_for() {
 #[test]
 fn cables() {
     for (written, says) in [
+        ("-1 AWG", "`-1 AWG` is no gauge: AWG runs from 40 (thin)"),
         (
-            "18 awg",
-            "`18 awg` is no size of a core, as `AWG` is written in capitals",
+            "1.5",
+            "`1.5` has no unit, and a gauge and an area are far apart",
         ),
         (
-            "-1 AWG",
-            "`-1 AWG` is no size of a core, as gauges go from 40 to 4/0",
+            "1.5 mm",
+            "`1.5 mm` has the unit `mm`, which no conductor size has",
         ),
-        ("1.5", "`1.5` is no size of a core, as it has no unit"),
-        ("1.5 mm", "`1.5 mm` is no size of a core"),
     ] {
-        told(
+        told_first(
             "size = \"2.5 mm2\"",
             &format!("size = \"{written}\""),
-            &format!(
-                "cable \"2 x 2.5 mm2\": size: {says}: write one like \"18 AWG\", \"4/0 AWG\" or \"1.5 mm2\""
-            ),
+            &format!("cable \"2 x 2.5 mm2\": size: {says}"),
         );
     }
+    told_first(
+        "price_per_metre_minor = 128\n\n[[cable]]\nname = \"3 x 1 mm2\"\ncores = 3\nsize = \"1 mm2\"\nmaterial = \"copper\"\nstrands = \"flexible\"\ninsulation = \"70 °C\"\ninstalled = \"iec C\"",
+        "price_per_metre_minor = 128\n\n[[cable]]\nname = \"3 x 1 mm2\"\ncores = 3\nsize = \"1 mm2\"\nmaterial = \"copper\"\nstrands = \"flexible\"\ninsulation = \"70 °C\"\ninstalled = \"iec Z\"",
+        "cable \"3 x 1 mm2\": installed: `iec Z` is no way of installation",
+    );
     good(&changed("size = \"2.5 mm2\"", "size = \"4/0 AWG\""));
     told(
         "cables = [\"3 x 1.5 mm2\", \"3 x 2.5 mm2\"]",

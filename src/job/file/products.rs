@@ -2,14 +2,14 @@
 
 use super::places::{CURVES, ENVIRONMENTS};
 use super::table::Table;
+use crate::cable::{ConductorSize, Construction, Installation, Metal, SizeSystem};
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    CableItem, CoreMaterial, CoreSize, CoreStrands, DecoderSpec, Edges, EnergyLimit, Environment,
-    LevelBits, LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec,
-    UnitLoads,
+    CableItem, DecoderSpec, Edges, EnergyLimit, Environment, LevelBits, LevelCurve, Overload,
+    PortIsolation, ShockProtection, SignalLoss, SupplySpec, UnitLoads,
 };
 use crate::network::Polarity;
-use crate::quantity::{Measured, milliohms, square_millimetres};
+use crate::quantity::{Measured, milliohms};
 
 pub(super) const POLARITIES: &[(&str, Polarity)] = &[
     ("common plus", Polarity::CommonPlus),
@@ -31,41 +31,57 @@ const ENERGY: &[(&str, EnergyLimit)] = &[
 
 /// `[[cable]]`.
 pub(super) fn cable(table: Table<'_>) -> CableItem {
+    const SIZE: &str = "a size like \"18 AWG\" or \"1.5 mm2\"";
+    let stand_in = ConductorSize::ONE_SQUARE_MILLIMETRE;
+    let size = table
+        .maybe_parsed("size", SIZE, stand_in)
+        .unwrap_or_else(|| {
+            table.missing("size", SIZE);
+            stand_in
+        });
+    // A gauge has no class of IEC 60228: it is one wire or several.
+    let gauge = size.system() == SizeSystem::American;
+    let either = |american, metric| if gauge { american } else { metric };
     let cable = CableItem {
         name: table.text("name", "the name of the cable"),
         cores: table.count("cores", 1..=100) as u32,
-        size: table
-            .maybe_parsed(
-                "size",
-                "a size like \"18 AWG\" or \"1.5 mm2\"",
-                CoreSize::Section(square_millimetres(1.0)),
-            )
-            .unwrap_or_else(|| {
-                table.missing("size", "a size like \"18 AWG\" or \"1.5 mm2\"");
-                CoreSize::Section(square_millimetres(1.0))
-            }),
-        material: table.choice(
+        size,
+        metal: table.choice(
             "material",
             &[
-                ("copper", CoreMaterial::Copper),
-                ("tinned copper", CoreMaterial::TinnedCopper),
-                ("copper-clad aluminium", CoreMaterial::CopperCladAluminium),
-                ("unknown", CoreMaterial::Unknown),
+                ("copper", Metal::Copper),
+                ("tinned copper", Metal::TinnedCopper),
+                ("copper-clad aluminium", Metal::CopperClad10),
+                ("unknown", Metal::Unknown),
             ],
-            CoreMaterial::Unknown,
+            Metal::Unknown,
         ),
-        strands: table.choice(
+        construction: table.choice(
             "strands",
             &[
-                ("solid", CoreStrands::Solid),
-                ("stranded", CoreStrands::Stranded),
-                ("flexible", CoreStrands::Flexible),
-                ("extra flexible", CoreStrands::ExtraFlexible),
+                ("solid", either(Construction::Solid, Construction::Class1)),
+                (
+                    "stranded",
+                    either(Construction::Stranded, Construction::Class2),
+                ),
+                (
+                    "flexible",
+                    either(Construction::Stranded, Construction::Class5),
+                ),
+                (
+                    "extra flexible",
+                    either(Construction::Stranded, Construction::Class6),
+                ),
             ],
-            CoreStrands::Flexible,
+            Construction::Unknown,
         ),
         insulation: table.measured("insulation"),
         ampacity: table.maybe_measured("ampacity"),
+        installed: table.maybe_parsed(
+            "installed",
+            "a way of installation like \"iec C\"",
+            Installation::Stated,
+        ),
         environment: table.choice_or("environment", ENVIRONMENTS, Environment::Dry),
         price_per_metre: table.price("price_per_metre_minor"),
     };

@@ -6,7 +6,6 @@
 
 mod cables;
 mod control;
-mod core_size;
 mod limits;
 mod places;
 mod runs;
@@ -19,9 +18,8 @@ pub use crate::device::{
 pub use crate::strip::{
     CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, SpliceSpec, StripSpec,
 };
-pub use cables::{CableItem, CoreMaterial, CoreStrands};
+pub use cables::CableItem;
 pub use control::{ChainSpec, ChainStop, DataCable, SlotRange, UniverseSpec};
-pub use core_size::{CoreSize, CoreSizeError};
 pub use limits::{Costs, Limits};
 pub use places::{Control, PlaceSpec, Service, Together, WaySpec, ZoneSpec};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
