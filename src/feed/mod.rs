@@ -1,1 +1,30 @@
-//! The feed room.
+//! Break and feed one run: where to cut it, where copper enters, through which wire.
+
+mod bound;
+mod candidate;
+mod check;
+mod error;
+mod fallback;
+mod figures;
+mod full;
+mod judge;
+mod march;
+mod model;
+mod plan;
+mod rails;
+mod search;
+mod solve;
+mod spec;
+mod words;
+
+pub use check::{MOST_CANDIDATES, MOST_INCREMENTS, MOST_PRICE};
+pub use error::{FeedError, FeedErrors};
+pub use model::CheckedRun;
+pub use plan::{
+    Alternative, Binding, Conductor, ConductorFeed, FeedPoint, Infeasible, Proof, RunFeedPlan,
+    RunOutcome, Segment, SegmentFigures,
+};
+pub use spec::{
+    CandidateWire, CostModel, EnergyCost, FeedLimits, Fixed, FixedFeed, FixedSegment, Joint,
+    JointCut, LitStates, Pattern, PlaceRoutes, Positions, RunProblem, SourceModel,
+};

@@ -1,0 +1,137 @@
+//! What to say when no arrangement holds, and what would have been taken if no limit counted.
+
+use super::error::FeedError;
+use super::figures::{self, Chosen};
+use super::judge::{Judge, Measured};
+use super::model::CheckedRun;
+use super::plan::{Alternative, Infeasible, Proof, RunOutcome};
+use super::search::{Chain, Search};
+use super::solve::{Found, assemble, hold, mismatch, step_across};
+use super::words;
+use crate::network::Workspace;
+use crate::progress::Progress;
+use std::collections::BTreeSet;
+
+/// Halvings of the light limit: the greatest that can be kept is known to a thousandth of it.
+const HALVINGS: usize = 10;
+
+/// The same run with no limit but the light limit, at `light` times the nominal current.
+fn only_light(m: &CheckedRun, light: f64) -> CheckedRun {
+    let mut free = m.clone();
+    let l = &mut free.limits;
+    l.visible_step = None;
+    l.balance = None;
+    l.voltage_drop = None;
+    l.rail_current = None;
+    l.connector_current = None;
+    l.core_current = None;
+    l.output_current = None;
+    l.segment_current = None;
+    free.branch = usize::MAX;
+    free.core_limit.iter_mut().for_each(|c| *c = f64::INFINITY);
+    free.set_light(light);
+    free
+}
+
+/// The cheapest arrangement if no limit counted, where it is cheaper, with the limit it breaks.
+pub(super) fn refused(m: &CheckedRun, cost: i64) -> Option<Alternative> {
+    let free = only_light(m, 0.0);
+    let chain = Search::new(&free).cheapest(&BTreeSet::new())?;
+    if chain.key.cost >= cost {
+        return None;
+    }
+    let mut judge = Judge::default();
+    let broken = chain.segments.iter().find_map(|c| judge.judge(m, c))?;
+    Some(Alternative {
+        what: words::chain(m, &chain.segments),
+        cost: chain.key.cost,
+        why_not: format!("breaks the limit: {}", words::measured(m, &broken)),
+    })
+}
+
+/// No arrangement keeps every limit: the one that keeps the most light, and every limit it breaks.
+pub(super) fn infeasible(
+    m: &CheckedRun,
+    progress: &mut Progress<'_>,
+    work: &mut Workspace,
+) -> Result<RunOutcome, FeedError> {
+    let asked = m.limits.least_current.value;
+    let mut best: Option<(CheckedRun, Chain, u64)> = None;
+    let (mut low, mut high) = (0.0, asked);
+    let mut light = asked;
+    for halving in 0..=HALVINGS {
+        let free = only_light(m, light);
+        let mut search = Search::new(&free);
+        match hold(&free, &mut search, progress, work, None)? {
+            Some(found) => {
+                best = Some((free.clone(), found.chain, search.judge.evaluated));
+                low = light;
+                if halving == 0 {
+                    break;
+                }
+            }
+            None => high = light,
+        }
+        light = if halving + 1 == HALVINGS && best.is_none() {
+            0.0
+        } else {
+            0.5 * (low + high)
+        };
+    }
+    let Some((_, chain, evaluated)) = best else {
+        return Ok(RunOutcome::Infeasible(Box::new(Infeasible {
+            nearest: words::no_arrangement(m),
+            best_effort: None,
+            findings: vec![words::no_arrangement_finding(m)],
+        })));
+    };
+    let mut chosen: Vec<Chosen> = Vec::new();
+    for c in &chain.segments {
+        chosen.push(figures::choose(m, c, work).map_err(|what| mismatch(m, c, what))?);
+    }
+    let mut broken: Vec<Measured> = Vec::new();
+    let mut keep = |f: &Measured| match broken.iter_mut().find(|g: &&mut Measured| g.kind == f.kind)
+    {
+        Some(g) if f.used() > g.used() => *g = *f,
+        Some(_) => {}
+        None => broken.push(*f),
+    };
+    for c in &chosen {
+        c.measured.iter().filter(|f| !f.holds()).for_each(&mut keep);
+    }
+    for at in 0..chosen.len().saturating_sub(1) {
+        if let Some(f) = step_across(m, chain.segments[at].to, &chosen[at], &chosen[at + 1])
+            && !f.holds()
+        {
+            keep(&f);
+        }
+    }
+    broken.sort_by_key(|f| f.kind);
+    let mut findings: Vec<_> = broken.iter().map(|f| words::broken(m, f)).collect();
+    let worst = broken.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
+    let nearest = match worst {
+        Some(f) => words::binding_of(m, f),
+        None => {
+            // Light alone can be kept, and this arrangement breaks nothing: the limits contradict only
+            // in the search with all of them, which was stopped.
+            findings.push(words::no_arrangement_finding(m));
+            words::no_arrangement(m)
+        }
+    };
+    let cost = chain.key.cost;
+    let found = Found {
+        chain,
+        chosen,
+        lower: cost,
+        stopped: None,
+    };
+    let proof = Proof::Gap {
+        problem: words::problem(m),
+        reason: "no candidate keeps every limit; this one keeps the most light in the weakest cell, to a thousandth, and breaks the limits named".into(),
+    };
+    Ok(RunOutcome::Infeasible(Box::new(Infeasible {
+        nearest,
+        best_effort: Some(assemble(m, found, proof, None, None, evaluated)),
+        findings,
+    })))
+}

@@ -1,0 +1,514 @@
+//! Full evaluation of one candidate segment: which limit it breaks, if any.
+//!
+//! With copper linear, cell voltages obey `V = E − Z·I(V)` with no negative coefficient in `Z`; with
+//! currents that never fall, the right side `T(V)` falls as `V` rises. So `T` of an upper bound is a lower
+//! bound and the reverse: starting from no drop, the two close in on the solution from both sides,
+//! whatever the pattern of feeds and the number of emitters. Most candidates are decided in one
+//! or two passes; where the sides do not close (deeply starved tape), the network solver decides.
+
+use super::candidate::Candidate;
+use super::full;
+use super::model::{BAND, CheckedRun, HIGH, LOW, NOMINAL};
+use super::rails::RailFlow;
+
+/// Passes after which the network solver takes over.
+const MOST_PASSES: usize = 60;
+/// Width at which the two sides count as one, relative to the source.
+const CLOSED: f64 = 1e-12;
+
+/// Which limit, in words that a report prints.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum LimitKind {
+    LeastCurrent,
+    VisibleStep,
+    Balance,
+    VoltageDrop,
+    Branch,
+    RailCurrent,
+    ConnectorCurrent,
+    CoreCurrent,
+    OutputCurrent,
+    SegmentCurrent,
+    FeederLength,
+}
+
+/// A figure beside its limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Measured {
+    pub kind: LimitKind,
+    pub figure: f64,
+    pub limit: f64,
+    /// Emitter, or none for the common or all.
+    pub emitter: Option<usize>,
+    /// Increment or mark of the run.
+    pub at: usize,
+}
+
+impl Measured {
+    /// Used share of the limit: above 1 it is broken. NaN counts as broken.
+    pub fn used(&self) -> f64 {
+        let used = match self.kind {
+            LimitKind::LeastCurrent => self.limit / self.figure,
+            _ => self.figure / self.limit,
+        };
+        if self.figure == self.limit {
+            1.0
+        } else if used.is_nan() {
+            f64::INFINITY
+        } else {
+            used
+        }
+    }
+
+    /// Holds, with the band around the limit.
+    pub fn holds(&self) -> bool {
+        self.holds_within(BAND)
+    }
+
+    pub fn holds_within(&self, band: f64) -> bool {
+        match self.kind {
+            LimitKind::LeastCurrent => self.figure >= self.limit * (1.0 - band),
+            _ => self.figure <= self.limit * (1.0 + band) + band * 1e-3,
+        }
+    }
+}
+
+/// Scratch space for evaluations.
+#[derive(Debug, Default)]
+pub(super) struct Judge {
+    upper: Vec<f64>,
+    lower: Vec<f64>,
+    amps: Vec<f64>,
+    sum: Vec<f64>,
+    common_drop: Vec<f64>,
+    pub flows: Vec<RailFlow>,
+    pub evaluated: u64,
+}
+
+enum End {
+    Holds,
+    Breaks(Measured),
+}
+
+impl Judge {
+    /// Judges a candidate against every limit: the first that breaks, or none.
+    pub fn judge(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
+        self.evaluated += 1;
+        if c.longest_branch() > m.branch {
+            return Some(branch(m, c));
+        }
+        for state in 0..m.states.len() {
+            if let End::Breaks(figure) = self.light(m, c, state) {
+                return Some(figure);
+            }
+        }
+        let l = &m.limits;
+        let inner_visible = l.visible_step.is_some() && (c.from + 1..c.to).any(|k| m.visible[k]);
+        if inner_visible || l.balance.is_some() || l.voltage_drop.is_some() {
+            for state in 0..m.states.len() {
+                self.converge(m, c, LOW, state);
+                for figure in light_figures(m, c, state, &self.lower) {
+                    if figure.kind != LimitKind::LeastCurrent && !figure.holds() {
+                        return Some(figure);
+                    }
+                }
+            }
+        }
+        if !currents_surely_hold(m, c) {
+            for state in 0..m.states.len() {
+                self.converge(m, c, HIGH, state);
+                for figure in current_figures(m, c, state, &self.flows) {
+                    if !figure.holds() {
+                        return Some(figure);
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    /// Watts lost in feeders, source resistances and rails with the first (largest) state lit, nominal.
+    pub fn lost(&mut self, m: &CheckedRun, c: &Candidate) -> f64 {
+        self.converge(m, c, NOMINAL, 0);
+        loss(m, c, &self.flows)
+    }
+
+    /// Closes in until the light limit is decided for one state.
+    fn light(&mut self, m: &CheckedRun, c: &Candidate, state: usize) -> End {
+        let lit = &m.states[state];
+        let n = c.cells();
+        let source = m.sources[c.place(m)].volts[LOW];
+        if let Some(&e) = lit.iter().find(|e| !(m.least_volts[**e] <= source)) {
+            return End::Breaks(light_figure(m, c, e, 0, m.corners[LOW].amps(e, source)));
+        }
+        self.size(lit.len() * n);
+        self.upper.fill(source);
+        for _ in 0..MOST_PASSES {
+            self.pass(m, c, LOW, state, true);
+            let least = |k: usize| m.least_volts[lit[k / n]];
+            if self.lower.iter().enumerate().all(|(k, v)| *v >= least(k)) {
+                return End::Holds;
+            }
+            self.pass(m, c, LOW, state, false);
+            let worst = self
+                .upper
+                .iter()
+                .enumerate()
+                .map(|(k, v)| (k, *v - least(k)))
+                .min_by(|a, b| a.1.total_cmp(&b.1));
+            if let Some((k, short)) = worst
+                && short < 0.0
+            {
+                let e = lit[k / n];
+                // The true voltage lies between the sides; one more pass for the message.
+                let volts = 0.5 * (self.upper[k] + self.lower[k].max(0.0));
+                return End::Breaks(light_figure(m, c, e, k % n, m.corners[LOW].amps(e, volts)));
+            }
+            if self.width() <= CLOSED * source {
+                return End::Holds;
+            }
+        }
+        let volts = full::cell_volts(m, c, LOW, state);
+        let figures = light_figures(m, c, state, &volts);
+        match figures
+            .into_iter()
+            .find(|f| f.kind == LimitKind::LeastCurrent)
+        {
+            Some(figure) if figure.holds() => End::Holds,
+            Some(figure) => End::Breaks(figure),
+            None => End::Holds,
+        }
+    }
+
+    /// Solves one state at one corner; the cell voltages are left in `lower`, emitter by emitter,
+    /// the flows of common and returns in `flows`.
+    fn converge(&mut self, m: &CheckedRun, c: &Candidate, corner: usize, state: usize) {
+        let lit = &m.states[state];
+        let source = m.sources[c.place(m)].volts[corner];
+        self.size(lit.len() * c.cells());
+        self.upper.fill(source);
+        let mut last = f64::INFINITY;
+        for pass in 0..MOST_PASSES {
+            self.pass(m, c, corner, state, true);
+            self.pass(m, c, corner, state, false);
+            let width = self.width();
+            if width <= CLOSED * source {
+                return;
+            }
+            if pass > 4 && width > 0.9 * last {
+                break;
+            }
+            last = width;
+        }
+        self.upper = full::cell_volts(m, c, corner, state);
+        self.pass(m, c, corner, state, true);
+        self.lower.copy_from_slice(&self.upper);
+    }
+
+    fn size(&mut self, count: usize) {
+        for list in [&mut self.upper, &mut self.lower, &mut self.amps] {
+            list.clear();
+            list.resize(count, 0.0);
+        }
+    }
+
+    fn width(&self) -> f64 {
+        self.upper
+            .iter()
+            .zip(&self.lower)
+            .map(|(u, l)| u - l.max(0.0))
+            .fold(0.0, f64::max)
+    }
+
+    /// `lower = T(upper)`, or the reverse.
+    fn pass(&mut self, m: &CheckedRun, c: &Candidate, corner: usize, state: usize, down: bool) {
+        let lit = &m.states[state];
+        let n = c.cells();
+        let copper = &m.corners[corner];
+        let source = &m.sources[c.place(m)];
+        let (from, to) = if down {
+            (&self.upper, &mut self.lower)
+        } else {
+            (&self.lower, &mut self.upper)
+        };
+        self.sum.clear();
+        self.sum.resize(n, 0.0);
+        for (q, &e) in lit.iter().enumerate() {
+            for k in 0..n {
+                let amps = copper.amps(e, from[q * n + k]);
+                self.amps[q * n + k] = amps;
+                self.sum[k] += amps;
+            }
+        }
+        self.common_drop.clear();
+        self.common_drop.resize(n, 0.0);
+        self.flows.clear();
+        let flow = c
+            .rail(m, corner, None)
+            .add_drops(&self.sum, &mut self.common_drop);
+        let shared = source.shared() * flow.total;
+        self.flows.push(flow);
+        for (q, &e) in lit.iter().enumerate() {
+            let own = &mut to[q * n..(q + 1) * n];
+            own.fill(0.0);
+            let flow = c
+                .rail(m, corner, Some(e))
+                .add_drops(&self.amps[q * n..(q + 1) * n], own);
+            let fixed = source.volts[corner] - shared - source.switch * flow.total;
+            for (v, d) in own.iter_mut().zip(&self.common_drop) {
+                *v = fixed - *v - d;
+            }
+            self.flows.push(flow);
+        }
+    }
+
+    /// What the least permitted currents alone would leave to the worst cell, as a margin in volt
+    /// over its least voltage: below zero no such segment can hold. One pass, no load evaluated.
+    pub fn margin_at_least(&mut self, m: &CheckedRun, c: &Candidate) -> f64 {
+        let n = c.cells();
+        let source = &m.sources[c.place(m)];
+        let mut margin = f64::INFINITY;
+        for state in &m.states {
+            let total: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
+            self.sum.clear();
+            self.sum.resize(n, total);
+            self.common_drop.clear();
+            self.common_drop.resize(n, 0.0);
+            let flow = c
+                .rail(m, LOW, None)
+                .add_drops(&self.sum, &mut self.common_drop);
+            for &e in state {
+                self.sum.fill(m.least_amps[e]);
+                self.lower.clear();
+                self.lower.resize(n, 0.0);
+                let own = c
+                    .rail(m, LOW, Some(e))
+                    .add_drops(&self.sum, &mut self.lower);
+                let fixed = source.volts[LOW]
+                    - source.shared() * flow.total
+                    - source.switch * own.total
+                    - m.least_volts[e];
+                for (a, b) in self.lower.iter().zip(&self.common_drop) {
+                    margin = margin.min(fixed - a - b);
+                }
+            }
+        }
+        margin
+    }
+}
+
+fn branch(m: &CheckedRun, c: &Candidate) -> Measured {
+    Measured {
+        kind: LimitKind::Branch,
+        figure: c.longest_branch() as f64,
+        limit: m.branch as f64,
+        emitter: None,
+        at: c.from,
+    }
+}
+
+fn light_figure(m: &CheckedRun, c: &Candidate, emitter: usize, cell: usize, amps: f64) -> Measured {
+    Measured {
+        kind: LimitKind::LeastCurrent,
+        figure: amps / m.nominal[emitter],
+        limit: m.limits.least_current.value,
+        emitter: Some(emitter),
+        at: c.from + cell,
+    }
+}
+
+/// The light limits of one state at the low corner, worst place of each.
+pub(super) fn light_figures(
+    m: &CheckedRun,
+    c: &Candidate,
+    state: usize,
+    volts: &[f64],
+) -> Vec<Measured> {
+    let lit = &m.states[state];
+    let n = c.cells();
+    let corner = &m.corners[LOW];
+    let relative = |q: usize, k: usize| corner.amps(lit[q], volts[q * n + k]) / m.nominal[lit[q]];
+    let l = &m.limits;
+    let mut found: Vec<Measured> = Vec::new();
+    let mut worst = |f: Measured| match found.iter_mut().find(|g| g.kind == f.kind) {
+        Some(g) if f.used() > g.used() => *g = f,
+        Some(_) => {}
+        None => found.push(f),
+    };
+    for (q, &e) in lit.iter().enumerate() {
+        let mut least = (f64::INFINITY, 0);
+        let mut volts_least = f64::INFINITY;
+        for k in 0..n {
+            let r = relative(q, k);
+            if !(r >= least.0) {
+                least = (r, k);
+            }
+            volts_least = volts_least.min(volts[q * n + k]);
+        }
+        worst(light_figure(m, c, e, least.1, least.0 * m.nominal[e]));
+        if let Some(most) = l.voltage_drop {
+            let set_point = m.sources[c.place(m)].set_point[LOW];
+            worst(Measured {
+                kind: LimitKind::VoltageDrop,
+                figure: (set_point - volts_least) / m.spec.tape.rated.value,
+                limit: most.value,
+                emitter: Some(e),
+                at: c.from + least.1,
+            });
+        }
+        if let Some(most) = l.visible_step {
+            for mark in c.from + 1..c.to {
+                if m.visible[mark] {
+                    let k = mark - c.from;
+                    worst(Measured {
+                        kind: LimitKind::VisibleStep,
+                        figure: step(relative(q, k - 1), relative(q, k)),
+                        limit: most.value,
+                        emitter: Some(e),
+                        at: mark,
+                    });
+                }
+            }
+        }
+    }
+    if let Some(most) = l.balance {
+        for k in 0..n {
+            let all = (0..lit.len()).map(|q| relative(q, k));
+            let low = all.clone().fold(f64::INFINITY, f64::min);
+            let high = all.fold(0.0, f64::max);
+            worst(Measured {
+                kind: LimitKind::Balance,
+                figure: step(low, high),
+                limit: most.value,
+                emitter: None,
+                at: c.from + k,
+            });
+        }
+    }
+    found
+}
+
+/// Step between two relative currents as a share of the brighter one.
+pub(super) fn step(a: f64, b: f64) -> f64 {
+    let most = a.max(b);
+    if most > 0.0 {
+        (a - b).abs() / most
+    } else {
+        0.0
+    }
+}
+
+/// Whether every cell at the full high source voltage, all of it through each single part,
+/// still keeps the current limits: then the true currents, which are lower, do.
+fn currents_surely_hold(m: &CheckedRun, c: &Candidate) -> bool {
+    let source = m.sources[c.place(m)].volts[HIGH];
+    let n = c.cells() as f64;
+    let l = &m.limits;
+    let cap =
+        |limit: Option<crate::quantity::ElectricCurrent>| limit.map_or(f64::INFINITY, |a| a.value);
+    let core = (0..c.count)
+        .map(|f| m.core_limit[c.option(m, f).wire])
+        .fold(f64::INFINITY, f64::min);
+    let part = core.min(cap(l.rail_current)).min(cap(l.connector_current));
+    m.states.iter().all(|state| {
+        let each = state.iter().map(|e| n * m.corners[HIGH].amps(*e, source));
+        let sum: f64 = each.clone().sum();
+        each.fold(0.0, f64::max) <= cap(l.output_current)
+            && sum <= part
+            && sum <= cap(l.segment_current)
+    })
+}
+
+/// The current limits of one state at the high corner, worst place of each.
+pub(super) fn current_figures(
+    m: &CheckedRun,
+    c: &Candidate,
+    state: usize,
+    flows: &[RailFlow],
+) -> Vec<Measured> {
+    let l = &m.limits;
+    let mut found: Vec<Measured> = Vec::new();
+    let mut worst = |kind, figure: f64, limit: f64, emitter, at| {
+        let f = Measured {
+            kind,
+            figure,
+            limit,
+            emitter,
+            at,
+        };
+        match found.iter_mut().find(|g| g.kind == kind) {
+            Some(g) if f.used() > g.used() => *g = f,
+            Some(_) => {}
+            None => found.push(f),
+        }
+    };
+    for (r, flow) in flows.iter().enumerate() {
+        let emitter = r.checked_sub(1).map(|q| m.states[state][q]);
+        if let Some(limit) = l.rail_current {
+            worst(
+                LimitKind::RailCurrent,
+                flow.most_link,
+                limit.value,
+                emitter,
+                c.from,
+            );
+        }
+        for (slot, feed) in c.entered_by(r == 0).enumerate() {
+            let amps = flow.feeders[slot].abs();
+            let limit = m.core_limit[c.option(m, feed).wire];
+            if limit < f64::INFINITY {
+                worst(
+                    LimitKind::CoreCurrent,
+                    amps,
+                    limit,
+                    emitter,
+                    c.feeds[feed].0,
+                );
+            }
+            if let Some(limit) = l.connector_current {
+                worst(
+                    LimitKind::ConnectorCurrent,
+                    amps,
+                    limit.value,
+                    emitter,
+                    c.feeds[feed].0,
+                );
+            }
+        }
+        match (emitter, l.output_current, l.segment_current) {
+            (Some(_), Some(limit), _) => worst(
+                LimitKind::OutputCurrent,
+                flow.total,
+                limit.value,
+                emitter,
+                c.from,
+            ),
+            (None, _, Some(limit)) => worst(
+                LimitKind::SegmentCurrent,
+                flow.total,
+                limit.value,
+                None,
+                c.from,
+            ),
+            _ => {}
+        }
+    }
+    found
+}
+
+/// Heat in everything between the set point and the cells.
+pub(super) fn loss(m: &CheckedRun, c: &Candidate, flows: &[RailFlow]) -> f64 {
+    let source = &m.sources[c.place(m)];
+    flows
+        .iter()
+        .enumerate()
+        .map(|(r, flow)| {
+            let series = if r == 0 {
+                source.shared()
+            } else {
+                source.switch
+            };
+            flow.loss + series * flow.total * flow.total
+        })
+        .sum()
+}

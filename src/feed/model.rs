@@ -1,0 +1,161 @@
+//! A checked run as plain numbers in SI units: what the kernels work on.
+
+use super::spec::{FeedLimits, Pattern, RunProblem};
+use crate::load::{Form, Law};
+
+/// Low, nominal and high corner, as indices.
+pub(super) const LOW: usize = 0;
+pub(super) const NOMINAL: usize = 1;
+pub(super) const HIGH: usize = 2;
+
+/// Relative width of the band around a limit that counts as "at the limit".
+pub(super) const BAND: f64 = 1e-9;
+
+/// Copper and cells at one corner.
+#[derive(Debug, Clone)]
+pub(super) struct CornerModel {
+    /// Common rail of one increment, ohm.
+    pub common: f64,
+    /// Return rails of one increment, ohm.
+    pub rails: Vec<f64>,
+    pub laws: Vec<Law>,
+}
+
+impl CornerModel {
+    #[inline]
+    pub fn amps(&self, emitter: usize, volts: f64) -> f64 {
+        let form: &Form = &self.laws[emitter].0;
+        form.at(volts).0
+    }
+}
+
+/// A source at the three corners, ohm and volt.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct SourceNumbers {
+    /// Set point less the reserve.
+    pub volts: [f64; 3],
+    /// Set point.
+    pub set_point: [f64; 3],
+    /// Output and lead, carrying the sum.
+    pub output: f64,
+    pub lead: f64,
+    /// Switch of each return.
+    pub switch: f64,
+}
+
+impl SourceNumbers {
+    pub fn shared(&self) -> f64 {
+        self.output + self.lead
+    }
+}
+
+/// A feeder to one mark: a place and a wire.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct FeedOption {
+    /// Index of the place in `places`, of the wire in `wires`.
+    pub place: usize,
+    pub wire: usize,
+    /// One core at the three corners, ohm.
+    pub core: [f64; 3],
+    /// Copper and labour, minor units.
+    pub cost: i64,
+    /// Route one way, nanometres.
+    pub route: i64,
+}
+
+/// A checked run problem: nothing can be changed any more, so nothing can be spoiled.
+#[derive(Debug, Clone)]
+pub struct CheckedRun {
+    pub(super) spec: RunProblem,
+    /// Increments.
+    pub(super) n: usize,
+    pub(super) corners: [CornerModel; 3],
+    /// Nominal current of each emitter, A.
+    pub(super) nominal: Vec<f64>,
+    /// Least cell voltage and current that keep the light limit, low corner.
+    pub(super) least_volts: Vec<f64>,
+    pub(super) least_amps: Vec<f64>,
+    /// Sets of lit emitters as lists, without repeats.
+    pub(super) states: Vec<Vec<usize>>,
+    /// Joints by mark: common, returns (ohm), price summed over the marks before.
+    pub(super) joint_common: Vec<f64>,
+    pub(super) joint_returns: Vec<f64>,
+    pub(super) joint_price_before: Vec<i64>,
+    pub(super) visible: Vec<bool>,
+    /// No joint adds resistance.
+    pub(super) uniform: bool,
+    /// Whether a segment may begin or end at a mark; the ends of the run always.
+    pub(super) can_break: Vec<bool>,
+    /// First mark at or after each mark at which the run must be broken (exclusive of itself).
+    pub(super) next_forced: Vec<usize>,
+    /// What a break at each mark costs.
+    pub(super) break_cost: Vec<i64>,
+    /// Feeders for segments that begin at a mark or contain it, and for those that end there.
+    pub(super) options: Vec<Vec<FeedOption>>,
+    pub(super) end_options: Vec<Vec<FeedOption>>,
+    /// Marks with a fixed feed, sorted.
+    pub(super) fixed_feeds: Vec<usize>,
+    /// Fixed segments: from, to, pattern.
+    pub(super) fixed_segments: Vec<(usize, usize, Option<Pattern>)>,
+    /// Sources by place.
+    pub(super) sources: Vec<SourceNumbers>,
+    /// Places and wires in the order of their names.
+    pub(super) place_names: Vec<String>,
+    pub(super) wire_names: Vec<String>,
+    /// Core current limit of each wire, A.
+    pub(super) core_limit: Vec<f64>,
+    pub(super) branch: usize,
+    pub(super) limits: FeedLimits,
+    pub(super) patterns: Vec<Pattern>,
+    /// Marks listed for feeds inside a segment, if they are few enough to try every pair and triple.
+    pub(super) listed_inside: Option<Vec<usize>>,
+}
+
+impl CheckedRun {
+    pub(super) fn emitters(&self) -> usize {
+        self.nominal.len()
+    }
+
+    /// Whether rails and feeders fold to one loop whatever the feeds: one emitter, and every part of the
+    /// common path in one proportion to its part of the return path.
+    pub(super) fn one_loop(&self) -> bool {
+        self.emitters() == 1
+            && self.corners.iter().all(|c| same(c.common, c.rails[0]))
+            && self
+                .joint_common
+                .iter()
+                .zip(&self.joint_returns)
+                .all(|(a, b)| same(*a, *b))
+    }
+
+    /// Price of the joints strictly inside a segment.
+    pub(super) fn joints_inside(&self, from: usize, to: usize) -> i64 {
+        self.joint_price_before[to] - self.joint_price_before[from + 1]
+    }
+
+    pub(super) fn fixed_segment(&self, from: usize, to: usize) -> Option<Option<Pattern>> {
+        self.fixed_segments
+            .iter()
+            .find(|(a, b, _)| *a == from && *b == to)
+            .map(|s| s.2)
+    }
+
+    /// Options of a feed at `mark` of the segment that ends at `to`.
+    pub(super) fn options_at(&self, mark: usize, to: usize) -> &[FeedOption] {
+        if mark == to {
+            &self.end_options[mark]
+        } else {
+            &self.options[mark]
+        }
+    }
+
+    /// The problem as given.
+    #[must_use]
+    pub fn problem(&self) -> &RunProblem {
+        &self.spec
+    }
+}
+
+fn same(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 1e-12 * a.abs().max(b.abs())
+}

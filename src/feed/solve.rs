@@ -1,0 +1,321 @@
+//! From a checked run to its plan: search, full evaluation, proof.
+//!
+//! 1. The cheapest chain of candidates that no necessary condition refuses is found; its segments are
+//!    evaluated in full. A segment that breaks a limit is refused and the search repeated: the
+//!    first chain that holds is a cheapest, because every chain before it cost no more.
+//! 2. After [`LAZY_ROUNDS`] repetitions, or where watts lost have a price, candidates are evaluated as
+//!    they are met instead, so that one pass suffices.
+//! 3. A step of light across a break concerns two segments at once. Then either one or the other
+//!    is not in the plan: both ways are followed, cheapest first.
+
+use super::candidate::{Candidate, Key};
+use super::error::FeedError;
+use super::figures::{self, Chosen};
+use super::judge::{LimitKind, Measured, step};
+use super::model::CheckedRun;
+use super::plan::{Alternative, Proof, RunFeedPlan, RunOutcome, Segment};
+use super::search::{Chain, Search};
+use super::words;
+use crate::network::Workspace;
+use crate::progress::{Go, Progress};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Repetitions after which candidates are evaluated as they are met.
+const LAZY_ROUNDS: usize = 24;
+/// Most ways followed for steps of light across breaks.
+const MOST_WAYS: usize = 400;
+
+/// A chain that holds, or why there is none.
+pub(super) struct Found {
+    pub chain: Chain,
+    pub chosen: Vec<Chosen>,
+    /// Nothing costs less than this.
+    pub lower: i64,
+    /// Why the search stopped before it had its proof.
+    pub stopped: Option<String>,
+}
+
+impl CheckedRun {
+    /// Plans the run: where to break it, where to feed it, from where and through what.
+    ///
+    /// # Errors
+    /// [`FeedError::Mismatch`] where the network solver contradicts the search (a fault of this crate).
+    pub fn plan(&self) -> Result<RunOutcome, FeedError> {
+        self.plan_watched(&mut Progress::silent())
+    }
+
+    /// As [`CheckedRun::plan`], with progress and cancellation.
+    ///
+    /// # Errors
+    /// [`FeedError::Stopped`] when cancelled; [`FeedError::Mismatch`].
+    pub fn plan_watched(&self, progress: &mut Progress<'_>) -> Result<RunOutcome, FeedError> {
+        let mut work = Workspace::new();
+        let mut search = Search::new(self);
+        let Some(found) = hold(self, &mut search, progress, &mut work, None)? else {
+            return super::fallback::infeasible(self, progress, &mut work);
+        };
+        let runner_up = runner_up(self, &mut search, &found, progress, &mut work)?;
+        let refused = super::fallback::refused(self, found.chain.key.cost);
+        let problem = words::problem(self);
+        let proof = match &found.stopped {
+            None => Proof::Cheapest { problem },
+            Some(reason) => Proof::Gap {
+                problem,
+                reason: reason.clone(),
+            },
+        };
+        let evaluated = search.judge.evaluated;
+        Ok(RunOutcome::Planned(assemble(
+            self, found, proof, runner_up, refused, evaluated,
+        )))
+    }
+}
+
+/// The plan of a chain whose segments are solved.
+pub(super) fn assemble(
+    m: &CheckedRun,
+    found: Found,
+    proof: Proof,
+    runner_up: Option<Alternative>,
+    refused: Option<Alternative>,
+    evaluated: u64,
+) -> RunFeedPlan {
+    let binding = words::binding(m, &found);
+    let segments: Vec<Segment> = found.chosen.into_iter().map(|c| c.segment).collect();
+    RunFeedPlan {
+        segments,
+        cost: found.chain.key.cost,
+        lower_bound: found.lower,
+        proof,
+        binding,
+        runner_up,
+        refused,
+        evaluated,
+    }
+}
+
+/// Which first segments are not wanted.
+pub(super) type NotFirst<'a> = Option<&'a dyn Fn(&Candidate) -> bool>;
+
+/// A cheapest chain of which every segment keeps every limit.
+pub(super) fn hold(
+    m: &CheckedRun,
+    search: &mut Search<'_>,
+    progress: &mut Progress<'_>,
+    work: &mut Workspace,
+    not: NotFirst<'_>,
+) -> Result<Option<Found>, FeedError> {
+    let mut solved: BTreeMap<Candidate, Chosen> = BTreeMap::new();
+    // Ways not yet followed: price, number, what is left out.
+    let mut open: BTreeMap<(Key, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
+    let mut ways = 0;
+    let Some(first) = next_chain(m, search, progress, &BTreeSet::new(), not)? else {
+        return Ok(None);
+    };
+    let lower = first.key.cost;
+    open.insert((first.key, 0), (first, BTreeSet::new()));
+    while let Some((_, (chain, local))) = open.pop_first() {
+        let mut chosen = Vec::with_capacity(chain.segments.len());
+        for c in &chain.segments {
+            if let Some(known) = solved.get(c) {
+                chosen.push(known.clone());
+                continue;
+            }
+            let one = figures::choose(m, c, work).map_err(|what| mismatch(m, c, what))?;
+            let broken = one.measured.iter().find(|f| !f.holds_within(1e-6));
+            if let Some(f) = broken
+                && !search.is_exhausted()
+            {
+                return Err(mismatch(m, c, words::measured(m, f)));
+            }
+            solved.insert(*c, one.clone());
+            chosen.push(one);
+        }
+        let pair = broken_step(m, &chain, &chosen);
+        let exhausted = search.is_exhausted();
+        match pair {
+            None => {
+                let stopped = exhausted.then(|| {
+                    format!(
+                        "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
+                        m.spec.effort
+                    )
+                });
+                if exhausted && chosen.iter().any(|c| c.measured.iter().any(|f| !f.holds())) {
+                    return Ok(None);
+                }
+                let lower = if ways == 0 || exhausted {
+                    lower.min(chain.key.cost)
+                } else {
+                    chain.key.cost
+                };
+                return Ok(Some(Found {
+                    chain,
+                    chosen,
+                    lower,
+                    stopped,
+                }));
+            }
+            Some(at) => {
+                if ways >= MOST_WAYS {
+                    return without_visible_breaks(m, progress, work, lower);
+                }
+                for left_out in [chain.segments[at], chain.segments[at + 1]] {
+                    let mut local = local.clone();
+                    local.insert(left_out);
+                    ways += 1;
+                    if let Some(next) = next_chain(m, search, progress, &local, not)? {
+                        open.insert((next.key, ways), (next, local));
+                    }
+                }
+            }
+        }
+    }
+    Ok(None)
+}
+
+/// Too many ways: the run is planned without breaks where a step would show.
+fn without_visible_breaks(
+    m: &CheckedRun,
+    progress: &mut Progress<'_>,
+    work: &mut Workspace,
+    lower: i64,
+) -> Result<Option<Found>, FeedError> {
+    let mut narrower = m.clone();
+    for mark in 1..m.n {
+        if m.visible[mark] && m.next_forced[mark - 1] != mark {
+            narrower.can_break[mark] = false;
+        }
+    }
+    let mut search = Search::new(&narrower);
+    let Some(chain) = next_chain(&narrower, &mut search, progress, &BTreeSet::new(), None)? else {
+        return Ok(None);
+    };
+    let mut chosen = Vec::new();
+    for c in &chain.segments {
+        chosen.push(figures::choose(m, c, work).map_err(|what| mismatch(m, c, what))?);
+    }
+    if broken_step(m, &chain, &chosen).is_some() {
+        return Ok(None);
+    }
+    Ok(Some(Found {
+        chain,
+        chosen,
+        lower,
+        stopped: Some(format!(
+            "{MOST_WAYS} arrangements with a visible step across a break were followed; this one is not broken where a step would show"
+        )),
+    }))
+}
+
+/// The cheapest chain of which every segment holds by itself.
+fn next_chain(
+    m: &CheckedRun,
+    search: &mut Search<'_>,
+    progress: &mut Progress<'_>,
+    local: &BTreeSet<Candidate>,
+    not: NotFirst<'_>,
+) -> Result<Option<Chain>, FeedError> {
+    search.eager = m.spec.costs.energy.is_some();
+    for round in 0.. {
+        if progress.step("break and feed", search.judge.evaluated, m.spec.effort) == Go::Cancel {
+            return Err(FeedError::Stopped {
+                run: m.spec.run.clone(),
+                evaluated: search.judge.evaluated,
+            });
+        }
+        let mut chain = search.cheapest(local);
+        if let (Some(_), Some(not)) = (&chain, not) {
+            chain = search.other_start(local, not);
+        }
+        let Some(found) = chain else { return Ok(None) };
+        if search.eager || search.is_exhausted() {
+            return Ok(Some(found));
+        }
+        let refused = found.segments.iter().filter(|c| !search.holds(c)).count();
+        if refused == 0 {
+            return Ok(Some(found));
+        }
+        search.eager = round >= LAZY_ROUNDS;
+    }
+    Ok(None)
+}
+
+/// First pair of neighbours with too great a step of light across a visible break.
+fn broken_step(m: &CheckedRun, chain: &Chain, chosen: &[Chosen]) -> Option<usize> {
+    m.limits.visible_step?;
+    (0..chosen.len().saturating_sub(1)).find(|at| {
+        step_across(m, chain.segments[*at].to, &chosen[*at], &chosen[at + 1])
+            .is_some_and(|f| !f.holds())
+    })
+}
+
+/// The step of light across a break, where it shows.
+pub(super) fn step_across(
+    m: &CheckedRun,
+    mark: usize,
+    left: &Chosen,
+    right: &Chosen,
+) -> Option<Measured> {
+    let limit = m.limits.visible_step?.value;
+    if !m.visible[mark] {
+        return None;
+    }
+    let figure = left.edges[1]
+        .iter()
+        .zip(&right.edges[0])
+        .map(|(a, b)| step(*a, *b))
+        .fold(0.0, f64::max);
+    Some(Measured {
+        kind: LimitKind::VisibleStep,
+        figure,
+        limit,
+        emitter: None,
+        at: mark,
+    })
+}
+
+pub(super) fn mismatch(m: &CheckedRun, c: &Candidate, what: String) -> FeedError {
+    FeedError::Mismatch {
+        run: m.spec.run.clone(),
+        from: c.from as u64,
+        to: c.to as u64,
+        what,
+    }
+}
+
+/// The cheapest arrangement that starts with another kind of segment: another way of feeding,
+/// another wire or another place.
+fn runner_up(
+    m: &CheckedRun,
+    search: &mut Search<'_>,
+    found: &Found,
+    progress: &mut Progress<'_>,
+    work: &mut Workspace,
+) -> Result<Option<Alternative>, FeedError> {
+    let first = found.chain.segments[0];
+    let kind = |c: &Candidate| (c.pattern, c.option(m, 0).place, c.option(m, 0).wire);
+    let own = kind(&first);
+    let same = |c: &Candidate| kind(c) == own;
+    let Some(other) = hold(m, search, progress, work, Some(&same))? else {
+        return Ok(None);
+    };
+    let dearer = other.chain.key.cost - found.chain.key.cost;
+    let why_not = match dearer {
+        0 => {
+            let feeds = |c: &Chain| c.key.feeds;
+            if feeds(&other.chain) > feeds(&found.chain) {
+                "costs the same with more feeds".to_owned()
+            } else {
+                "costs the same with less even branches, or later in the stated order of ties"
+                    .to_owned()
+            }
+        }
+        more => format!("dearer by {more} minor units"),
+    };
+    Ok(Some(Alternative {
+        what: words::chain(m, &other.chain.segments),
+        cost: other.chain.key.cost,
+        why_not,
+    }))
+}
