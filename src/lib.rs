@@ -45,6 +45,7 @@ pub mod dmx;
 pub mod feed;
 pub mod layout;
 pub mod protect;
+mod packing;
 pub mod stock;
 pub mod supply;
 

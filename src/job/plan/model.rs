@@ -17,7 +17,7 @@ use crate::source::Source;
 pub use crate::quantity::Corners;
 
 /// The whole plan of one job.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 #[non_exhaustive]
 pub struct Plan {
     /// Title of the job.

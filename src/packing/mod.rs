@@ -1,0 +1,178 @@
+//! Items into bins at least cost, exactly where the work allows: the kernel of
+//! `stock` and `supply`.
+//!
+//! ```text
+//! minimise   Σ cost(bin of p) · x(p)        x(p): how often pattern p is used
+//! such that  Σ take(i, p) · x(p) = demand(i)          every item is placed once
+//!            Σ x(p) over bins of row r <= limit(r)    bins on hand, places for them
+//! ```
+//!
+//! A *pattern* is what goes into one bin together. The linear relaxation over all
+//! patterns is solved by column generation (Gilmore and Gomory, *A linear
+//! programming approach to the cutting-stock problem*, Operations Research 9,
+//! 1961); its dual values are rounded to integers and made feasible by exact
+//! integer knapsacks, so the lower bound holds whatever the rounding of the
+//! simplex was (Farley's scaling). The search places the largest open item, pattern
+//! by pattern, and leaves out what the bound, the dominance of fuller bins and
+//! already failed rests exclude. Work is counted in steps, never in seconds.
+
+mod fill;
+mod oracle;
+mod price;
+mod search;
+mod simplex;
+
+pub use search::Outcome;
+
+/// Weight of an item that a bin may not hold.
+pub const BLOCKED: u64 = u64::MAX;
+
+/// A kind of bin.
+#[derive(Debug, Clone)]
+pub struct Bin {
+    /// Cost of using one.
+    pub cost: u64,
+    /// Capacity per dimension.
+    pub capacity: Vec<u64>,
+    /// Weight per dimension and item; [`BLOCKED`] in the first dimension forbids the item.
+    pub weight: Vec<Vec<u64>>,
+    /// Cost of each item in this bin beside the bin's own; empty for none.
+    pub extra: Vec<u64>,
+    /// Rows of [`Problem::limits`] that one such bin counts against.
+    pub rows: Vec<usize>,
+    /// Index into [`Problem::setups`] that the first such bin pays.
+    pub setup: Option<usize>,
+}
+
+/// What may lie together beyond the capacities; must be monotone: what fits still
+/// fits when something is taken out.
+pub trait Fit {
+    /// Whether `content` (item, count) fits into one bin of kind `bin`.
+    fn fits(&self, bin: usize, content: &[(usize, u32)]) -> bool;
+}
+
+/// Only the capacities count.
+pub struct Anything;
+
+impl Fit for Anything {
+    fn fits(&self, _: usize, _: &[(usize, u32)]) -> bool {
+        true
+    }
+}
+
+/// The problem. Items are ordered by the caller, largest first.
+pub struct Problem<'a> {
+    /// How many of each item.
+    pub demand: Vec<u32>,
+    /// The kinds of bins.
+    pub bins: Vec<Bin>,
+    /// Upper limits on numbers of bins.
+    pub limits: Vec<u32>,
+    /// Costs paid once, by the first bin that names them: (cost, row it also counts against).
+    pub setups: Vec<(u64, Option<usize>)>,
+    /// What fits beside the capacities.
+    pub fit: &'a dyn Fit,
+    /// Whether the weight of the single dimension says all, the same in every bin:
+    /// then a bin with a larger item in place of a smaller one is never worse.
+    pub plain: bool,
+}
+
+/// What one bin holds: the kind, and (item, count) in the order of the items.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Pattern {
+    /// Kind of bin.
+    pub bin: usize,
+    /// Item and count.
+    pub take: Vec<(usize, u32)>,
+}
+
+impl Problem<'_> {
+    /// Weight of an item in a bin, first dimension.
+    pub fn blocked(&self, bin: usize, item: usize) -> bool {
+        self.bins
+            .get(bin)
+            .and_then(|b| b.weight.first())
+            .and_then(|w| w.get(item))
+            .is_none_or(|&w| w == BLOCKED)
+    }
+
+    /// Cost of a pattern without setups.
+    pub fn cost(&self, pattern: &Pattern) -> u64 {
+        let Some(bin) = self.bins.get(pattern.bin) else {
+            return 0;
+        };
+        let extra: u64 = pattern
+            .take
+            .iter()
+            .map(|&(item, count)| bin.extra.get(item).copied().unwrap_or(0) * u64::from(count))
+            .sum();
+        bin.cost + extra
+    }
+}
+
+/// Finds the cheapest answer within `steps` of work; see [`search::solve`]. Costs are
+/// divided by their common divisor first, so that bounds round up to costs that exist.
+pub fn solve(
+    problem: Problem<'_>,
+    steps: u64,
+    tick: &mut dyn FnMut(u64, u64) -> bool,
+) -> Outcome {
+    let costs = problem
+        .bins
+        .iter()
+        .flat_map(|b| b.extra.iter().copied().chain([b.cost]))
+        .chain(problem.setups.iter().map(|(cost, _)| *cost));
+    let divisor = costs.fold(0, common_divisor).max(1);
+    let mut problem = problem;
+    for bin in &mut problem.bins {
+        bin.cost /= divisor;
+        for extra in &mut bin.extra {
+            *extra /= divisor;
+        }
+    }
+    for (cost, _) in &mut problem.setups {
+        *cost /= divisor;
+    }
+    let mut outcome = search::solve(&problem, steps, tick);
+    outcome.lower = outcome.lower.saturating_mul(divisor);
+    outcome.root = outcome.root.saturating_mul(divisor);
+    if let Some((cost, patterns)) = &mut outcome.best {
+        *cost = cost.saturating_mul(divisor);
+        patterns.sort();
+    }
+    outcome
+}
+
+fn common_divisor(mut a: u64, mut b: u64) -> u64 {
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    a
+}
+
+/// A count of steps that runs out.
+#[derive(Debug, Clone, Copy)]
+pub struct Work {
+    /// Steps left.
+    pub left: u64,
+}
+
+impl Work {
+    /// Spends steps; false when none are left.
+    pub fn spend(&mut self, steps: u64) -> bool {
+        self.left = self.left.saturating_sub(steps);
+        self.left > 0
+    }
+
+    /// A part of what is left, at most `steps`.
+    pub fn part(&mut self, steps: u64) -> Self {
+        let taken = steps.min(self.left);
+        self.left -= taken;
+        Self { left: taken }
+    }
+
+    /// Gives back what a part did not use.
+    pub fn give_back(&mut self, part: Self) {
+        self.left += part.left;
+    }
+}
