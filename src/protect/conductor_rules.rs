@@ -310,6 +310,12 @@ impl Case<'_> {
             Clearing::Never if bearable => Finding::pass(id, place).says(format!(
                 "a far short circuit draws {current}; nothing opens, and the conductor may carry it for ever"
             )),
+            Clearing::Never if self.iz.is_none() => Finding::not_evaluated(
+                id,
+                place,
+                "no ampacity is known, so whether the conductor bears it for ever is not known",
+            )
+            .says(format!("a far short circuit draws {current}, and nothing opens")),
             Clearing::Never => Finding::fail(id, place)
                 .says(format!("a far short circuit draws {current}, and nothing opens"))
                 .remedy("a device that opens at this current, a shorter or thicker conductor"),

@@ -109,7 +109,6 @@ pub(super) struct BranchParts {
 /// Parts of a segment.
 #[derive(Debug)]
 pub(super) struct StretchParts {
-    pub segment: usize,
     /// Lit emitters.
     pub lit: Vec<usize>,
     /// Tapes between feeds, in order.
@@ -147,7 +146,15 @@ impl Circuit {
             .iter()
             .enumerate()
             .map(|(number, branch)| {
-                branch.build(&mut spec, models, corner, lit, (common, far), self.polarity, number)
+                branch.build(
+                    &mut spec,
+                    models,
+                    corner,
+                    lit,
+                    (common, far),
+                    self.polarity,
+                    number,
+                )
             })
             .collect();
         (spec, Parts { source, branches })
@@ -171,7 +178,12 @@ impl Branch {
         let lead = ohms(at(&self.lead, corner));
         let leads = [
             spec.link(format!("branch {number}, lead, common"), common, bus, lead),
-            spec.link(format!("branch {number}, lead, switched"), far, terminal, lead),
+            spec.link(
+                format!("branch {number}, lead, switched"),
+                far,
+                terminal,
+                lead,
+            ),
         ];
         let mut switches = Vec::new();
         let mut stretches = Vec::new();
@@ -225,9 +237,10 @@ impl Stretch {
         // Which hub a conductor starts from: 0 the common bus, then the lit emitters.
         let slot = |conductor: Conductor| match conductor {
             Conductor::Common => Some(0),
-            Conductor::Return(emitter) => {
-                lit.iter().position(|on| *on == emitter).map(|place| place + 1)
-            }
+            Conductor::Return(emitter) => lit
+                .iter()
+                .position(|on| *on == emitter)
+                .map(|place| place + 1),
         };
         let mut feeds = Vec::new();
         // Node of each conductor at each mark that is fed: (mark, slot, node).
@@ -242,7 +255,12 @@ impl Stretch {
                     continue;
                 };
                 let node = spec.node(name(&format!("feed {number}, conductor {place}")));
-                let link = spec.link(name(&format!("core {place} of feed {number}")), hub, node, core);
+                let link = spec.link(
+                    name(&format!("core {place} of feed {number}")),
+                    hub,
+                    node,
+                    core,
+                );
                 own.push((*conductor, link, node));
                 nodes.push((wire.mark, place, node));
             }
@@ -254,7 +272,6 @@ impl Stretch {
             self.tapes(spec, model, corner, lit, &nodes, polarity)
         };
         StretchParts {
-            segment: self.segment,
             lit: lit.to_vec(),
             tapes,
             feeds,
@@ -302,9 +319,10 @@ impl Stretch {
             let rail = |place: usize| {
                 let increment = match place.checked_sub(1).and_then(|p| lit.get(p)) {
                     None => ohms_of(&model.common),
-                    Some(emitter) => {
-                        model.emitters.get(*emitter).map_or(f64::NAN, |e| ohms_of(&e.rail))
-                    }
+                    Some(emitter) => model
+                        .emitters
+                        .get(*emitter)
+                        .map_or(f64::NAN, |e| ohms_of(&e.rail)),
                 };
                 let joint = |mark: u64| {
                     let both = self.joint(mark);
@@ -322,27 +340,33 @@ impl Stretch {
                 let links = if self.joints.is_empty() {
                     Along::Uniform(ohms(increment))
                 } else {
-                    Along::Each((from + 1..to).map(|mark| ohms(increment + joint(mark))).collect())
+                    Along::Each(
+                        (from + 1..to)
+                            .map(|mark| ohms(increment + joint(mark)))
+                            .collect(),
+                    )
                 };
                 RailSpec { links, attachments }
             };
-            tapes.push(spec.tape(TapeSpec {
-                name: format!("segment {}, tape {number}", self.segment),
-                polarity,
-                cells,
-                common: rail(0),
-                emitters: laws
-                    .iter()
-                    .enumerate()
-                    .map(|(place, law)| EmitterSpec {
-                        name: format!("emitter {place}"),
-                        lit: true,
-                        law: *law,
-                        exceptions: Vec::new(),
-                        rail: rail(place + 1),
-                    })
-                    .collect(),
-            }));
+            tapes.push(
+                spec.tape(TapeSpec {
+                    name: format!("segment {}, tape {number}", self.segment),
+                    polarity,
+                    cells,
+                    common: rail(0),
+                    emitters: laws
+                        .iter()
+                        .enumerate()
+                        .map(|(place, law)| EmitterSpec {
+                            name: format!("emitter {place}"),
+                            lit: true,
+                            law: *law,
+                            exceptions: Vec::new(),
+                            rail: rail(place + 1),
+                        })
+                        .collect(),
+                }),
+            );
         }
         tapes
     }

@@ -1,3 +1,171 @@
-//! From a checked job to its plan.
+//! From a checked job to its plan: a pure function.
+//!
+//! ```text
+//! job ─► lay out each run ─► break and feed each run ─► decoders and supplies
+//!           ▲ more reserve                                   │
+//!           └──────── solve every supply output as one network
+//!                                                            ▼
+//!                       schedules, findings, readings, sources ([`model::Plan`])
+//! ```
+//!
+//! A run is broken and fed by itself first, with a *reserve* for what it will lose in copper
+//! that it shares. Then every supply output is solved with all its decoders, feeders and tape, at three
+//! corners of tolerance, in every state of its emitters; where a run that held by itself no
+//! longer does, its reserve is raised and it is fed again, at most [`ROUNDS`] times.
+//! What the schedules show are the figures of the last joint solve.
 
+mod circuit;
+mod control;
+mod devices;
+mod facts;
+mod feeding;
+mod findings;
+mod joined;
+mod judged;
 pub mod model;
+mod power_rows;
+mod protection;
+mod site_rows;
+mod solved;
+mod stock_rows;
+mod tape_rows;
+
+use crate::finding::{Finding, Verdict};
+use crate::job::Job;
+use crate::network::Workspace;
+use crate::progress::{Go, Progress};
+use crate::strip::TapeModel;
+use feeding::RunWork;
+use joined::Joint;
+use model::Plan;
+use sha2::{Digest, Sha256};
+
+/// Most rounds in which reserves are raised.
+pub const ROUNDS: usize = 6;
+/// Name and number of the rules that are encoded here.
+pub const RULE_SET: &str = "evenrun rules, 1";
+
+/// The caller stopped the planning.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[error("planning was stopped by the caller")]
+pub struct Cancelled;
+
+/// Everything the rows are made from.
+struct Worked<'j> {
+    job: &'j Job,
+    models: &'j [TapeModel],
+    runs: Vec<RunWork<'j>>,
+    joint: Joint<'j>,
+}
+
+/// Plans a job. The same job gives the same plan, to the byte when printed.
+///
+/// ```
+/// let job = evenrun::job::read(include_str!("../../../examples/archive_wing.toml"), "demo.toml").map_err(|f| f.to_string())?;
+/// let plan = evenrun::job::plan::plan(&job);
+/// assert!(plan.runs.len() >= 8);
+/// # Ok::<(), String>(())
+/// ```
+#[must_use]
+pub fn plan(job: &Job) -> Plan {
+    plan_watched(job, &mut Progress::silent()).unwrap_or_default()
+}
+
+/// As [`plan`], with progress and cancellation.
+///
+/// # Errors
+/// [`Cancelled`] when the callback says so.
+pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Cancelled> {
+    let mut findings = Vec::new();
+    let tapes = facts::tapes(job, &mut findings);
+    let mut runs = feeding::lay_out(job, &tapes, &mut findings);
+    // The circuits refer to models by the place of the strip in the job: one that has none is never used.
+    let models: Vec<TapeModel> = match tapes.iter().flatten().next() {
+        Some(any) => tapes
+            .iter()
+            .map(|t| t.clone().unwrap_or_else(|| any.clone()))
+            .collect(),
+        None => Vec::new(),
+    };
+    let mut work = Workspace::new();
+    let count = runs.len() as u64;
+    for (number, run) in runs.iter_mut().enumerate() {
+        if progress.step("feeding runs", number as u64, count) == Go::Cancel {
+            return Err(Cancelled);
+        }
+        feeding::feed(job, run, &tapes, progress)?;
+    }
+    let mut joint = joined::join(job, &runs, &models, &mut work);
+    for round in 0..ROUNDS {
+        let raised = joined::reserves(job, &runs, &joint);
+        if raised.is_empty() {
+            break;
+        }
+        for (run, reserve) in raised {
+            if progress.step(
+                "feeding runs with what they share",
+                round as u64,
+                ROUNDS as u64,
+            ) == Go::Cancel
+            {
+                return Err(Cancelled);
+            }
+            runs[run].reserve = reserve;
+            feeding::feed(job, &mut runs[run], &tapes, progress)?;
+        }
+        joint = joined::join(job, &runs, &models, &mut work);
+    }
+    let worked = Worked {
+        job,
+        models: &models,
+        runs,
+        joint,
+    };
+    let mut plan = Plan {
+        title: job.title().to_string(),
+        note: job.note().to_string(),
+        fingerprint: fingerprint(job),
+        rule_set: RULE_SET.to_string(),
+        crate_version: env!("CARGO_PKG_VERSION").to_string(),
+        ..Plan::default()
+    };
+    worked.tape_rows(&mut plan);
+    worked.power_rows(&mut plan);
+    worked.stock_rows(&mut plan, &mut findings);
+    worked.control_rows(&mut plan, &mut findings);
+    worked.site_rows(&mut plan);
+    worked.judge(&mut findings);
+    worked.protect(&mut plan, &mut findings);
+    plan.findings = findings::together(findings);
+    plan.incomplete_because = incomplete(&plan.findings);
+    plan.assumptions = findings::assumptions(job);
+    plan.sources = findings::sources(&plan);
+    Ok(plan)
+}
+
+/// Hash of the checked input, the rule set and the version of this crate with its tables.
+fn fingerprint(job: &Job) -> String {
+    let mut hash = Sha256::new();
+    hash.update(job.canonical());
+    hash.update(RULE_SET);
+    hash.update(env!("CARGO_PKG_VERSION"));
+    hash.finalize()
+        .iter()
+        .take(16)
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+fn incomplete(findings: &[Finding]) -> Vec<String> {
+    let count = |of: &dyn Fn(&Finding) -> bool| findings.iter().filter(|f| of(f)).count();
+    let fails = count(&|f| f.is_fail());
+    let open = count(&|f| matches!(f.verdict, Verdict::NotEvaluated { .. }));
+    let mut out = Vec::new();
+    if fails > 0 {
+        out.push(format!("{fails} limits are broken"));
+    }
+    if open > 0 {
+        out.push(format!("{open} questions were not evaluated"));
+    }
+    out
+}

@@ -91,7 +91,11 @@ fn put(corners: &mut Corners<f64>, corner: usize, with: impl Fn(f64) -> f64) {
     *figure = with(*figure);
 }
 
-const NONE: Corners<f64> = Corners { low: 0.0, nominal: 0.0, high: 0.0 };
+const NONE: Corners<f64> = Corners {
+    low: 0.0,
+    nominal: 0.0,
+    high: 0.0,
+};
 const ENDLESS: Corners<f64> = Corners {
     low: f64::INFINITY,
     nominal: f64::INFINITY,
@@ -100,10 +104,18 @@ const ENDLESS: Corners<f64> = Corners {
 
 /// Least and most that keep a NaN once it is there: a limit must not pass on it.
 fn least(a: f64, b: f64) -> f64 {
-    if a.is_nan() || b.is_nan() { f64::NAN } else { a.min(b) }
+    if a.is_nan() || b.is_nan() {
+        f64::NAN
+    } else {
+        a.min(b)
+    }
 }
 fn most(a: f64, b: f64) -> f64 {
-    if a.is_nan() || b.is_nan() { f64::NAN } else { a.max(b) }
+    if a.is_nan() || b.is_nan() {
+        f64::NAN
+    } else {
+        a.max(b)
+    }
 }
 
 impl CircuitFigures {
@@ -118,7 +130,10 @@ impl CircuitFigures {
                     least_volts: ENDLESS,
                     least_current: ENDLESS,
                     weakest: (0, stretch.from),
-                    edges: [vec![None; emitters(stretch.tape)], vec![None; emitters(stretch.tape)]],
+                    edges: [
+                        vec![None; emitters(stretch.tape)],
+                        vec![None; emitters(stretch.tape)],
+                    ],
                     inner_steps: stretch.joints.iter().map(|joint| (joint.0, 0.0)).collect(),
                     balance: 0.0,
                     power: NONE,
@@ -152,7 +167,11 @@ impl CircuitFigures {
                         group.iter().map(|s| emitters(s.tape)).max().unwrap_or(0)
                     };
                     BranchFigures {
-                        outputs: branch.groups.iter().map(|g| vec![0.0; outputs(g)]).collect(),
+                        outputs: branch
+                            .groups
+                            .iter()
+                            .map(|g| vec![0.0; outputs(g)])
+                            .collect(),
                         current: 0.0,
                         least_volts: f64::INFINITY,
                         volts: NONE,
@@ -196,7 +215,13 @@ pub(super) fn solve(
             let solution = network
                 .solve(&SolveOptions::default(), work)
                 .map_err(Unsolved::Solve)?;
-            let read = Reading { circuit, models, parts: &parts, solution: &solution, corner };
+            let read = Reading {
+                circuit,
+                models,
+                parts: &parts,
+                solution: &solution,
+                corner,
+            };
             read.take(number == 0, &mut out);
         }
     }
@@ -213,24 +238,36 @@ struct Reading<'a> {
 
 impl Reading<'_> {
     fn amps(&self, link: crate::network::LinkId) -> f64 {
-        self.solution.link_current(link).map_or(f64::NAN, |a| a.value.abs())
+        self.solution
+            .link_current(link)
+            .map_or(f64::NAN, |a| a.value.abs())
     }
 
     fn across(&self, a: crate::network::NodeId, b: crate::network::NodeId) -> Option<f64> {
-        let (a, b) = (self.solution.node_voltage(a)?, self.solution.node_voltage(b)?);
+        let (a, b) = (
+            self.solution.node_voltage(a)?,
+            self.solution.node_voltage(b)?,
+        );
         Some((a.value - b.value).abs())
     }
 
     /// Adds this solution; `first` is the state with most emitters lit.
     fn take(&self, first: bool, out: &mut CircuitFigures) {
         let source = self.parts.source;
-        let amps = self.solution.source_current(source).map_or(f64::NAN, |a| a.value);
-        let watts = self.solution.source_power(source).map_or(f64::NAN, |p| p.value);
+        let amps = self
+            .solution
+            .source_current(source)
+            .map_or(f64::NAN, |a| a.value);
+        let watts = self
+            .solution
+            .source_power(source)
+            .map_or(f64::NAN, |p| p.value);
         put(&mut out.current, self.corner, |a| most(a, amps));
         put(&mut out.power, self.corner, |p| most(p, watts));
-        out.overloads |= self.solution.source_state(source).is_some_and(|state| {
-            !matches!(state, SourceState::Gives | SourceState::Blocked)
-        });
+        out.overloads |= self
+            .solution
+            .source_state(source)
+            .is_some_and(|state| !matches!(state, SourceState::Gives | SourceState::Blocked));
         if self.corner == NOMINAL {
             let lost = self.solution.total_copper_loss().value;
             if watts > out.tape + out.lost {
@@ -283,12 +320,20 @@ impl Reading<'_> {
         first: bool,
         out: &mut SegmentFigures,
     ) {
-        let Some(model) = self.models.get(stretch.tape) else { return };
-        let tapes: Vec<_> = parts.tapes.iter().filter_map(|t| self.solution.tape(*t)).collect();
+        let Some(model) = self.models.get(stretch.tape) else {
+            return;
+        };
+        let tapes: Vec<_> = parts
+            .tapes
+            .iter()
+            .filter_map(|t| self.solution.tape(*t))
+            .collect();
         let mut relative: Vec<Vec<f64>> = Vec::with_capacity(parts.lit.len());
         let mut watts = 0.0;
         for (place, emitter) in parts.lit.iter().enumerate() {
-            let Some(own) = model.emitters.get(*emitter) else { continue };
+            let Some(own) = model.emitters.get(*emitter) else {
+                continue;
+            };
             let nominal = own.law.nominal.current(model.rated).value;
             let mut row = Vec::new();
             for tape in &tapes {
@@ -347,7 +392,10 @@ impl Reading<'_> {
             }
             for (mark, step) in &mut out.inner_steps {
                 let place = usize::try_from(*mark - stretch.from).unwrap_or(0);
-                if let (Some(a), Some(b)) = (place.checked_sub(1).and_then(|p| row.get(p)), row.get(place)) {
+                if let (Some(a), Some(b)) = (
+                    place.checked_sub(1).and_then(|p| row.get(p)),
+                    row.get(place),
+                ) {
                     *step = most(*step, step_between(*a, *b));
                 }
             }
@@ -395,11 +443,15 @@ impl Reading<'_> {
         if first {
             // A conductor that does not enter here is read where it enters.
             let node = |wanted: fn(Conductor) -> bool| {
-                links.iter().chain(parts.feeds.iter().flatten()).filter(move |l| wanted(l.0))
+                links
+                    .iter()
+                    .chain(parts.feeds.iter().flatten())
+                    .filter(move |l| wanted(l.0))
             };
             let plus = node(|c| c == Conductor::Common).next();
             let here = |l: &&(Conductor, crate::network::LinkId, crate::network::NodeId)| {
-                links.iter().any(|own| own.2 == l.2) || !links.iter().any(|own| own.0 != Conductor::Common)
+                links.iter().any(|own| own.2 == l.2)
+                    || !links.iter().any(|own| own.0 != Conductor::Common)
             };
             let volts = node(|c| c != Conductor::Common)
                 .filter(here)
@@ -415,5 +467,9 @@ impl Reading<'_> {
 /// Step between two relative currents as a share of the brighter one.
 pub(super) fn step_between(a: f64, b: f64) -> f64 {
     let high = most(a, b);
-    if high > 0.0 { (a - b).abs() / high } else { 0.0 }
+    if high > 0.0 {
+        (a - b).abs() / high
+    } else {
+        0.0
+    }
 }

@@ -1,0 +1,157 @@
+//! What tapes and wires are at the corners of a job.
+
+use crate::cable::{CableSpec, Conductor, CoreFunction, CoreSpec, Installation, StatedAmpacity};
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::job::spec::{CableItem, Limits};
+use crate::quantity::{
+    Corners, ElectricCurrent, LinearMass, LinearResistance, ThermodynamicTemperature, show,
+};
+use crate::source::Source;
+use crate::strip::{CornerSet, TapeModel};
+
+/// Temperatures and tolerances of a job's corners.
+pub(super) fn corner_set(limits: &Limits) -> CornerSet {
+    CornerSet {
+        conductor: limits.conductor,
+        cell: limits.cell,
+        rail_tolerance: limits.rail_tolerance,
+        current_tolerance: limits.current_tolerance,
+    }
+}
+
+/// The model of every strip of the job, in their order; one that has none is a finding.
+pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> Vec<Option<TapeModel>> {
+    let corners = corner_set(job.limits());
+    job.strips()
+        .iter()
+        .map(|strip| match strip.model(&corners) {
+            Ok(model) => Some(model),
+            Err(errors) => {
+                for error in &errors.0 {
+                    findings.push(
+                        Finding::fail("strip-model", format!("strip {}", strip.name))
+                            .says(error.to_string())
+                            .figure("no model")
+                            .limit("a tape that can be computed")
+                            .source(Source::stated("the job"))
+                            .remedy("correct the figures of the strip"),
+                    );
+                }
+                None
+            }
+        })
+        .collect()
+}
+
+/// What a cable is here.
+#[derive(Debug, Clone)]
+pub(super) struct WireFacts {
+    pub per_metre: Corners<LinearResistance>,
+    pub ampacity: Result<ElectricCurrent, String>,
+    pub ampacity_source: Source,
+    /// Greatest overcurrent device that a rule allows.
+    pub largest_device: Option<(ElectricCurrent, Source)>,
+    pub copper: LinearMass,
+    pub resistance_source: Source,
+    pub assumed: Vec<String>,
+}
+
+/// The facts of a cable in an ambient.
+pub(super) fn wire(
+    item: &CableItem,
+    limits: &Limits,
+    ambient: ThermodynamicTemperature,
+) -> Result<WireFacts, String> {
+    let conductor = Conductor {
+        size: item.size,
+        metal: item.metal,
+        construction: item.construction,
+    };
+    let at = |t: ThermodynamicTemperature| conductor.resistance(t).map_err(|e| e.to_string());
+    let (low, nominal, high) = (
+        at(limits.conductor.low)?,
+        at(limits.conductor.nominal)?,
+        at(limits.conductor.high)?,
+    );
+    let stated = Source::stated(format!("ampacity of cable \"{}\", in the job", item.name));
+    let cable = CableSpec {
+        name: item.name.clone(),
+        size: item.size,
+        metal: item.metal,
+        construction: item.construction,
+        cores: (0..item.cores)
+            .map(|core| CoreSpec {
+                name: (core + 1).to_string(),
+                function: match core.checked_sub(1) {
+                    None => CoreFunction::Common,
+                    Some(emitter) => CoreFunction::Return(emitter as usize),
+                },
+                size: None,
+            })
+            .collect(),
+        jacket: String::new(),
+        insulation_rating: Some(item.insulation),
+        stated_ampacity: item.ampacity.map(|current| StatedAmpacity {
+            current,
+            ambient: item.insulation,
+            loaded_cores: item.cores as usize,
+            source: stated.clone(),
+        }),
+    }
+    .check()
+    .map_err(|all| all.first().map_or_else(String::new, ToString::to_string))?;
+    let way = match (item.ampacity, item.installed) {
+        (Some(_), _) => Some(Installation::Stated),
+        (None, installed) => installed,
+    };
+    let (ampacity, ampacity_source, largest_device) = match way {
+        None => (
+            Err("the job does not say how it is installed".to_string()),
+            Source::stated("the job"),
+            None,
+        ),
+        Some(way) => match cable.core_ampacity(0, ambient, item.cores as usize, way) {
+            Ok(found) => (
+                Ok(found.current),
+                found.source,
+                found.largest_device.map(|d| (d.rating, d.source)),
+            ),
+            Err(none) => (
+                Err(none.to_string()),
+                Source::computed("ampacity tables of this crate"),
+                None,
+            ),
+        },
+    };
+    Ok(WireFacts {
+        per_metre: Corners {
+            low: low.per_length,
+            nominal: nominal.per_length,
+            high: high.per_length,
+        },
+        ampacity,
+        ampacity_source,
+        largest_device,
+        copper: cable.copper_per_length(),
+        resistance_source: nominal.source,
+        assumed: nominal.assumed,
+    })
+}
+
+/// Cables whose conductors the job takes hotter than their insulation bears.
+pub(super) fn insulation(job: &Job, used: &[&CableItem], findings: &mut Vec<Finding>) {
+    let hot = job.limits().conductor.low;
+    for item in used {
+        if !(hot.value <= item.insulation.value) {
+            findings.push(
+                Finding::fail("cable-insulation", format!("cable {}", item.name))
+                    .says("the conductor temperature of the low corner is above what the insulation bears")
+                    .figure(show(hot))
+                    .limit(show(item.insulation))
+                    .source(Source::stated("the job: conductor_hot and insulation"))
+                    .remedy("lower conductor_hot, or take a cable of a higher temperature rating"),
+            );
+        }
+    }
+}

@@ -1,0 +1,252 @@
+//! Segments solved together with everything they share copper with.
+
+use super::circuit::{Branch, Circuit, Stretch, Wire};
+use super::devices::{self, Body, Lead, SegmentWork, Unit};
+use super::facts;
+use super::feeding::{self, RunWork};
+use super::solved::{self, CircuitFigures, State, Unsolved};
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::network::{Limit, Workspace};
+use crate::quantity::Corners;
+use crate::source::Source;
+use crate::strip::TapeModel;
+
+/// An output of a supply with its figures.
+pub(super) struct Joined {
+    /// Supply and output, by their places.
+    pub unit: usize,
+    pub output: usize,
+    /// Bodies on it, in the order of the circuit's branches.
+    pub bodies: Vec<usize>,
+    pub figures: Result<CircuitFigures, String>,
+}
+
+/// Everything that is put together for one round of planning.
+pub(super) struct Joint<'j> {
+    pub segments: Vec<SegmentWork>,
+    pub bodies: Vec<Body<'j>>,
+    pub leads: Vec<Lead<'j>>,
+    pub units: Vec<Unit<'j>>,
+    pub joined: Vec<Joined>,
+}
+
+/// Chooses devices and solves every supply output in every state at every corner.
+pub(super) fn join<'j>(
+    job: &'j Job,
+    runs: &[RunWork<'j>],
+    models: &[TapeModel],
+    work: &mut Workspace,
+) -> Joint<'j> {
+    let segments = devices::segments(job, runs);
+    let bodies = devices::bodies(job, &segments);
+    let units = devices::units(job, &bodies);
+    let leads: Vec<Lead<'j>> = bodies.iter().map(|b| devices::lead(job, b)).collect();
+    let mut joined = Vec::new();
+    for (unit, own) in units.iter().enumerate() {
+        for (output, list) in own.outputs.iter().enumerate() {
+            if list.is_empty() {
+                continue;
+            }
+            let circuit = circuit(job, runs, &segments, &bodies, &leads, own, list);
+            let states = states(job, models, &bodies, &segments, list);
+            let figures = solved::solve(&circuit, models, &states, work).map_err(|e| match e {
+                Unsolved::Spec(why) => format!("the planner's network is no network: {why}"),
+                Unsolved::Solve(error) => error.to_string(),
+            });
+            joined.push(Joined {
+                unit,
+                output,
+                bodies: list.clone(),
+                figures,
+            });
+        }
+    }
+    Joint {
+        segments,
+        bodies,
+        leads,
+        units,
+        joined,
+    }
+}
+
+fn circuit(
+    job: &Job,
+    runs: &[RunWork<'_>],
+    segments: &[SegmentWork],
+    bodies: &[Body<'_>],
+    leads: &[Lead<'_>],
+    unit: &Unit<'_>,
+    list: &[usize],
+) -> Circuit {
+    let stretch = |number: &usize| {
+        let segment = &segments[*number];
+        let run = &runs[segment.run];
+        let place = &job.places()[segment.place];
+        let ambient = feeding::feeder_ambient(run.spec, place);
+        let (from, to) = (segment.plan.from, segment.plan.to);
+        Stretch {
+            segment: *number,
+            tape: segment.tape,
+            from,
+            to,
+            joints: run
+                .joints
+                .iter()
+                .filter(|j| j.at > from && j.at < to)
+                .filter(|j| j.common.value > 0.0 || j.returns.value > 0.0 || j.visible)
+                .map(|j| (j.at, j.common.value, j.returns.value))
+                .collect(),
+            feeds: segment
+                .plan
+                .feeds
+                .iter()
+                .map(|feed| Wire {
+                    mark: feed.at,
+                    core: job
+                        .cable(&feed.cable)
+                        .and_then(|item| facts::wire(item, job.limits(), ambient).ok())
+                        .map_or(Corners::same(f64::NAN), |f| {
+                            f.per_metre.map(|r| r.value * feed.route_length.metres())
+                        }),
+                    conductors: feed.conductors.iter().map(|c| c.conductor).collect(),
+                })
+                .collect(),
+        }
+    };
+    let polarity = |b: &Body<'_>| {
+        job.strip(&job.zones()[b.zone].strip)
+            .map_or(crate::network::Polarity::CommonPlus, |s| s.polarity)
+    };
+    Circuit {
+        set_point: feeding::set_point(unit.spec),
+        output_resistance: unit.spec.output_resistance.value,
+        limit: Limit::None,
+        polarity: list
+            .first()
+            .map_or(crate::network::Polarity::CommonPlus, |b| {
+                polarity(&bodies[*b])
+            }),
+        branches: list
+            .iter()
+            .map(|b| Branch {
+                zone: bodies[*b].zone,
+                lead: leads[*b].core,
+                switch: bodies[*b].spec.map_or(0.0, |s| s.switch.value),
+                groups: bodies[*b]
+                    .groups
+                    .iter()
+                    .map(|g| g.iter().map(stretch).collect())
+                    .collect(),
+            })
+            .collect(),
+    }
+}
+
+/// All zones fully lit; then each zone in each of its sets, the others fully lit.
+fn states(
+    job: &Job,
+    models: &[TapeModel],
+    bodies: &[Body<'_>],
+    segments: &[SegmentWork],
+    list: &[usize],
+) -> Vec<State> {
+    let mut zones: Vec<(usize, Vec<Vec<usize>>)> = Vec::new();
+    for body in list.iter().map(|b| &bodies[*b]) {
+        if zones.iter().any(|z| z.0 == body.zone) {
+            continue;
+        }
+        let tape = body
+            .groups
+            .iter()
+            .flatten()
+            .next()
+            .map(|s| segments[*s].tape);
+        if let Some(model) = tape.and_then(|t| models.get(t)) {
+            zones.push((body.zone, feeding::lit_sets(&job.zones()[body.zone], model)));
+        }
+    }
+    let full: State = zones
+        .iter()
+        .map(|(zone, sets)| (*zone, sets.first().cloned().unwrap_or_default()))
+        .collect();
+    let mut out = vec![full.clone()];
+    for (at, (_, sets)) in zones.iter().enumerate() {
+        for set in sets.iter().skip(1) {
+            let mut state = full.clone();
+            state[at].1.clone_from(set);
+            out.push(state);
+        }
+    }
+    out
+}
+
+/// Reserves to be raised: run and volts. A run needs more where a segment that held by itself
+/// loses too much in the copper that it shares.
+pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec<(usize, f64)> {
+    /// Beyond the shared drop, so that rounding does not bring the run back, V.
+    const MARGIN: f64 = 0.002;
+    let least = job.limits().least_current.value;
+    let mut raise = vec![0.0_f64; runs.len()];
+    for joined in &joint.joined {
+        let Ok(figures) = &joined.figures else {
+            continue;
+        };
+        let unit = &joint.units[joined.unit];
+        for (branch, at) in figures.branches.iter().zip(&joined.bodies) {
+            let body = &joint.bodies[*at];
+            let lead = joint.leads[*at].core.low;
+            for (group, outputs) in body.groups.iter().zip(&branch.outputs) {
+                for number in group {
+                    let segment = &joint.segments[*number];
+                    if !runs[segment.run].holds {
+                        continue;
+                    }
+                    let Some((_, own)) = figures.segments.iter().find(|s| s.0 == *number) else {
+                        continue;
+                    };
+                    if own.least_current.low >= least * (1.0 - 1e-9) {
+                        continue;
+                    }
+                    let low = segment.plan.figures.current.low.value;
+                    let shared = feeding::set_point(unit.spec).low - branch.least_volts;
+                    let mine = low * (unit.spec.output_resistance.value + 2.0 * lead);
+                    let switch = body.spec.map_or(0.0, |s| s.switch.value);
+                    let others: f64 = outputs
+                        .iter()
+                        .zip(&segment.outputs)
+                        .map(|(all, one)| (all - one).max(0.0) * switch)
+                        .fold(0.0, f64::max);
+                    let needed = (shared - mine).max(0.0) + others + MARGIN;
+                    raise[segment.run] = raise[segment.run].max(needed);
+                }
+            }
+        }
+    }
+    raise
+        .into_iter()
+        .enumerate()
+        .filter(|(run, needed)| *needed > runs[*run].reserve + 1e-6)
+        .collect()
+}
+
+/// Circuits that have no solution.
+pub(super) fn unsolved(joint: &Joint<'_>) -> Vec<Finding> {
+    joint
+        .joined
+        .iter()
+        .filter_map(|joined| {
+            let why = joined.figures.as_ref().err()?;
+            let unit = &joint.units[joined.unit];
+            Some(
+                Finding::fail("circuit-unsolved", format!("supply {}, output {}", unit.id, joined.output + 1))
+                    .says(why.clone())
+                    .figure("no operating point")
+                    .limit("one")
+                    .source(Source::computed("solve of one supply output with all its copper and tape"))
+                    .remedy("shorten or thicken the feeders, or take a tape whose cells do not draw constant power"),
+            )
+        })
+        .collect()
+}

@@ -1,0 +1,58 @@
+//! Readings to expect on site.
+
+use super::Worked;
+use super::model::{Plan, ReadingRow};
+use super::tape_rows::letter;
+use crate::quantity::{amps, volts};
+
+impl Worked<'_> {
+    pub(super) fn site_rows(&self, plan: &mut Plan) {
+        for joined in &self.joint.joined {
+            let unit = &self.joint.units[joined.unit];
+            let Ok(figures) = &joined.figures else {
+                continue;
+            };
+            let full = "every emitter on this output at full, 10 minutes warm".to_string();
+            plan.readings.push(ReadingRow {
+                point: format!("supply {}, output {}", unit.id, joined.output + 1),
+                condition: full.clone(),
+                instrument: "DC clamp or ammeter in the plus lead".to_string(),
+                volts: None,
+                amps: Some(figures.current.map(|a| amps(*a))),
+                likely:
+                    "low: a run dark or a lead open; high: a short or another tape than planned"
+                        .to_string(),
+            });
+            for (branch, b) in figures.branches.iter().zip(&joined.bodies) {
+                let body = &self.joint.bodies[*b];
+                if body.spec.is_some() {
+                    plan.readings.push(ReadingRow {
+                        point: format!("decoder {}, supply terminals", body.id),
+                        condition: full.clone(),
+                        instrument: "DC voltmeter".to_string(),
+                        volts: Some(branch.volts.map(|v| volts(*v))),
+                        amps: None,
+                        likely: "low: a thin or long lead, a loose terminal, a set point too low"
+                            .to_string(),
+                    });
+                }
+            }
+            for (number, segment) in &figures.segments {
+                let own = &self.joint.segments[*number];
+                for (n, feed) in segment.feeds.iter().enumerate() {
+                    if !(feed.volts.nominal > 0.0) {
+                        continue;
+                    }
+                    plan.readings.push(ReadingRow {
+                        point: format!("feed F-{}{}, at the tape, plus to the weakest return", own.id, letter(n)),
+                        condition: full.clone(),
+                        instrument: "DC voltmeter; at full level nothing is chopped".to_string(),
+                        volts: Some(feed.volts.map(|v| volts(*v))),
+                        amps: None,
+                        likely: "low: thinner or longer cable, a bad joint; high: a segment not connected".to_string(),
+                    });
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,304 @@
+//! Bars, reels and what to buy.
+
+use super::Worked;
+use super::model::{BarRow, MaterialRow, Plan};
+use crate::exact::ExactLength;
+use crate::finding::Finding;
+use crate::job::spec::StockLength as Sold;
+use crate::layout::spec::Piece as PathPiece;
+use crate::progress::Progress;
+use crate::quantity::show;
+use crate::source::Source;
+use crate::stock::{CuttingPlan, Joints, Objective, Piece, StockLength, StockSpec, plan as cut};
+use std::collections::BTreeMap;
+
+/// Steps of work for one profile, cover or tape: well under a second.
+const EFFORT: u64 = 2_000_000;
+
+impl Worked<'_> {
+    pub(super) fn stock_rows(&self, plan: &mut Plan, findings: &mut Vec<Finding>) {
+        self.reels(plan, findings);
+        for profile in self.job.profiles() {
+            let pieces = self.straights(&profile.name);
+            if pieces.is_empty() {
+                continue;
+            }
+            self.bars(
+                plan,
+                findings,
+                'P',
+                &profile.name,
+                &profile.bars,
+                profile.kerf,
+                &pieces,
+            );
+            if let Some(cover) = &profile.cover {
+                let what = format!("{}, {}", profile.name, cover.description);
+                self.bars(plan, findings, 'C', &what, &cover.bars, cover.kerf, &pieces);
+            }
+        }
+        self.bought(plan);
+    }
+
+    /// Straights of the runs that lie in a profile.
+    fn straights(&self, profile: &str) -> Vec<Piece> {
+        let mut out = Vec::new();
+        for run in &self.runs {
+            if run.spec.profile.as_deref() != Some(profile) {
+                continue;
+            }
+            let mut number = 0;
+            for piece in &run.spec.layout.pieces {
+                if let PathPiece::Straight { length } = piece {
+                    number += 1;
+                    let mut one =
+                        Piece::new(format!("{} straight {number}", run.spec.name), *length);
+                    one.line = run.spec.sight_line.clone();
+                    out.push(one);
+                }
+            }
+        }
+        out
+    }
+
+    #[allow(clippy::too_many_arguments)]
+    fn bars(
+        &self,
+        plan: &mut Plan,
+        findings: &mut Vec<Finding>,
+        letter: char,
+        what: &str,
+        sold: &[Sold],
+        kerf: ExactLength,
+        pieces: &[Piece],
+    ) {
+        let mut spec = StockSpec::new(what);
+        spec.kerf = kerf;
+        spec.joints = Joints::WhenLonger { price: 0 };
+        let priced = sold.iter().all(|s| s.price.is_some());
+        spec.objective = if priced {
+            Objective::LeastCost
+        } else {
+            Objective::LeastBars
+        };
+        spec.effort = EFFORT;
+        spec.stock = sold
+            .iter()
+            .map(|s| {
+                let price = i64::try_from(s.price.unwrap_or(0)).unwrap_or(i64::MAX);
+                StockLength::new(s.length.to_string(), s.length, price)
+            })
+            .collect();
+        spec.pieces = pieces.to_vec();
+        let Some(done) = run(spec, findings) else {
+            return;
+        };
+        let first = plan.bars.len();
+        let number = plan
+            .bars
+            .iter()
+            .filter(|b| b.id.starts_with(letter))
+            .filter_map(|b| b.id[1..].split('-').next()?.parse::<usize>().ok())
+            .max()
+            .unwrap_or(0)
+            + 1;
+        push_rows(&mut plan.bars, &done, &format!("{letter}{number}"), what);
+        self.materials(plan, first, what, "bars", sold);
+    }
+
+    fn materials(&self, plan: &mut Plan, first: usize, what: &str, unit: &str, sold: &[Sold]) {
+        for length in sold {
+            let count = plan.bars[first..]
+                .iter()
+                .filter(|b| b.stock == length.length)
+                .count();
+            if count > 0 {
+                plan.materials.push(MaterialRow {
+                    item: what.to_string(),
+                    needed: format!("{count} {unit} of {}", length.length),
+                    spare: "none".to_string(),
+                    pack: length.length.to_string(),
+                    order: count.to_string(),
+                    used: "bars".to_string(),
+                });
+            }
+        }
+    }
+
+    fn reels(&self, plan: &mut Plan, findings: &mut Vec<Finding>) {
+        for (number, strip) in self.job.strips().iter().enumerate() {
+            let cuts: Vec<usize> = (0..plan.cuts.len())
+                .filter(|c| plan.cuts[*c].strip == strip.name)
+                .collect();
+            if cuts.is_empty() {
+                continue;
+            }
+            let mut spec = StockSpec::new(&*strip.name);
+            spec.increment = Some(strip.pitch);
+            spec.joints = Joints::WhenLonger { price: 0 };
+            spec.effort = EFFORT;
+            spec.stock = vec![StockLength::new("reel", strip.reel, 0)];
+            spec.pieces = cuts
+                .iter()
+                .map(|c| Piece::new(&*plan.cuts[*c].id, plan.cuts[*c].length))
+                .collect();
+            let Some(done) = run(spec, findings) else {
+                continue;
+            };
+            let first = plan.reels.len();
+            push_rows(
+                &mut plan.reels,
+                &done,
+                &format!("R{}", number + 1),
+                &strip.name,
+            );
+            for cut in cuts {
+                let ids: Vec<String> = plan.reels[first..]
+                    .iter()
+                    .filter(|r| {
+                        r.pieces
+                            .iter()
+                            .any(|p| p.0.split(", part").next() == Some(&*plan.cuts[cut].id))
+                    })
+                    .map(|r| r.id.clone())
+                    .collect();
+                plan.cuts[cut].reel = ids.join(", ");
+            }
+            let count = plan.reels.len() - first;
+            let spare = self.job.limits().spare_tape;
+            let with_spare = (count as f64 * (1.0 + spare.value)).ceil() as usize;
+            plan.materials.push(MaterialRow {
+                item: strip.name.clone(),
+                needed: format!("{count} reels"),
+                spare: format!("{} reels ({})", with_spare - count, show(spare)),
+                pack: format!("reel of {}", strip.reel),
+                order: with_spare.to_string(),
+                used: "runs".to_string(),
+            });
+        }
+    }
+
+    /// Cables, supplies, decoders, terminators.
+    fn bought(&self, plan: &mut Plan) {
+        let mut cables: BTreeMap<&str, f64> = BTreeMap::new();
+        for row in &plan.cables {
+            *cables.entry(&row.kind).or_default() += row.route.length().value;
+        }
+        let mut rows: Vec<MaterialRow> = cables
+            .into_iter()
+            .map(|(kind, metres)| MaterialRow {
+                item: format!("cable {kind}"),
+                needed: format!("{metres:.1} m"),
+                spare: "slack is within".to_string(),
+                pack: "1 m".to_string(),
+                order: format!("{}", metres.ceil()),
+                used: "feeders and leads".to_string(),
+            })
+            .collect();
+        let mut counted = |what: &str, kinds: Vec<&str>, used: &str| {
+            let mut count: BTreeMap<&str, usize> = BTreeMap::new();
+            for kind in kinds {
+                *count.entry(kind).or_default() += 1;
+            }
+            for (kind, n) in count {
+                rows.push(MaterialRow {
+                    item: format!("{what} {kind}"),
+                    needed: n.to_string(),
+                    spare: "1 (common practice)".to_string(),
+                    pack: "1".to_string(),
+                    order: (n + 1).to_string(),
+                    used: used.to_string(),
+                });
+            }
+        };
+        counted(
+            "supply",
+            plan.supplies.iter().map(|s| s.kind.as_str()).collect(),
+            "supplies",
+        );
+        counted(
+            "decoder",
+            plan.decoders.iter().map(|d| d.kind.as_str()).collect(),
+            "decoders",
+        );
+        let ends = self
+            .job
+            .chains()
+            .iter()
+            .filter(|c| c.terminator.is_some())
+            .map(|_| "120 Ω");
+        counted("terminator", ends.collect(), "chains");
+        plan.materials.extend(rows);
+    }
+}
+
+/// Cuts one kind of stock; what cannot be cut is a finding, and so is a plan without proof.
+fn run(spec: StockSpec, findings: &mut Vec<Finding>) -> Option<CuttingPlan> {
+    let what = spec.what.clone();
+    let source = Source::computed("cutting of stock lengths");
+    let fail = |says: String| {
+        Finding::fail("stock-cut", format!("stock {what}"))
+            .says(says)
+            .figure("no cutting plan")
+            .limit("one")
+            .source(source.clone())
+            .remedy("state longer stock, or divide the pieces")
+    };
+    let checked = match spec.check() {
+        Ok(checked) => checked,
+        Err(all) => {
+            findings.extend(all.iter().map(|fault| fail(fault.to_string())));
+            return None;
+        }
+    };
+    match cut(&checked, &mut Progress::silent()) {
+        Ok(done) => {
+            if !done.proven {
+                findings.push(
+                    Finding::not_evaluated(
+                        "stock-proof",
+                        format!("stock {what}"),
+                        done.reason.clone(),
+                    )
+                    .says(format!(
+                        "{} bars or reels; no plan has fewer than the bound",
+                        done.bars.len()
+                    ))
+                    .figure(done.value.to_string())
+                    .limit(format!("bound {}", done.lower_bound))
+                    .source(source)
+                    .remedy("give the cutting more effort where one bar matters"),
+                );
+            }
+            Some(done)
+        }
+        Err(error) => {
+            findings.push(fail(error.to_string()));
+            None
+        }
+    }
+}
+
+fn push_rows(rows: &mut Vec<BarRow>, done: &CuttingPlan, prefix: &str, what: &str) {
+    for (number, bar) in done.bars.iter().enumerate() {
+        rows.push(BarRow {
+            id: format!("{prefix}-{:02}", number + 1),
+            kind: what.to_string(),
+            stock: bar.length,
+            pieces: bar
+                .parts
+                .iter()
+                .map(|p| {
+                    let id = if p.of > 1 {
+                        format!("{}, part {} of {}", p.piece, p.part, p.of)
+                    } else {
+                        p.piece.clone()
+                    };
+                    (id, p.length)
+                })
+                .collect(),
+            kerf: bar.dust,
+            offcut: bar.offcut,
+        });
+    }
+}
