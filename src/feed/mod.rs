@@ -8,6 +8,7 @@ mod fallback;
 mod figures;
 mod full;
 mod judge;
+mod lessons;
 mod march;
 mod model;
 mod plan;

@@ -13,7 +13,8 @@
 
 use super::bound;
 use super::candidate::{Candidate, Key, shared, square};
-use super::judge::{Judge, LimitKind, Measured};
+use super::judge::Judge;
+use super::lessons::{self, Lessons};
 use super::march::{Branches, SLACK, Side};
 use super::model::{CheckedRun, LOW};
 use super::spec::Pattern;
@@ -35,11 +36,12 @@ pub(super) struct Search<'a> {
     reach_left: Vec<Vec<usize>>,
     one_loop: bool,
     least_option: i64,
-    /// Lengths to the left and right of a feed inside, by mark and option, that broke a limit:
-    /// longer ones on both sides break it too.
-    refused_inside: Vec<Vec<Vec<(usize, usize)>>>,
+    /// What refused candidates teach.
+    pub lessons: Lessons,
     /// Evaluated candidates: price of the watts they lose, or none where a limit breaks.
     known: BTreeMap<Candidate, Option<i64>>,
+    /// Cost of the very first chain, which only necessary conditions had thinned out.
+    pub cheapest_bound: i64,
     /// Evaluate candidates as they are met.
     pub eager: bool,
     pub judge: Judge,
@@ -71,12 +73,9 @@ impl<'a> Search<'a> {
             least_option: all.map(|o| o.cost).min().unwrap_or(0),
             m,
             branches,
-            refused_inside: m
-                .options
-                .iter()
-                .map(|list| vec![Vec::new(); list.len()])
-                .collect(),
+            lessons: Lessons::default(),
             known: BTreeMap::new(),
+            cheapest_bound: i64::MAX,
             eager: false,
             judge: Judge::default(),
             best: Vec::new(),
@@ -97,7 +96,11 @@ impl<'a> Search<'a> {
                 self.from(x, local, None);
             }
         }
-        self.chain_from(0)
+        let chain = self.chain_from(0);
+        if let Some(chain) = &chain {
+            self.cheapest_bound = self.cheapest_bound.min(chain.key.cost);
+        }
+        chain
     }
 
     fn chain_from(&self, start: usize) -> Option<Chain> {
@@ -148,8 +151,8 @@ impl<'a> Search<'a> {
         let broken = self.judge.judge(m, c);
         let answer = match broken {
             Some(figure) => {
-                if grows_with_length(m, c, &figure) {
-                    self.refuse_longer(c);
+                if let Some(light) = lessons::kind(&figure) {
+                    self.shortest_refused(c, light);
                 }
                 None
             }
@@ -162,12 +165,11 @@ impl<'a> Search<'a> {
         answer
     }
 
-    /// A branch on one feed broke a limit that only gets worse with length: finds by halving the
-    /// shortest that does, and cuts the reach there.
-    fn refuse_longer(&mut self, c: &Candidate) {
+    /// Finds by halving the shortest refused candidate of the same kind, and learns it.
+    fn shortest_refused(&mut self, c: &Candidate, light: bool) {
         let m = self.m;
         let n = c.cells();
-        let (feed, option) = c.feeds[0];
+        let feed = c.feeds[0].0;
         let shorter = |length: usize| match c.pattern {
             Pattern::Start => Candidate {
                 to: c.from + length,
@@ -185,22 +187,21 @@ impl<'a> Search<'a> {
         let (mut holds, mut breaks) = match c.pattern {
             Pattern::Start | Pattern::End => (0, n),
             Pattern::Inside => (0, c.to - feed),
-            _ => return,
+            _ => {
+                self.lessons.learn(m, c, light);
+                return;
+            }
         };
         while breaks - holds > 1 {
             let middle = usize::midpoint(holds, breaks);
             let found = self.judge.judge(m, &shorter(middle));
-            if found.is_some_and(|f| grows_with_length(m, c, &f)) {
+            if found.and_then(|f| lessons::kind(&f)) == Some(light) {
                 breaks = middle;
             } else {
                 holds = middle;
             }
         }
-        match c.pattern {
-            Pattern::Start => self.reach_right[feed][option] = breaks - 1,
-            Pattern::End => self.reach_left[feed][option] = breaks - 1,
-            _ => self.refused_inside[feed][option].push((feed - c.from, breaks)),
-        }
+        self.lessons.learn(m, &shorter(breaks), light);
     }
 
     fn rest(&self, j: usize) -> Option<Key> {
@@ -229,7 +230,10 @@ impl<'a> Search<'a> {
         }
         let watts = match self.known.get(&candidate) {
             Some(known) => *known,
-            None if self.eager && !self.is_exhausted() => self.evaluate(&candidate),
+            None if self.lessons.refuse(self.m, &candidate) => None,
+            // With the effort spent only what was evaluated counts.
+            None if self.is_exhausted() => None,
+            None if self.eager => self.evaluate(&candidate),
             None => Some(0),
         };
         let Some(watts) = watts else { return false };
@@ -558,9 +562,10 @@ impl<'a> Search<'a> {
                 }
                 while right > 0
                     && (!bound::inside_may_hold(m, &self.branches, f, left, right, option, source)
-                        || self.refused_inside[f][o]
-                            .iter()
-                            .any(|(l, r)| left >= *l && right >= *r))
+                        || self.lessons.refuse(
+                            m,
+                            &Candidate::new(f - left, f + right, Pattern::Inside, &[(f, o)]),
+                        ))
                 {
                     right -= 1;
                 }
@@ -624,18 +629,4 @@ pub(super) fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
         let mine = (f >= c.from && f < c.to) || (f == c.to && c.to == m.n);
         !mine || c.marks().iter().any(|(mark, _)| *mark == f)
     })
-}
-
-/// Whether a broken limit stays broken when a branch on one feed gets longer.
-///
-/// More cells lower every cell voltage, and so raise the current of the common, and that of an
-/// emitter that is lit alone. The current of one emitter among several need not rise, a step or the balance
-/// of emitters need not grow, and with a feed inside the rail current of the other side falls.
-fn grows_with_length(m: &CheckedRun, c: &Candidate, f: &Measured) -> bool {
-    match f.kind {
-        LimitKind::RailCurrent if c.pattern == Pattern::Inside => false,
-        LimitKind::LeastCurrent | LimitKind::VoltageDrop | LimitKind::Branch => true,
-        LimitKind::VisibleStep | LimitKind::Balance | LimitKind::FeederLength => false,
-        _ => f.emitter.is_none() || m.states.iter().all(|s| s.len() == 1),
-    }
 }

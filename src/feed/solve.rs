@@ -113,6 +113,7 @@ pub(super) fn hold(
         return Ok(None);
     };
     let lower = first.key.cost;
+    let first_cost = search.cheapest_bound;
     open.insert((first.key, 0), (first, BTreeSet::new()));
     while let Some((_, (chain, local))) = open.pop_first() {
         let mut chosen = Vec::with_capacity(chain.segments.len());
@@ -123,9 +124,7 @@ pub(super) fn hold(
             }
             let one = figures::choose(m, c, work).map_err(|what| mismatch(m, c, what))?;
             let broken = one.measured.iter().find(|f| !f.holds_within(1e-6));
-            if let Some(f) = broken
-                && !search.is_exhausted()
-            {
+            if let Some(f) = broken {
                 return Err(mismatch(m, c, words::measured(m, f)));
             }
             solved.insert(*c, one.clone());
@@ -135,15 +134,23 @@ pub(super) fn hold(
         let exhausted = search.is_exhausted();
         match pair {
             None => {
+                let unproven = search.lessons.used && m.emitters() > 1;
                 let stopped = exhausted.then(|| {
                     format!(
                         "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
                         m.spec.effort
                     )
                 });
-                if exhausted && chosen.iter().any(|c| c.measured.iter().any(|f| !f.holds())) {
-                    return Ok(None);
-                }
+                let stopped = stopped.or_else(|| {
+                    unproven.then(|| {
+                        "candidates were left out because shorter ones broke a limit; with several emitters that is the rule, and not proven".to_owned()
+                    })
+                });
+                let lower = if unproven {
+                    lower.min(first_cost)
+                } else {
+                    lower
+                };
                 let lower = if ways == 0 || exhausted {
                     lower.min(chain.key.cost)
                 } else {
@@ -229,7 +236,7 @@ fn next_chain(
             chain = search.other_start(local, not);
         }
         let Some(found) = chain else { return Ok(None) };
-        if search.eager || search.is_exhausted() {
+        if search.eager {
             return Ok(Some(found));
         }
         let refused = found.segments.iter().filter(|c| !search.holds(c)).count();
