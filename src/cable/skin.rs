@@ -111,9 +111,10 @@ pub fn frequency_for_excess(
             1e3
         },
     );
-    if !(share > 0.0 && diameter.value > 0.0 && diameter.value.is_finite())
-        || !(ratio(high)? >= 1.0 + share)
-    {
+    if !(share > 0.0 && diameter.value > 0.0 && diameter.value.is_finite()) {
+        return None;
+    }
+    if !(ratio(high)? >= 1.0 + share) {
         return None;
     }
     // The ratio rises with a/δ: bisection to the last bit.

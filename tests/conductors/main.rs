@@ -5,21 +5,13 @@
 #[path = "../common/mod.rs"]
 mod common;
 
-mod ampacities;
-mod cables;
-mod citing;
 mod classes;
-mod coverage;
-mod factors;
 mod fields;
-mod limits;
 mod materials;
 mod protection;
 mod protection_limits;
-mod residuals;
 mod resistances;
 mod sizes;
-mod worked;
 
 use common::{Row, rows};
 
