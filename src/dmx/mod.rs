@@ -1,1 +1,15 @@
-//! The dmx room.
+//! DMX512-A: packets, addresses, chains, the signal on the line, levels and pixels.
+//!
+//! Data faults show somewhere other than where they are, so they are sought on
+//! paper: [`timing`] says how long a packet lasts, [`address`] who listens to
+//! which slots, [`chain`] what the published rules and the trade's habits say
+//! about the line.
+//!
+//! ANSI E1.11, ANSI E1.31 and TIA-485-A are copyrighted texts; the figures here
+//! were taken from documents that quote them, and clause numbers that could not
+//! be read say so.
+
+pub mod address;
+pub mod chain;
+mod sources;
+pub mod timing;
