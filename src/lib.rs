@@ -44,8 +44,8 @@ pub mod network;
 pub mod dmx;
 pub mod feed;
 pub mod layout;
-pub mod protect;
 mod packing;
+pub mod protect;
 pub mod stock;
 pub mod supply;
 

@@ -112,7 +112,10 @@ pub fn greedy(
             }
             let setup = open.unpaid(problem, k).map_or(0, |(cost, _)| cost);
             let worth = match by {
-                By::Size => bin.weight[0].iter().map(|&w| i64::try_from(w).unwrap_or(0)).collect(),
+                By::Size => bin.weight[0]
+                    .iter()
+                    .map(|&w| i64::try_from(w).unwrap_or(0))
+                    .collect(),
                 By::Dual(dual, scale) => values(problem, k, &dual.item, scale),
             };
             let oracle = Oracle::new(problem, k, &worth, &open.items, true);
@@ -139,7 +142,10 @@ pub fn greedy(
                 By::Dual(dual, scale) => {
                     let rows: i64 = bin.rows.iter().map(|&r| dual.row[r]).sum();
                     let paid = (bin.cost + setup) as i64 * scale + rows;
-                    ((i128::from(paid) - i128::from(found.value)).max(0) as u128, 1)
+                    (
+                        (i128::from(paid) - i128::from(found.value)).max(0) as u128,
+                        1,
+                    )
                 }
             };
             let better = best
@@ -180,7 +186,11 @@ pub fn rounded(
     let mut used = relaxed.used.clone();
     used.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
     for (pattern, x) in used {
-        let times = if x - libm::floor(x) >= up_from { libm::ceil(x) } else { libm::floor(x) };
+        let times = if x - libm::floor(x) >= up_from {
+            libm::ceil(x)
+        } else {
+            libm::floor(x)
+        };
         for _ in 0..times as u64 {
             let fits = pattern.take.iter().all(|&(i, n)| open.items[i] >= n)
                 && open.allows(problem, pattern.bin);

@@ -112,11 +112,7 @@ impl Problem<'_> {
 
 /// Finds the cheapest answer within `steps` of work; see [`search::solve`]. Costs are
 /// divided by their common divisor first, so that bounds round up to costs that exist.
-pub fn solve(
-    problem: Problem<'_>,
-    steps: u64,
-    tick: &mut dyn FnMut(u64, u64) -> bool,
-) -> Outcome {
+pub fn solve(problem: Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
     let costs = problem
         .bins
         .iter()

@@ -213,7 +213,8 @@ impl<'p, 'f> Oracle<'p, 'f> {
     }
 
     fn take(&self, chosen: &[(usize, u32)], forced: Option<usize>) -> Vec<(usize, u32)> {
-        let mut take: Vec<(usize, u32)> = chosen.iter().map(|&(at, n)| (self.order[at], n)).collect();
+        let mut take: Vec<(usize, u32)> =
+            chosen.iter().map(|&(at, n)| (self.order[at], n)).collect();
         if let Some(item) = forced {
             match take.iter_mut().find(|(i, _)| *i == item) {
                 Some((_, n)) => *n += 1,
@@ -287,7 +288,11 @@ impl<'p, 'f> Oracle<'p, 'f> {
             return (0..self.order.len()).any(|at| {
                 let item = self.order[at];
                 open(at)
-                    && end.left.iter().zip(weight).all(|(&left, w)| w[item] <= left)
+                    && end
+                        .left
+                        .iter()
+                        .zip(weight)
+                        .all(|(&left, w)| w[item] <= left)
                     && {
                         let mut more = content.clone();
                         match more.iter_mut().find(|(i, _)| *i == item) {

@@ -95,7 +95,11 @@ fn feasible(
             *u = (i128::from(*u) * by.0 / by.1) as i64;
         }
     }
-    let limits: i64 = row.iter().zip(rest.limits).map(|(y, &n)| y * i64::from(n)).sum();
+    let limits: i64 = row
+        .iter()
+        .zip(rest.limits)
+        .map(|(y, &n)| y * i64::from(n))
+        .sum();
     let bound = total(&item, rest.items) - limits;
     Dual { item, row, bound }
 }
@@ -110,7 +114,9 @@ pub fn relax(
     pool: &mut Vec<Pattern>,
     work: &mut Work,
 ) -> Relaxed {
-    let rows: Vec<usize> = (0..rest.items.len()).filter(|&i| rest.items[i] > 0).collect();
+    let rows: Vec<usize> = (0..rest.items.len())
+        .filter(|&i| rest.items[i] > 0)
+        .collect();
     let mut row_of = vec![usize::MAX; rest.items.len()];
     for (row, &item) in rows.iter().enumerate() {
         row_of[item] = row;
@@ -123,9 +129,17 @@ pub fn relax(
         .unwrap_or(1)
         .max(1) as f64;
     let column = |pattern: &Pattern| -> Column {
-        let mut entries: Vec<(usize, f64)> =
-            pattern.take.iter().map(|&(i, n)| (row_of[i], f64::from(n))).collect();
-        entries.extend(problem.bins[pattern.bin].rows.iter().map(|&r| (rows.len() + r, 1.0)));
+        let mut entries: Vec<(usize, f64)> = pattern
+            .take
+            .iter()
+            .map(|&(i, n)| (row_of[i], f64::from(n)))
+            .collect();
+        entries.extend(
+            problem.bins[pattern.bin]
+                .rows
+                .iter()
+                .map(|&r| (rows.len() + r, 1.0)),
+        );
         Column {
             cost: problem.cost(pattern) as f64 / unit,
             entries,
@@ -163,8 +177,9 @@ pub fn relax(
         for (row, &i) in rows.iter().enumerate() {
             item[i] = to_integer(master.dual[row]);
         }
-        let row: Vec<i64> =
-            (0..limits.len()).map(|r| to_integer(-master.dual[rows.len() + r])).collect();
+        let row: Vec<i64> = (0..limits.len())
+            .map(|r| to_integer(-master.dual[rows.len() + r]))
+            .collect();
         let mut worst = Vec::with_capacity(problem.bins.len());
         let mut any = false;
         for (k, bin) in problem.bins.iter().enumerate() {

@@ -63,15 +63,14 @@ struct Search<'a, 'p, 'f> {
 
 /// Finds the cheapest answer within `steps` of work. `tick(done, of)` is called now
 /// and then; it returns false to stop.
-pub fn solve(
-    problem: &Problem<'_>,
-    steps: u64,
-    tick: &mut dyn FnMut(u64, u64) -> bool,
-) -> Outcome {
+pub fn solve(problem: &Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
     let dearest = problem
         .bins
         .iter()
-        .map(|b| b.cost.saturating_add(b.extra.iter().copied().max().unwrap_or(0)))
+        .map(|b| {
+            b.cost
+                .saturating_add(b.extra.iter().copied().max().unwrap_or(0))
+        })
         .max()
         .unwrap_or(0)
         .max(1);
@@ -106,7 +105,10 @@ impl Search<'_, '_, '_> {
             }
         };
         let mut work = self.work.part(self.total / 4);
-        keep(greedy(problem, Open::all(problem), By::Size, &mut work), &mut best);
+        keep(
+            greedy(problem, Open::all(problem), By::Size, &mut work),
+            &mut best,
+        );
         self.work.give_back(work);
         let all = Open::all(problem);
         let rest = Rest {
@@ -128,9 +130,16 @@ impl Search<'_, '_, '_> {
                     if cost_of(&best).is_some_and(|cost| cost <= lower) {
                         break;
                     }
-                    let by = if by_size { By::Size } else { By::Dual(&relaxed.dual, self.scale) };
+                    let by = if by_size {
+                        By::Size
+                    } else {
+                        By::Dual(&relaxed.dual, self.scale)
+                    };
                     let mut work = self.work.part(self.total / 32);
-                    keep(rounded(problem, &relaxed, by, up_from, &mut work), &mut best);
+                    keep(
+                        rounded(problem, &relaxed, by, up_from, &mut work),
+                        &mut best,
+                    );
                     self.work.give_back(work);
                 }
             }
@@ -197,7 +206,9 @@ impl Search<'_, '_, '_> {
         let limit = i128::from(target) * i128::from(self.scale);
         let slack = |spent: u64, bound: i64, scale: i64| -> i64 {
             let left = limit - i128::from(spent) * i128::from(scale) - i128::from(bound);
-            i64::try_from(left).unwrap_or(i64::MAX / 4).min(i64::MAX / 4)
+            i64::try_from(left)
+                .unwrap_or(i64::MAX / 4)
+                .min(i64::MAX / 4)
         };
         let mut spent = 0u64;
         let first = slack(0, root.bound, self.scale);
@@ -233,7 +244,11 @@ impl Search<'_, '_, '_> {
                     parent.below += below;
                 }
                 if frames.is_empty() {
-                    return if complete { Attempt::Nothing } else { Attempt::GaveUp };
+                    return if complete {
+                        Attempt::Nothing
+                    } else {
+                        Attempt::GaveUp
+                    };
                 }
                 continue;
             };
@@ -258,8 +273,10 @@ impl Search<'_, '_, '_> {
                 continue;
             }
             if open.is_done() {
-                let mut patterns: Vec<Pattern> =
-                    frames.iter().filter_map(|f| f.by.as_ref().map(|(p, _, _)| p.clone())).collect();
+                let mut patterns: Vec<Pattern> = frames
+                    .iter()
+                    .filter_map(|f| f.by.as_ref().map(|(p, _, _)| p.clone()))
+                    .collect();
                 patterns.push(pattern);
                 return Attempt::Found(spent, patterns);
             }
@@ -372,7 +389,11 @@ impl Search<'_, '_, '_> {
 /// Whether the same content goes into a bin that is no dearer and never runs out.
 fn cheaper_bin(problem: &Problem<'_>, pattern: &Pattern) -> bool {
     let own = &problem.bins[pattern.bin];
-    let used: u64 = pattern.take.iter().map(|&(i, n)| own.weight[0][i] * u64::from(n)).sum();
+    let used: u64 = pattern
+        .take
+        .iter()
+        .map(|&(i, n)| own.weight[0][i] * u64::from(n))
+        .sum();
     problem.bins.iter().enumerate().any(|(k, other)| {
         other.rows.is_empty()
             && other.capacity[0] >= used

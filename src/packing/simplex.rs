@@ -66,12 +66,20 @@ impl Master {
 
     /// Cost of the present solution.
     pub fn cost(&self) -> f64 {
-        self.basic.iter().zip(&self.basic_cost).map(|(x, c)| x * c).sum()
+        self.basic
+            .iter()
+            .zip(&self.basic_cost)
+            .map(|(x, c)| x * c)
+            .sum()
     }
 
     /// What a column would save per unit.
     pub fn gain(&self, column: &Column) -> f64 {
-        let paid: f64 = column.entries.iter().map(|&(row, a)| self.dual[row] * a).sum();
+        let paid: f64 = column
+            .entries
+            .iter()
+            .map(|&(row, a)| self.dual[row] * a)
+            .sum();
         paid - column.cost
     }
 
@@ -91,7 +99,11 @@ impl Master {
             // A surplus gains when its row's dual is negative, a slack when it is positive.
             let worst = (0..self.rows)
                 .map(|row| {
-                    let gain = if row < self.covers { -self.dual[row] } else { self.dual[row] };
+                    let gain = if row < self.covers {
+                        -self.dual[row]
+                    } else {
+                        self.dual[row]
+                    };
                     (row, gain)
                 })
                 .filter(|(_, gain)| *gain > EPS)
@@ -126,8 +138,7 @@ impl Master {
                 let better = match leaving {
                     None => true,
                     Some((best, least)) => {
-                        step < least - 1e-12
-                            || (step <= least + 1e-12 && along[row] > along[best])
+                        step < least - 1e-12 || (step <= least + 1e-12 && along[row] > along[best])
                     }
                 };
                 if better {
@@ -148,10 +159,12 @@ impl Master {
         for x in own.iter_mut() {
             *x /= pivot;
         }
-        let rows = before
-            .chunks_exact_mut(n)
-            .enumerate()
-            .chain(after.chunks_exact_mut(n).enumerate().map(|(k, r)| (k + pivot_row + 1, r)));
+        let rows = before.chunks_exact_mut(n).enumerate().chain(
+            after
+                .chunks_exact_mut(n)
+                .enumerate()
+                .map(|(k, r)| (k + pivot_row + 1, r)),
+        );
         for (row, inverse) in rows {
             let factor = along[row];
             if factor != 0.0 {

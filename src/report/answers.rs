@@ -114,10 +114,7 @@ pub(super) fn not_evaluated(ordered: &[&Finding]) -> Schedule {
             continue;
         }
         let why = reason(finding);
-        if groups
-            .last()
-            .is_some_and(|(rule, ..)| *rule != finding.id)
-        {
+        if groups.last().is_some_and(|(rule, ..)| *rule != finding.id) {
             first_of_rule = groups.len();
         }
         let known = groups

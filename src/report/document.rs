@@ -243,12 +243,7 @@ fn sentence(text: &str) -> String {
     }
 }
 
-fn failures(
-    ordered: &[&Finding],
-    tally: Tally,
-    references: &References<'_>,
-    out: &mut Vec<Block>,
-) {
+fn failures(ordered: &[&Finding], tally: Tally, references: &References<'_>, out: &mut Vec<Block>) {
     out.push(Block::Heading("What fails".to_string()));
     if tally.fail == 0 {
         out.push(Block::Paragraph(

@@ -1,9 +1,7 @@
 //! Schedules of the power side: cables, supplies, protection, energy.
 
 use super::references::References;
-use super::schedule::{
-    AMPERE, CELSIUS, Draft, KILOGRAM, METRE, PER_CENT, Schedule, VOLT, WATT,
-};
+use super::schedule::{AMPERE, CELSIUS, Draft, KILOGRAM, METRE, PER_CENT, Schedule, VOLT, WATT};
 use crate::job::plan::model::{CableRow, EnergyRow, Plan, ProtectionRow, SupplyRow};
 use crate::quantity::in_celsius;
 

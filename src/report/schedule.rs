@@ -328,9 +328,14 @@ impl<'a, R> Draft<'a, R> {
     ) -> Self {
         let [low, nominal, high] = headings;
         let at = move |row: &R, n: usize| get(row).and_then(|three| three.get(n).copied());
-        self.figure_or(&format!("{key}_low"), low, unit, decimals, "-", move |row| {
-            at(row, 0)
-        })
+        self.figure_or(
+            &format!("{key}_low"),
+            low,
+            unit,
+            decimals,
+            "-",
+            move |row| at(row, 0),
+        )
         .figure_or(
             &format!("{key}_nominal"),
             nominal,
@@ -441,7 +446,10 @@ mod tests {
 
     #[test]
     fn a_figure_that_is_none_says_so() {
-        assert_eq!(both(&Cell::figure(f64::NAN, 2, "no figure")), ("no figure", ""));
+        assert_eq!(
+            both(&Cell::figure(f64::NAN, 2, "no figure")),
+            ("no figure", "")
+        );
         assert_eq!(both(&Cell::figure(-0.001, 2, "")), ("0.00", "0.00"));
         assert_eq!(both(&Cell::figure(-0.005_1, 2, "")), ("-0.01", "-0.01"));
     }

@@ -17,8 +17,8 @@ pub fn csv(schedule: &Schedule) -> String {
     let mut written = writer.write_record(headings).is_ok();
     for row in &schedule.rows {
         // A row is as long as the headings, whatever was given.
-        let fields = (0..schedule.columns.len())
-            .map(|n| guard(row.get(n).map_or("", super::Cell::written)));
+        let fields =
+            (0..schedule.columns.len()).map(|n| guard(row.get(n).map_or("", super::Cell::written)));
         written &= writer.write_record(fields).is_ok();
     }
     match writer.into_inner() {

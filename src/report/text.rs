@@ -140,12 +140,7 @@ fn table(schedule: &Schedule, most: usize, out: &mut String) {
 }
 
 /// Whether two rows bear the same names in every naming column up to `at`.
-fn same_names(
-    schedule: &Schedule,
-    above: &[super::Cell],
-    row: &[super::Cell],
-    at: usize,
-) -> bool {
+fn same_names(schedule: &Schedule, above: &[super::Cell], row: &[super::Cell], at: usize) -> bool {
     let names = schedule.columns.iter().enumerate().take(at + 1);
     names
         .filter(|(_, column)| column.placing == Placing::Name)
@@ -164,12 +159,19 @@ fn parts(schedule: &Schedule, most: usize) -> Vec<Vec<Set<'_>>> {
             Placing::Beneath => {}
         }
     }
-    let make = |at: &usize| schedule.columns.get(*at).map(|column| measured(*at, column));
+    let make = |at: &usize| {
+        schedule
+            .columns
+            .get(*at)
+            .map(|column| measured(*at, column))
+    };
     let opening = || names.iter().filter_map(make).collect::<Vec<_>>();
     let mut parts = vec![opening()];
     for at in &across {
         let Some(set) = make(at) else { continue };
-        let Some(part) = parts.last_mut() else { continue };
+        let Some(part) = parts.last_mut() else {
+            continue;
+        };
         let taken: usize = part.iter().map(|set| set.least + GAP).sum();
         if taken + set.least <= most || part.len() <= names.len() {
             part.push(set);

@@ -137,10 +137,14 @@ mod tests {
 
     #[test]
     fn lines_fit_and_lose_no_letter() {
-        let text = "the quick 東京東京東京 brown averyveryverylongword jumps e\u{301}e\u{301}e\u{301}";
+        let text =
+            "the quick 東京東京東京 brown averyveryverylongword jumps e\u{301}e\u{301}e\u{301}";
         for most in 4..40 {
             let lines = wrap(text, most);
-            assert!(lines.iter().all(|line| width(line) <= most), "{most}: {lines:?}");
+            assert!(
+                lines.iter().all(|line| width(line) <= most),
+                "{most}: {lines:?}"
+            );
             let kept: String = lines.concat().split_whitespace().collect();
             let all: String = text.split_whitespace().collect();
             assert_eq!(kept, all);

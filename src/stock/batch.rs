@@ -22,13 +22,19 @@ pub struct Lines {
 impl Lines {
     /// In the order of the names.
     pub fn of(stock: &CheckedStock) -> Self {
-        let mut batches: BTreeMap<Option<&str>, usize> =
-            stock.kinds.iter().map(|k| (k.batch.as_deref(), 0)).collect();
+        let mut batches: BTreeMap<Option<&str>, usize> = stock
+            .kinds
+            .iter()
+            .map(|k| (k.batch.as_deref(), 0))
+            .collect();
         for (index, value) in batches.values_mut().enumerate() {
             *value = index;
         }
-        let mut lines: BTreeMap<&str, usize> =
-            stock.pieces.iter().filter_map(|p| Some((p.line.as_deref()?, 0))).collect();
+        let mut lines: BTreeMap<&str, usize> = stock
+            .pieces
+            .iter()
+            .filter_map(|p| Some((p.line.as_deref()?, 0)))
+            .collect();
         for (index, value) in lines.values_mut().enumerate() {
             *value = index;
         }
@@ -62,7 +68,9 @@ impl Lines {
                 many[*line].insert(batch);
             }
         }
-        many.iter().map(|set| (set.len() as u64).saturating_sub(1)).sum()
+        many.iter()
+            .map(|set| (set.len() as u64).saturating_sub(1))
+            .sum()
     }
 }
 
@@ -81,7 +89,12 @@ pub fn one_per_line(
         slices
             .iter()
             .map(|s| Slice {
-                batch: lines.of_piece.get(s.piece).copied().flatten().and_then(|l| way.get(l).copied()),
+                batch: lines
+                    .of_piece
+                    .get(s.piece)
+                    .copied()
+                    .flatten()
+                    .and_then(|l| way.get(l).copied()),
                 ..*s
             })
             .collect()

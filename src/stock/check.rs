@@ -104,7 +104,9 @@ pub enum StockFault {
         above: ExactLength,
     },
     /// A kerf together with cut increments.
-    #[error("{what}: a kerf of {kerf} with cut increments: tape loses nothing at a cut; set it to 0 mm")]
+    #[error(
+        "{what}: a kerf of {kerf} with cut increments: tape loses nothing at a cut; set it to 0 mm"
+    )]
     KerfWithIncrements {
         /// What is cut.
         what: String,
@@ -172,7 +174,12 @@ impl StockSpec {
         for (of, found, most) in counts {
             if found > most {
                 let what = what.clone();
-                faults.push(StockFault::TooMany { what, of, found, most });
+                faults.push(StockFault::TooMany {
+                    what,
+                    of,
+                    found,
+                    most,
+                });
             }
         }
         if !faults.is_empty() {
@@ -182,7 +189,10 @@ impl StockSpec {
         self.check_names(&mut faults);
         if self.stock.is_empty() && self.offcuts.is_empty() && !self.pieces.is_empty() {
             let pieces = self.pieces.len();
-            faults.push(StockFault::NoStock { what: what.clone(), pieces });
+            faults.push(StockFault::NoStock {
+                what: what.clone(),
+                pieces,
+            });
         }
         if !faults.is_empty() {
             return Err(faults);
@@ -223,33 +233,67 @@ impl StockSpec {
         }
         pieces.sort_by(|a, b| b.units.cmp(&a.units).then_with(|| a.id.cmp(&b.id)));
         let kerf = self.kerf.nanometres().unsigned_abs();
-        Ok(CheckedStock { spec: self, kerf, kinds, pieces })
+        Ok(CheckedStock {
+            spec: self,
+            kerf,
+            kinds,
+            pieces,
+        })
     }
 
     fn check_figures(&self, faults: &mut Vec<StockFault>) {
         let what = || self.what.clone();
         let in_range = |length: ExactLength| (0..=MOST_LENGTH_NM).contains(&length.nanometres());
-        let stock = self.stock.iter().map(|s| (format!("stock `{}`", s.name), s.length));
-        let offcuts = self.offcuts.iter().map(|o| (format!("offcut `{}`", o.name), o.length));
-        let pieces = self.pieces.iter().map(|p| (format!("piece `{}`", p.id), p.length));
+        let stock = self
+            .stock
+            .iter()
+            .map(|s| (format!("stock `{}`", s.name), s.length));
+        let offcuts = self
+            .offcuts
+            .iter()
+            .map(|o| (format!("offcut `{}`", o.name), o.length));
+        let pieces = self
+            .pieces
+            .iter()
+            .map(|p| (format!("piece `{}`", p.id), p.length));
         for (place, found) in stock.chain(offcuts).chain(pieces) {
             if !in_range(found) || found == ExactLength::ZERO {
-                faults.push(StockFault::Length { what: what(), place, found });
+                faults.push(StockFault::Length {
+                    what: what(),
+                    place,
+                    found,
+                });
             }
         }
         let mut figures = vec![("the kerf".to_owned(), self.kerf)];
-        figures.extend(self.keep_from.map(|k| ("the length of offcuts to keep".to_owned(), k)));
+        figures.extend(
+            self.keep_from
+                .map(|k| ("the length of offcuts to keep".to_owned(), k)),
+        );
         for piece in &self.pieces {
-            figures.push((format!("the start allowance of piece `{}`", piece.id), piece.start_allowance));
-            figures.push((format!("the end allowance of piece `{}`", piece.id), piece.end_allowance));
+            figures.push((
+                format!("the start allowance of piece `{}`", piece.id),
+                piece.start_allowance,
+            ));
+            figures.push((
+                format!("the end allowance of piece `{}`", piece.id),
+                piece.end_allowance,
+            ));
         }
         for (place, found) in figures {
             if !in_range(found) {
-                faults.push(StockFault::Negative { what: what(), place, found });
+                faults.push(StockFault::Negative {
+                    what: what(),
+                    place,
+                    found,
+                });
             }
         }
-        let mut prices: Vec<(String, i64)> =
-            self.stock.iter().map(|s| (format!("stock `{}`", s.name), s.price)).collect();
+        let mut prices: Vec<(String, i64)> = self
+            .stock
+            .iter()
+            .map(|s| (format!("stock `{}`", s.name), s.price))
+            .collect();
         match self.joints {
             Joints::WhenLonger { price } | Joints::ByChoice { price } => {
                 prices.push(("a joint".into(), price));
@@ -261,16 +305,27 @@ impl StockSpec {
         }
         for (place, found) in prices {
             if !(0..=MOST_PRICE).contains(&found) {
-                faults.push(StockFault::Price { what: what(), place, found });
+                faults.push(StockFault::Price {
+                    what: what(),
+                    place,
+                    found,
+                });
             }
         }
         if self.increment.is_some() && self.kerf != ExactLength::ZERO {
-            faults.push(StockFault::KerfWithIncrements { what: what(), kerf: self.kerf });
+            faults.push(StockFault::KerfWithIncrements {
+                what: what(),
+                kerf: self.kerf,
+            });
         }
     }
 
     fn check_names(&self, faults: &mut Vec<StockFault>) {
-        let kinds = self.stock.iter().map(|s| &s.name).chain(self.offcuts.iter().map(|o| &o.name));
+        let kinds = self
+            .stock
+            .iter()
+            .map(|s| &s.name)
+            .chain(self.offcuts.iter().map(|o| &o.name));
         let mut twice = |names: Vec<&String>, among: &'static str| {
             let mut seen = BTreeSet::new();
             for name in names {
@@ -307,7 +362,10 @@ impl StockSpec {
             batch: o.batch.clone(),
             on_hand: true,
         });
-        let mut kinds: Vec<Kind> = stock.chain(offcuts).filter(|k| k.count != Some(0)).collect();
+        let mut kinds: Vec<Kind> = stock
+            .chain(offcuts)
+            .filter(|k| k.count != Some(0))
+            .collect();
         kinds.sort_by(|a, b| b.length.cmp(&a.length).then_with(|| a.name.cmp(&b.name)));
         kinds
     }

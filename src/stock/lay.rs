@@ -26,7 +26,9 @@ impl Cut {
     /// What is left when the last part has been parted from it.
     fn offcut(&self, stock: &CheckedStock) -> u64 {
         let length = stock.kinds.get(self.kind).map_or(0, |k| k.units);
-        length.saturating_sub(self.used(stock.kerf)).saturating_sub(stock.kerf)
+        length
+            .saturating_sub(self.used(stock.kerf))
+            .saturating_sub(stock.kerf)
     }
 }
 
@@ -144,10 +146,16 @@ pub fn bars(stock: &CheckedStock, mut cuts: Vec<Cut>) -> Vec<Bar> {
         None => ExactLength::from_nanometres(i64::try_from(units).unwrap_or(i64::MAX)),
     };
     for cut in cuts.iter_mut().filter(|c| !c.tied) {
-        cut.parts.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.piece.cmp(&b.0.piece)));
+        cut.parts
+            .sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.piece.cmp(&b.0.piece)));
     }
     cuts.sort_by(|a, b| {
-        let lead = |c: &Cut| c.parts.iter().map(|(s, u)| (std::cmp::Reverse(*u), s.piece)).collect::<Vec<_>>();
+        let lead = |c: &Cut| {
+            c.parts
+                .iter()
+                .map(|(s, u)| (std::cmp::Reverse(*u), s.piece))
+                .collect::<Vec<_>>()
+        };
         a.kind.cmp(&b.kind).then_with(|| lead(a).cmp(&lead(b)))
     });
     let mut of = vec![0u32; stock.pieces.len()];
@@ -174,7 +182,11 @@ pub fn bars(stock: &CheckedStock, mut cuts: Vec<Cut>) -> Vec<Bar> {
             let used = cut.used(stock.kerf);
             let left = kind.length.saturating_sub(length(used));
             let kerf = length(stock.kerf);
-            let kerf = if stock.spec.increment.is_some() { ExactLength::ZERO } else { kerf };
+            let kerf = if stock.spec.increment.is_some() {
+                ExactLength::ZERO
+            } else {
+                kerf
+            };
             let cuts_between = (cut.parts.len() as u64).saturating_sub(1) * stock.kerf;
             let last = left.min(kerf);
             let offcut = left.saturating_sub(last);
@@ -190,7 +202,10 @@ pub fn bars(stock: &CheckedStock, mut cuts: Vec<Cut>) -> Vec<Bar> {
                 parts,
                 dust,
                 offcut,
-                kept: stock.spec.keep_from.is_some_and(|keep| offcut >= keep && offcut > ExactLength::ZERO),
+                kept: stock
+                    .spec
+                    .keep_from
+                    .is_some_and(|keep| offcut >= keep && offcut > ExactLength::ZERO),
             })
         })
         .collect()

@@ -72,13 +72,26 @@ pub fn plan(stock: &CheckedStock, progress: &mut Progress<'_>) -> Result<Cutting
     let effort = stock.spec.effort;
     let mut tick = |done: u64, of: u64| progress.step("cutting stock", done, of) == Go::On;
     let pooled = |tick: &mut dyn FnMut(u64, u64) -> bool| {
-        pack(stock, &start.slices, &start.counts, &lines.of_kind, effort, tick)
+        pack(
+            stock,
+            &start.slices,
+            &start.counts,
+            &lines.of_kind,
+            effort,
+            tick,
+        )
     };
     let tied = lines.batches > 1 && lines.lines > 0;
     let (packed, lower) = match stock.spec.batches {
         Batches::OnePerLine if tied => {
-            let (packed, lower) =
-                one_per_line(stock, &lines, &start.slices, &start.counts, effort, &mut tick);
+            let (packed, lower) = one_per_line(
+                stock,
+                &lines,
+                &start.slices,
+                &start.counts,
+                effort,
+                &mut tick,
+            );
             match (packed, lower) {
                 (Some(packed), Some(lower)) => (packed, lower),
                 (Some(packed), None) => (packed, pooled(&mut tick).outcome.lower),
@@ -92,8 +105,14 @@ pub fn plan(stock: &CheckedStock, progress: &mut Progress<'_>) -> Result<Cutting
         Batches::Priced(price) if tied && price > 0 => {
             let free = pooled(&mut tick);
             let lower = free.outcome.lower;
-            let (single, _) =
-                one_per_line(stock, &lines, &start.slices, &start.counts, effort / 2, &mut tick);
+            let (single, _) = one_per_line(
+                stock,
+                &lines,
+                &start.slices,
+                &start.counts,
+                effort / 2,
+                &mut tick,
+            );
             let worth = |p: &Packed| priced(stock, &lines, p, price.unsigned_abs());
             match single {
                 Some(single) if worth(&single) < worth(&free) => (single, lower),
@@ -115,7 +134,11 @@ pub fn plan(stock: &CheckedStock, progress: &mut Progress<'_>) -> Result<Cutting
         } else if packed.outcome.proven {
             StockError::NotEnough { what, pieces }
         } else {
-            StockError::NotFound { what, pieces, steps }
+            StockError::NotFound {
+                what,
+                pieces,
+                steps,
+            }
         });
     };
     let mut all = start.full.clone();
@@ -135,7 +158,9 @@ fn priced(stock: &CheckedStock, lines: &Lines, packed: &Packed, price: u64) -> (
         return (u64::MAX, u64::MAX);
     };
     let rows = packed.rows.as_deref().unwrap_or(&[]);
-    let used = rows.iter().flat_map(|r| r.slices.iter().map(|s| (s.piece, r.kind)));
+    let used = rows
+        .iter()
+        .flat_map(|r| r.slices.iter().map(|s| (s.piece, r.kind)));
     let changes = lines.changes(used);
     match stock.spec.objective {
         Objective::LeastCost => (cost.saturating_add(changes.saturating_mul(price)), 0),
@@ -163,17 +188,35 @@ fn start(stock: &CheckedStock) -> Result<Start, StockError> {
                 if let Some(Some(n)) = counts.get_mut(kind) {
                     *n -= 1;
                 }
-                let slice = Slice { units: longest, piece, batch: None };
-                full.push(Row { kind, reels: 1, slices: vec![slice] });
+                let slice = Slice {
+                    units: longest,
+                    piece,
+                    batch: None,
+                };
+                full.push(Row {
+                    kind,
+                    reels: 1,
+                    slices: vec![slice],
+                });
                 if full.len() > MOST_PIECES {
-                    return Err(StockError::TooMany { what: stock.spec.what.clone() });
+                    return Err(StockError::TooMany {
+                        what: stock.spec.what.clone(),
+                    });
                 }
                 units -= longest;
             }
         }
-        slices.push(Slice { units, piece, batch: None });
+        slices.push(Slice {
+            units,
+            piece,
+            batch: None,
+        });
     }
-    Ok(Start { full, slices, counts })
+    Ok(Start {
+        full,
+        slices,
+        counts,
+    })
 }
 
 fn improve(stock: &CheckedStock, start: &Start, cuts: &mut [Cut]) {
@@ -201,9 +244,15 @@ fn describe(
     packed: &Packed,
     lower: u64,
 ) -> CuttingPlan {
-    let used = cuts.iter().flat_map(|c| c.parts.iter().map(|(s, _)| (s.piece, c.kind)));
+    let used = cuts
+        .iter()
+        .flat_map(|c| c.parts.iter().map(|(s, _)| (s.piece, c.kind)));
     let batch_changes = lines.changes(used);
-    let money: u64 = cuts.iter().filter_map(|c| stock.kinds.get(c.kind)).map(|k| k.price).sum();
+    let money: u64 = cuts
+        .iter()
+        .filter_map(|c| stock.kinds.get(c.kind))
+        .map(|k| k.price)
+        .sum();
     let bars_bought = cuts
         .iter()
         .filter(|c| stock.kinds.get(c.kind).is_some_and(|k| !k.on_hand))
@@ -238,13 +287,18 @@ fn describe(
     let (value, lower_bound) = match stock.spec.objective {
         Objective::LeastCost => (cost, lower.saturating_add(fixed)),
         // Joints stay below the number of bars, so they round off.
-        Objective::LeastBars if stock.joins() => {
-            (bars_bought, (lower + BAR - 1).saturating_sub(bars_bought) / BAR)
-        }
+        Objective::LeastBars if stock.joins() => (
+            bars_bought,
+            (lower + BAR - 1).saturating_sub(bars_bought) / BAR,
+        ),
         Objective::LeastBars => (bars_bought, lower + fixed),
     };
     let lower_bound = lower_bound.min(value);
-    let exact = packed.outcome.best.as_ref().is_some_and(|(c, _)| *c <= lower);
+    let exact = packed
+        .outcome
+        .best
+        .as_ref()
+        .is_some_and(|(c, _)| *c <= lower);
     let proven = value <= lower_bound && (exact || !stock.joins());
     let bars = bars(stock, cuts);
     let sum = |lengths: &mut dyn Iterator<Item = ExactLength>| lengths.sum::<ExactLength>();
@@ -252,8 +306,8 @@ fn describe(
     let waste = sum(&mut bars.iter().filter(|b| !b.kept).map(|b| b.offcut))
         .saturating_add(sum(&mut bars.iter().map(|b| b.dust)));
     let bought = stock.kinds.len();
-    let least_waste = waste == ExactLength::ZERO
-        || (proven && stock.spec.keep_from.is_none() && bought == 1);
+    let least_waste =
+        waste == ExactLength::ZERO || (proven && stock.spec.keep_from.is_none() && bought == 1);
     let root = packed.outcome.root >= lower;
     CuttingPlan {
         what: stock.spec.what.clone(),
@@ -353,12 +407,18 @@ fn runner_up(
         }
         if let Some((value, name)) = best {
             let differs = format!("without the stock length `{name}`, best found");
-            return Some(RunnerUp { value: Some(value), differs });
+            return Some(RunnerUp {
+                value: Some(value),
+                differs,
+            });
         }
     }
     if stock.spec.objective == Objective::LeastBars && plan.proven && plan.value > 0 {
         let differs = format!("one bar fewer does not exist: {}", plan.reason);
-        return Some(RunnerUp { value: None, differs });
+        return Some(RunnerUp {
+            value: None,
+            differs,
+        });
     }
     None
 }

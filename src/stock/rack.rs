@@ -61,9 +61,13 @@ pub fn pack(
     effort: u64,
     tick: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Packed {
-    let mut classes: BTreeMap<(std::cmp::Reverse<u64>, Option<usize>), Vec<Slice>> = BTreeMap::new();
+    let mut classes: BTreeMap<(std::cmp::Reverse<u64>, Option<usize>), Vec<Slice>> =
+        BTreeMap::new();
     for &slice in slices {
-        classes.entry((std::cmp::Reverse(slice.units), slice.batch)).or_default().push(slice);
+        classes
+            .entry((std::cmp::Reverse(slice.units), slice.batch))
+            .or_default()
+            .push(slice);
     }
     let mut classes: Vec<Vec<Slice>> = classes.into_values().collect();
     for class in &mut classes {
@@ -92,7 +96,10 @@ pub fn pack(
             1
         };
         for reels in 1..=most {
-            let capacity = kind.units.saturating_mul(u64::from(reels)).saturating_add(stock.kerf);
+            let capacity = kind
+                .units
+                .saturating_mul(u64::from(reels))
+                .saturating_add(stock.kerf);
             let weight: Vec<u64> = classes
                 .iter()
                 .map(|class| {
@@ -118,7 +125,10 @@ pub fn pack(
         }
     }
     let problem = Problem {
-        demand: classes.iter().map(|c| u32::try_from(c.len()).unwrap_or(u32::MAX)).collect(),
+        demand: classes
+            .iter()
+            .map(|c| u32::try_from(c.len()).unwrap_or(u32::MAX))
+            .collect(),
         bins,
         limits,
         setups: Vec::new(),
@@ -139,7 +149,11 @@ pub fn pack(
                     slices.extend((0..count).filter_map(|_| class.pop()));
                 }
             }
-            rows.push(Row { kind, reels, slices });
+            rows.push(Row {
+                kind,
+                reels,
+                slices,
+            });
         }
         rows
     });

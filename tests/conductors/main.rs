@@ -5,13 +5,17 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod ampacities;
 mod classes;
+mod factors;
 mod fields;
 mod materials;
 mod protection;
 mod protection_limits;
+mod residuals;
 mod resistances;
 mod sizes;
+mod worked;
 
 use common::{Row, rows};
 
@@ -25,10 +29,4 @@ fn gauge(text: &str) -> evenrun::cable::ConductorSize {
     format!("{text} AWG")
         .parse()
         .unwrap_or_else(|e| panic!("{text}: {e}"))
-}
-
-/// Half of the last printed digit of a number as text.
-fn half_digit(text: &str) -> f64 {
-    let decimals = text.split_once('.').map_or(0, |(_, d)| d.len());
-    0.5 * 10f64.powi(-i32::try_from(decimals).unwrap())
 }

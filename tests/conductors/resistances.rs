@@ -1,7 +1,7 @@
 //! Resistance against the printed tables.
 
 use crate::common::{assert_relative, assert_within};
-use crate::{gauge, half_digit, table};
+use crate::{gauge, table};
 use evenrun::cable::resistance::iec60228_printed_factor;
 use evenrun::cable::{
     Basis, Conductor, ConductorSize, Construction, Metal, ResistanceError, TemperatureRule,
