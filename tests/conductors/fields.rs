@@ -12,7 +12,7 @@ fn pair_of(ratio: f64) -> Pair {
 
 #[test]
 fn two_wire_lines() {
-    for row in table("two_wire_line", 12) {
+    for row in table("two_wire_line", 13) {
         let ratio = row.number("spacing_over_diameter");
         let pair = pair_of(ratio);
         let what = format!("s/d = {ratio}");

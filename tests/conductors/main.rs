@@ -7,9 +7,12 @@ mod common;
 
 mod ampacities;
 mod classes;
+mod coverage;
 mod factors;
 mod fields;
+mod limits;
 mod materials;
+mod power_sources;
 mod protection;
 mod protection_limits;
 mod residuals;

@@ -30,13 +30,24 @@ impl Asked {
                 (Insulation::Pvc70, 70.0)
             }
         };
-        // The PVC figures hold for any insulation that bears 70 °C; the national table lists PVC only.
-        let row = iec_60364_5_52::ROWS
-            .iter()
-            .find(|row| {
+        let listed = |insulation: Insulation| {
+            iec_60364_5_52::ROWS.iter().find(|row| {
                 row.insulation == insulation && row.method == method && row.area_mm2 == area
             })
-            .ok_or_else(|| no("the table lacks this size, insulation and method".to_string()))?;
+        };
+        // The PVC figures hold for any insulation that bears 70 °C; the national sizes have no others.
+        let (row, rating) = match (listed(insulation), listed(Insulation::Pvc70)) {
+            (Some(row), _) => (row, rating),
+            (None, Some(row)) => {
+                notes.push("no 90 °C figure for this size: the 70 °C figure is taken".to_string());
+                (row, 70.0)
+            }
+            (None, None) => {
+                return Err(no(
+                    "the table lacks this size, insulation and method".to_string()
+                ));
+            }
+        };
         if !row.two_copies {
             notes
                 .push("one copy of this figure was seen, no second to compare it with".to_string());
