@@ -7,7 +7,7 @@ use super::power;
 use super::spec::{CellSpec, EmitterSpec, RailSpec, StripSpec};
 use crate::exact::ExactLength;
 use crate::network::MOST_EMITTERS;
-use crate::quantity::{Measured, metres, show};
+use crate::quantity::{Measured, amps, metres, ohms, ohms_per_metre, show, volts, watts_per_metre};
 
 /// Most cells of an emitter between two cuts.
 const MOST_CELLS: u32 = 1000;
@@ -98,7 +98,6 @@ impl StripSpec {
             "any text",
             "Name the strip, so that reports can",
         );
-        use crate::quantity::{amps, ohms, volts, watts_per_metre};
         let rated = faults.positive(
             "the rated voltage",
             self.rated.value,
@@ -156,10 +155,10 @@ impl StripSpec {
         }
         emitters(self, rated, &mut faults);
         rails(self, &mut faults);
-        if faults.found.is_empty() {
-            if let Err(fault) = power::short_piece_agrees(self) {
-                faults.found.push(fault);
-            }
+        if faults.found.is_empty()
+            && let Err(fault) = power::short_piece_agrees(self)
+        {
+            faults.found.push(fault);
         }
         if faults.found.is_empty() {
             Ok(Strip::checked(self.clone()))
@@ -217,13 +216,7 @@ fn emitters(strip: &StripSpec, rated: bool, faults: &mut Faults<'_>) {
 fn cell(strip: &StripSpec, emitter: &EmitterSpec, faults: &mut Faults<'_>) {
     let of = |what: &str| format!("the {what} of emitter \"{}\"", emitter.name);
     let current = emitter.cell.stated_current(strip.rated);
-    if !faults.positive(
-        of("current"),
-        current.value,
-        current,
-        crate::quantity::amps(100.0),
-        100.0,
-    ) {
+    if !faults.positive(of("current"), current.value, current, amps(100.0), 100.0) {
         return;
     }
     let needs = match &emitter.cell {
@@ -276,7 +269,6 @@ fn cell(strip: &StripSpec, emitter: &EmitterSpec, faults: &mut Faults<'_>) {
 }
 
 fn rails(strip: &StripSpec, faults: &mut Faults<'_>) {
-    use crate::quantity::{amps, ohms_per_metre, volts};
     match &strip.rails {
         RailSpec::Stated { common, returns } => {
             for (what, value) in [("the common rail", common), ("a return rail", returns)] {
