@@ -2,7 +2,8 @@
 
 use super::look_up::Asked;
 use super::{
-    Ampacity, Correction, CorrectionKind, NoTable, factor_for_ambient, factor_for_group, tabulated,
+    Ampacity, Correction, CorrectionKind, NoTable, column_taken, factor_for_ambient,
+    factor_for_group, tabulated,
 };
 use crate::cable::tables::iec_60364_5_52::{Insulation, Method};
 use crate::cable::tables::{ambient, grouping, iec_60364_5_52};
@@ -22,8 +23,17 @@ impl Asked {
         }
         let mut notes = Vec::new();
         let (insulation, rating) = match self.rating {
-            Some(r) if r >= 90.0 => (Insulation::Xlpe90, 90.0),
-            Some(r) if r >= 70.0 => (Insulation::Pvc70, 70.0),
+            Some(r) if r >= 70.0 => {
+                let (insulation, column) = if r >= 90.0 {
+                    (Insulation::Xlpe90, 90.0)
+                } else {
+                    (Insulation::Pvc70, 70.0)
+                };
+                if r > column {
+                    notes.push(column_taken(r, column));
+                }
+                (insulation, column)
+            }
             Some(r) => return Err(no(format!("the insulation is rated {r} °C, below 70 °C"))),
             None => {
                 notes.push("insulation rating not stated: PVC, 70 °C assumed".to_string());

@@ -129,6 +129,11 @@ pub struct NoTable {
     pub covers: String,
 }
 
+/// The note for a rating between two columns.
+fn column_taken(rating: f64, column: f64) -> String {
+    format!("insulation rated {rating:.0} °C: the {column:.0} °C figures are taken")
+}
+
 /// The figure of a table with nothing applied yet.
 fn tabulated(current: f64, source: Source, table: &'static str) -> Ampacity {
     Ampacity {

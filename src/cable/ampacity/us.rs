@@ -2,7 +2,7 @@
 
 use super::look_up::Asked;
 use super::{
-    Ampacity, Correction, CorrectionKind, DeviceLimit, NoTable, factor_for_ambient,
+    Ampacity, Correction, CorrectionKind, DeviceLimit, NoTable, column_taken, factor_for_ambient,
     factor_for_group, tabulated,
 };
 use crate::cable::metal::Metal;
@@ -21,7 +21,13 @@ impl Asked {
     /// The 60/75/90 °C column, with a note when the rating was not stated.
     pub(super) fn us_rating(&self, notes: &mut Vec<String>) -> Option<f64> {
         match self.rating {
-            Some(rating) => us_column(rating),
+            Some(rating) => {
+                let column = us_column(rating)?;
+                if rating > column {
+                    notes.push(column_taken(rating, column));
+                }
+                Some(column)
+            }
             None => {
                 notes.push("insulation rating not stated: 60 °C assumed".to_string());
                 Some(60.0)
@@ -139,49 +145,53 @@ impl Asked {
     }
 
     pub(super) fn us_fixture_wire(&self) -> Result<Ampacity, NoTable> {
-        let (source, covers) = (us_small::FIXTURE_WIRE, us_small::TABLE.covers);
-        let current = self.us_small(us_small::Part::FixtureWire, &source)?;
-        self.only_as_printed(&source, covers, 3)?;
-        Ok(tabulated(current, source, us_small::TABLE.id))
+        self.us_small(
+            us_small::Part::FixtureWire,
+            us_small::FIXTURE_WIRE,
+            Vec::new(),
+        )
     }
 
     pub(super) fn us_cord(&self) -> Result<Ampacity, NoTable> {
-        let (source, covers) = (us_small::FLEXIBLE_CORD, us_small::TABLE.covers);
         let part = if self.loaded <= 2 {
             us_small::Part::CordTwo
         } else {
             us_small::Part::CordThree
         };
-        let current = self.us_small(part, &source)?;
-        self.only_as_printed(&source, covers, 3)?;
-        Ok(tabulated(current, source, us_small::TABLE.id))
+        self.us_small(part, us_small::FLEXIBLE_CORD, Vec::new())
     }
 
     pub(super) fn us_control_wire(&self) -> Result<Ampacity, NoTable> {
-        let (source, covers) = (us_small::CONTROL_WIRE, us_small::TABLE.covers);
+        let source = us_small::CONTROL_WIRE;
         let mut notes =
             vec!["the table is written for permanent amusement attractions only".to_string()];
         let part = match self.us_rating(&mut notes) {
             Some(60.0) => us_small::Part::Control60,
             Some(_) => us_small::Part::Control75,
             None => {
+                let covers = us_small::Part::Control60.covers();
                 return Err(self.none("the insulation is rated below 60 °C", source, covers));
             }
         };
-        let current = self.us_small(part, &source)?;
-        self.only_as_printed(&source, covers, 3)?;
-        Ok(tabulated(current, source, us_small::TABLE.id).noting(notes))
+        self.us_small(part, source, notes)
     }
 
-    pub(super) fn us_small(&self, part: us_small::Part, source: &Source) -> Result<f64, NoTable> {
-        let covers = us_small::TABLE.covers;
-        let gauge = self.gauge(source, covers)?;
-        self.copper_only(source, covers)?;
-        us_small::ROWS
+    fn us_small(
+        &self,
+        part: us_small::Part,
+        source: Source,
+        notes: Vec<String>,
+    ) -> Result<Ampacity, NoTable> {
+        let covers = part.covers();
+        let gauge = self.gauge(&source, covers)?;
+        self.copper_only(&source, covers)?;
+        let current = us_small::ROWS
             .iter()
             .find(|row| row.part == part && row.gauge == gauge)
             .map(|row| row.current_a)
-            .ok_or_else(|| self.none("the table lacks this size", source.clone(), covers))
+            .ok_or_else(|| self.none("the table lacks this size", source.clone(), covers))?;
+        self.only_as_printed(&source, covers, 3)?;
+        Ok(tabulated(current, source, us_small::TABLE.id).noting(notes))
     }
 
     pub(super) fn us_data_cable(&self, bundle: u16) -> Result<Ampacity, NoTable> {
