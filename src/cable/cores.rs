@@ -1,192 +1,24 @@
-//! Cables: named, with cores that have functions.
+//! Checked cables: named, with cores that have functions.
 
 use super::ampacity::{Ampacity, Asked, NoTable, look_up};
+use super::error::CableError;
 use super::installation::Installation;
 use super::metal::{Construction, Metal};
-use super::resistance::{Conductor, Resistance, ResistanceError};
-use super::size::ConductorSize;
+use super::resistance::{Conductor, Resistance};
+use super::size::{ConductorSize, SizeSystem};
+use super::spec::{CoreFunction, StatedAmpacity};
 use super::tables::materials;
 use crate::quantity::{
-    ElectricCurrent, ElectricalResistance, LinearMass, Mass, RouteLength, ThermodynamicTemperature,
-    amps, celsius, in_celsius, kilograms_per_metre, ohms, show,
+    ElectricCurrent, ElectricalResistance, LinearMass, LinearResistance, Mass, RouteLength,
+    ThermodynamicTemperature, amps, celsius, in_celsius, kilograms_per_metre, ohms, show,
 };
-use crate::source::Source;
-use serde::{Deserialize, Serialize};
-use thiserror::Error;
-
-/// Most cores of one cable.
-pub const MOST_CORES: usize = 200;
-
-/// What a core carries.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum CoreFunction {
-    /// The pole that all emitters share: it carries the *sum* of their currents.
-    Common,
-    /// The return of one emitter, counted from 0.
-    Return(usize),
-    /// Not connected.
-    Spare,
-    /// Protective conductor or functional earth.
-    Earth,
-}
-
-/// One core, as stated.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct CoreSpec {
-    /// Colour or number, as marked.
-    pub name: String,
-    /// What it carries.
-    pub function: CoreFunction,
-    /// Size, where it differs from the cable's.
-    #[serde(default)]
-    pub size: Option<ConductorSize>,
-}
-
-/// An ampacity that the maker or an engineer states.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StatedAmpacity {
-    /// Current per core with every core of the cable loaded.
-    pub current: ElectricCurrent,
-    /// Hottest ambient that it holds for.
-    pub ambient: ThermodynamicTemperature,
-    /// Most loaded cores that it holds for.
-    pub loaded_cores: usize,
-    /// Who says so: document, edition, page.
-    pub source: Source,
-}
-
-/// A cable as it is specified: plain data, checked by [`CableSpec::check`].
-#[derive(Debug, Clone, PartialEq)]
-pub struct CableSpec {
-    /// Name in the job.
-    pub name: String,
-    /// Size of the cores.
-    pub size: ConductorSize,
-    /// Metal of the cores.
-    pub metal: Metal,
-    /// Construction of the cores.
-    pub construction: Construction,
-    /// The cores, in the order of the sheath.
-    pub cores: Vec<CoreSpec>,
-    /// Type and jacket rating as marked on the cable: what a wet, buried, plenum or riser place asks for.
-    pub jacket: String,
-    /// Rating of the insulation. `None`: not known; the lowest that a table offers is assumed, and said.
-    pub insulation_rating: Option<ThermodynamicTemperature>,
-    /// Ampacity from outside the tables here.
-    pub stated_ampacity: Option<StatedAmpacity>,
-}
-
-/// One thing wrong with a cable, or with a question to it.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum CableError {
-    /// No name.
-    #[error("a cable has no name: give it one, such as \"feeder 5 x 0.75\"")]
-    NoName,
-    /// Too few or too many cores.
-    #[error("cable `{cable}` has {found} cores; a cable here has 1 to {MOST_CORES}")]
-    Cores {
-        /// The cable.
-        cable: String,
-        /// How many.
-        found: usize,
-    },
-    /// Two cores of one name.
-    #[error(
-        "cable `{cable}` has two cores called `{core}`: an installer could not tell them apart"
-    )]
-    SameCore {
-        /// The cable.
-        cable: String,
-        /// The name.
-        core: String,
-    },
-    /// No core carries the common.
-    #[error("cable `{cable}` has returns but no common core: current would have no way there")]
-    NoCommon {
-        /// The cable.
-        cable: String,
-    },
-    /// The insulation rating is no rating.
-    #[error(
-        "cable `{cable}`: an insulation rating of {found} is outside 60 °C to 250 °C, the ratings that are sold"
-    )]
-    Rating {
-        /// The cable.
-        cable: String,
-        /// The rating.
-        found: String,
-    },
-    /// A stated ampacity that is not a positive number.
-    #[error(
-        "cable `{cable}`: a stated ampacity of {found} is not above zero, or is for no loaded core"
-    )]
-    Stated {
-        /// The cable.
-        cable: String,
-        /// The figure.
-        found: String,
-    },
-    /// A core that the cable does not have.
-    #[error("cable `{cable}` has {cores} cores, numbered from 0; there is no core {asked}")]
-    NoCore {
-        /// The cable.
-        cable: String,
-        /// How many it has.
-        cores: usize,
-        /// Which was asked for.
-        asked: usize,
-    },
-    /// A core hotter than its insulation bears.
-    #[error(
-        "cable `{cable}`: a core at {found} is hotter than its insulation bears, {rated}; lower the load or take a hotter rating"
-    )]
-    TooHot {
-        /// The cable.
-        cable: String,
-        /// The temperature asked for.
-        found: String,
-        /// The rating.
-        rated: String,
-    },
-    /// A length that is negative or no number.
-    #[error("cable `{cable}`: a route of {found} m is no length; give zero or more")]
-    Route {
-        /// The cable.
-        cable: String,
-        /// The length, m.
-        found: f64,
-    },
-    /// A current for an emitter that has no return core.
-    #[error(
-        "cable `{cable}` has no return core for emitter {emitter}, which is to carry {current}"
-    )]
-    NoReturn {
-        /// The cable.
-        cable: String,
-        /// The emitter, from 0.
-        emitter: usize,
-        /// Its current.
-        current: String,
-    },
-    /// No table or formula gives the resistance.
-    #[error("cable `{cable}`: {error}")]
-    Resistance {
-        /// The cable.
-        cable: String,
-        /// Why.
-        error: ResistanceError,
-    },
-}
 
 /// One core of a checked cable.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Core {
-    name: String,
-    function: CoreFunction,
-    conductor: Conductor,
+    pub(super) name: String,
+    pub(super) function: CoreFunction,
+    pub(super) conductor: Conductor,
 }
 
 impl Core {
@@ -219,134 +51,11 @@ impl Core {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cable {
-    name: String,
-    cores: Vec<Core>,
-    jacket: String,
-    insulation_rating: Option<ThermodynamicTemperature>,
-    stated_ampacity: Option<StatedAmpacity>,
-}
-
-impl CableSpec {
-    /// A two-core cable, plus and minus, of stranded copper (class 5 for a mm² size), insulation rating not stated.
-    #[must_use]
-    pub fn two_core(name: impl Into<String>, size: ConductorSize) -> Self {
-        let core = |name: &str, function| CoreSpec {
-            name: name.to_string(),
-            function,
-            size: None,
-        };
-        let construction = match size.system() {
-            super::size::SizeSystem::American => Construction::Stranded,
-            super::size::SizeSystem::Metric => Construction::Class5,
-        };
-        Self {
-            name: name.into(),
-            size,
-            metal: Metal::Copper,
-            construction,
-            cores: vec![
-                core("1", CoreFunction::Common),
-                core("2", CoreFunction::Return(0)),
-            ],
-            jacket: String::new(),
-            insulation_rating: None,
-            stated_ampacity: None,
-        }
-    }
-
-    /// Checks everything at once.
-    ///
-    /// # Errors
-    /// Every [`CableError`] of the specification, resistance at 20 °C included.
-    pub fn check(self) -> Result<Cable, Vec<CableError>> {
-        let cable = crate::quantity::shorten(&self.name);
-        let mut errors = Vec::new();
-        if self.name.trim().is_empty() {
-            errors.push(CableError::NoName);
-        }
-        let count = self.cores.len();
-        if count == 0 || count > MOST_CORES {
-            errors.push(CableError::Cores {
-                cable: cable.clone(),
-                found: count,
-            });
-            return Err(errors);
-        }
-        for (k, core) in self.cores.iter().enumerate() {
-            if self
-                .cores
-                .iter()
-                .take(k)
-                .any(|other| other.name == core.name)
-            {
-                errors.push(CableError::SameCore {
-                    cable: cable.clone(),
-                    core: crate::quantity::shorten(&core.name),
-                });
-            }
-        }
-        let has =
-            |wanted: fn(CoreFunction) -> bool| self.cores.iter().any(|core| wanted(core.function));
-        if has(|f| matches!(f, CoreFunction::Return(_))) && !has(|f| f == CoreFunction::Common) {
-            errors.push(CableError::NoCommon {
-                cable: cable.clone(),
-            });
-        }
-        if let Some(rating) = self.insulation_rating
-            && !(60.0..=250.0).contains(&in_celsius(rating))
-        {
-            errors.push(CableError::Rating {
-                cable: cable.clone(),
-                found: show(rating),
-            });
-        }
-        if let Some(stated) = &self.stated_ampacity {
-            let sound = stated.current.value > 0.0 && stated.current.value.is_finite();
-            if !sound || stated.loaded_cores == 0 {
-                errors.push(CableError::Stated {
-                    cable: cable.clone(),
-                    found: show(stated.current),
-                });
-            }
-        }
-        let mut refused: Vec<ResistanceError> = Vec::new();
-        let cores: Vec<Core> = self
-            .cores
-            .into_iter()
-            .map(|core| {
-                let conductor = Conductor {
-                    size: core.size.unwrap_or(self.size),
-                    metal: self.metal,
-                    construction: self.construction,
-                };
-                if let Err(error) = conductor.resistance(celsius(20.0))
-                    && !refused.contains(&error)
-                {
-                    refused.push(error);
-                }
-                Core {
-                    name: core.name,
-                    function: core.function,
-                    conductor,
-                }
-            })
-            .collect();
-        errors.extend(refused.into_iter().map(|error| CableError::Resistance {
-            cable: cable.clone(),
-            error,
-        }));
-        if errors.is_empty() {
-            Ok(Cable {
-                name: self.name,
-                cores,
-                jacket: self.jacket,
-                insulation_rating: self.insulation_rating,
-                stated_ampacity: self.stated_ampacity,
-            })
-        } else {
-            Err(errors)
-        }
-    }
+    pub(super) name: String,
+    pub(super) cores: Vec<Core>,
+    pub(super) jacket: String,
+    pub(super) insulation_rating: Option<ThermodynamicTemperature>,
+    pub(super) stated_ampacity: Option<StatedAmpacity>,
 }
 
 impl Cable {
@@ -593,6 +302,7 @@ impl Cable {
             corrections: Vec::new(),
             largest_device: None,
             notes: vec!["stated, not looked up here".to_string()],
+            reference: None,
         })
     }
 
@@ -623,11 +333,11 @@ impl Cable {
 /// `None` when no size listed for this metal and construction reaches it.
 #[must_use]
 pub fn thinnest_with_at_most(
-    limit: crate::quantity::LinearResistance,
+    limit: LinearResistance,
     metal: Metal,
     construction: Construction,
     at: ThermodynamicTemperature,
-    system: super::size::SizeSystem,
+    system: SizeSystem,
 ) -> Option<ConductorSize> {
     ConductorSize::standard_sizes(system)
         .into_iter()

@@ -17,23 +17,32 @@
 
 mod ampacity;
 mod cores;
+pub mod drop;
+mod error;
+pub mod foil;
 mod installation;
 mod metal;
+mod pair;
 pub mod resistance;
 mod size;
 mod size_text;
+pub mod skin;
+mod spec;
 pub mod tables;
 
 pub use ampacity::{
-    Ampacity, Correction, DeviceLimit, NoTable, ambient_factor_by_formula, factor_for_ambient,
-    factor_for_group,
+    Ampacity, Correction, CorrectionKind, DeviceLimit, NoTable, Reference,
+    ambient_factor_by_formula, factor_for_ambient, factor_for_group,
 };
-pub use cores::{
-    Cable, CableError, CableSpec, Core, CoreFunction, CoreSpec, MOST_CORES, StatedAmpacity,
-    thinnest_with_at_most,
-};
+pub use cores::{Cable, Core, thinnest_with_at_most};
+pub use error::CableError;
 pub use installation::Installation;
 pub use metal::{Construction, Metal, WordError};
+pub use pair::SOURCE as PAIR_SOURCE;
+pub use pair::{
+    EPSILON_0, LIGHT, MU_0, Pair, PairError, characteristic_impedance, effective_diameter,
+};
 pub use resistance::{Basis, Conductor, Resistance, ResistanceError, TemperatureRule};
 pub use size::{ConductorSize, SizeSystem};
 pub use size_text::SizeError;
+pub use spec::{CableSpec, CoreFunction, CoreSpec, MOST_CORES, StatedAmpacity};

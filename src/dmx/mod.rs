@@ -1,15 +1,15 @@
-//! DMX512 on paper: how long a packet takes, which addresses a device gets, whether a chain keeps
-//! the rules.
+//! DMX512-A: packets, addresses, chains, the signal on the line, levels and pixels.
 //!
-//! ```text
-//! packet   |— break —|mark| start code | slot 1 | slot 2 | … 11 bits of 4 µs each
-//! universe |1 ……………… 512|   a device's slots lie in one universe, one after the other
-//! chain    source ══ device ══ device ══ device ═[terminator]
-//! ```
+//! Data faults show somewhere other than where they are, so they are sought on
+//! paper: [`timing`] says how long a packet lasts, [`address`] who listens to
+//! which slots, [`chain`] what the published rules and the trade's habits say
+//! about the line.
 //!
-//! What the standard asks for and what the trade keeps to are judged apart, each finding with
-//! its own source. Cable length is no matter of ANSI E1.11, which leaves cable out of its scope.
+//! ANSI E1.11, ANSI E1.31 and TIA-485-A are copyrighted texts; the figures here
+//! were taken from documents that quote them, and clause numbers that could not
+//! be read say so.
 
 pub mod address;
 pub mod chain;
+mod sources;
 pub mod timing;

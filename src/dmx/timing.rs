@@ -1,153 +1,306 @@
-//! Packet time and refresh.
+//! How long a packet lasts, and how often it can be sent.
+//!
+//! A slot is 11 bits of 4 µs: one start bit, 8 data bits, two stop bits. With
+//! `n` data slots behind the START code,
 //!
 //! ```text
-//! packet          = break + mark + 44 µs·(n + 1) + idle·n
-//! break to break  = max(packet + mark before break, 1204 µs)
-//! refresh         = 1 ÷ break to break
+//! packet         = break + mark after break + 44 µs · (n + 1) + idle · n
+//! break to break = max(packet + mark before break, least break to break)
+//! refresh        = 1 / (break to break)
 //! ```
 //!
 //! ```
-//! use evenrun::dmx::timing::Timing;
-//! let packet = Timing::TRANSMITTER_MINIMUM.packet(512)?;
-//! assert!((packet.value - 22_676e-6).abs() < 1e-12);
-//! # Ok::<(), evenrun::dmx::timing::TimingError>(())
+//! use evenrun::dmx::timing::{PacketSpec, Role};
+//! let packet = PacketSpec::shortest(512, Role::Transmitter).check().unwrap();
+//! assert!((packet.duration().value - 22_676e-6).abs() < 1e-12);
+//! assert!((packet.refresh(Role::Transmitter).value - 44.0995).abs() < 1e-4);
 //! ```
+//!
+//! Limits: ANSI E1.11-2008 (R2018), as quoted by public documents.
 
-use crate::quantity::{Frequency, Time, hertz, microseconds, seconds, show};
-use crate::source::Source;
+use super::sources::E1_11_TIMING;
+use crate::finding::Finding;
+use crate::quantity::{Frequency, Time, hertz, seconds};
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-/// Data slots of a full packet.
-pub const MOST_SLOTS: u16 = 512;
-/// One slot: 11 bits of 4 µs.
-const SLOT_US: f64 = 44.0;
-/// Least time from break to break of a transmitter.
-const BREAK_TO_BREAK_US: f64 = 1204.0;
+/// Data slots of a full universe.
+pub const SLOTS: u16 = 512;
+/// Length of a slot, s: 11 bits at 250 kbit/s.
+pub const SLOT_SECONDS: f64 = 44e-6;
+/// Length of a bit, s.
+pub const BIT_SECONDS: f64 = 4e-6;
 
-/// Where the limits come from.
-pub const E1_11_TIMING: Source = Source::standard(
-    "ANSI E1.11, DMX512-A",
-    "2008 (R2018)",
-    "timing limits of transmitter and receiver, as quoted by two independent descriptions",
-);
+/// Who a limit binds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Role {
+    /// What a transmitter must keep.
+    Transmitter,
+    /// What a receiver must take.
+    Receiver,
+}
 
-/// Timing of a transmitter.
+impl Role {
+    /// The words printed for it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Transmitter => "transmitter",
+            Self::Receiver => "receiver",
+        }
+    }
+
+    /// The limits that bind it.
+    #[must_use]
+    pub fn limits(self) -> TimingLimits {
+        match self {
+            Self::Transmitter => TimingLimits {
+                least_break: seconds(92e-6),
+                least_mark_after_break: seconds(12e-6),
+                mark_below: seconds(1.0),
+                least_break_to_break: seconds(1204e-6),
+                most_break_to_break: seconds(1.0),
+            },
+            Self::Receiver => TimingLimits {
+                least_break: seconds(88e-6),
+                least_mark_after_break: seconds(8e-6),
+                mark_below: seconds(1.0),
+                least_break_to_break: seconds(1196e-6),
+                most_break_to_break: seconds(1.25),
+            },
+        }
+    }
+}
+
+/// Limits of packet timing (ANSI E1.11).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Timing {
+pub struct TimingLimits {
+    /// Shortest break.
+    pub least_break: Time,
+    /// Shortest mark after break.
+    pub least_mark_after_break: Time,
+    /// Every mark (after break, between slots, before break) stays below this.
+    pub mark_below: Time,
+    /// Shortest time from one break to the next.
+    pub least_break_to_break: Time,
+    /// Longest time from one break to the next.
+    pub most_break_to_break: Time,
+}
+
+/// A packet as a transmitter sends it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PacketSpec {
+    /// Data slots behind the START code, 0 to 512.
+    pub slots: u16,
     /// Break.
     pub break_time: Time,
     /// Mark after break.
-    pub mark: Time,
-    /// Idle between slots.
+    pub mark_after_break: Time,
+    /// Idle time after each data slot.
     pub idle: Time,
-    /// Mark before the next break.
+    /// Mark between the last slot and the next break.
     pub mark_before_break: Time,
 }
 
-/// A timing that a transmitter must not have.
+/// What is wrong with a packet.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
 pub enum TimingError {
-    /// Slots outside 0 to 512.
-    #[error("{found} data slots: a packet has 0 to {MOST_SLOTS}")]
-    Slots {
-        /// Found.
+    /// More slots than a universe has.
+    #[error("{found} data slots in a packet; at most 512: split over more universes")]
+    TooManySlots {
+        /// The number.
         found: u16,
     },
-    /// A time outside its range.
-    #[error("{what} of {found}: a transmitter keeps {accepted}")]
-    Time {
-        /// Which.
+    /// A time that is negative, infinite or no number.
+    #[error("{what} is {found} s; write a time of zero or more, at most 3600 s")]
+    NoTime {
+        /// Which time.
         what: &'static str,
-        /// Found.
-        found: String,
-        /// Accepted.
-        accepted: &'static str,
+        /// What it was, s.
+        found: f64,
     },
 }
 
-impl Timing {
-    /// Shortest break and mark that a transmitter may send, nothing between slots.
-    pub const TRANSMITTER_MINIMUM: Self = Self::of_microseconds(92.0, 12.0, 0.0, 0.0);
-
-    /// From figures in µs: break, mark after break, idle between slots, mark before break.
+impl PacketSpec {
+    /// The shortest packet that the limits of `role` permit, without idle time.
     #[must_use]
-    pub const fn of_microseconds(brk: f64, mark: f64, idle: f64, before: f64) -> Self {
-        const fn us(value: f64) -> Time {
-            Time {
-                dimension: std::marker::PhantomData,
-                units: std::marker::PhantomData,
-                value: value * 1e-6,
-            }
-        }
+    pub fn shortest(slots: u16, role: Role) -> Self {
+        let limits = role.limits();
         Self {
-            break_time: us(brk),
-            mark: us(mark),
-            idle: us(idle),
-            mark_before_break: us(before),
+            slots,
+            break_time: limits.least_break,
+            mark_after_break: limits.least_mark_after_break,
+            idle: seconds(0.0),
+            mark_before_break: seconds(0.0),
         }
     }
 
-    fn check(&self, slots: u16) -> Result<(), TimingError> {
-        if slots > MOST_SLOTS {
-            return Err(TimingError::Slots { found: slots });
+    /// Checks the numbers; whether they keep the standard is for [`Packet::judge`].
+    ///
+    /// # Errors
+    /// Every [`TimingError`] found.
+    pub fn check(self) -> Result<Packet, Vec<TimingError>> {
+        let mut errors = Vec::new();
+        if self.slots > SLOTS {
+            errors.push(TimingError::TooManySlots { found: self.slots });
         }
-        let limits = [
-            ("a break", self.break_time, 92e-6, "92 µs to under 1 s"),
-            ("a mark after break", self.mark, 12e-6, "12 µs to under 1 s"),
-            (
-                "an idle time between slots",
-                self.idle,
-                0.0,
-                "0 to under 1 s",
-            ),
-            (
-                "a mark before break",
-                self.mark_before_break,
-                0.0,
-                "0 to under 1 s",
-            ),
-        ];
-        for (what, found, least, accepted) in limits {
-            // A hair of rounding is no fault: 92e-6 is not exact in binary.
-            if !(found.value >= least * (1.0 - 1e-12) && found.value < 1.0) {
-                return Err(TimingError::Time {
+        for (what, time) in [
+            ("the break", self.break_time),
+            ("the mark after break", self.mark_after_break),
+            ("the idle time between slots", self.idle),
+            ("the mark before break", self.mark_before_break),
+        ] {
+            if !(time.value >= 0.0 && time.value <= 3600.0) {
+                errors.push(TimingError::NoTime {
                     what,
-                    found: show(found),
-                    accepted,
+                    found: time.value,
                 });
             }
         }
-        Ok(())
+        if errors.is_empty() {
+            Ok(Packet { spec: self })
+        } else {
+            Err(errors)
+        }
+    }
+}
+
+/// A packet whose numbers are numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Packet {
+    spec: PacketSpec,
+}
+
+impl Packet {
+    /// From the start of the break to the end of the last slot.
+    #[must_use]
+    pub fn duration(&self) -> Time {
+        let slots = f64::from(self.spec.slots);
+        seconds(
+            self.spec.break_time.value
+                + self.spec.mark_after_break.value
+                + SLOT_SECONDS * (slots + 1.0)
+                + self.spec.idle.value * slots,
+        )
     }
 
-    /// Time of one packet with `slots` data slots.
-    ///
-    /// # Errors
-    /// [`TimingError`] where slots or times are outside the limits of a transmitter.
-    pub fn packet(&self, slots: u16) -> Result<Time, TimingError> {
-        self.check(slots)?;
-        let n = f64::from(slots);
-        Ok(self.break_time
-            + self.mark
-            + microseconds(SLOT_US * (n + 1.0))
-            + seconds(self.idle.value * n))
+    /// From one break to the next, drawn out to the least that `role` permits.
+    #[must_use]
+    pub fn break_to_break(&self, role: Role) -> Time {
+        let natural = self.duration().value + self.spec.mark_before_break.value;
+        seconds(natural.max(role.limits().least_break_to_break.value))
     }
 
-    /// Time from one break to the next.
-    ///
-    /// # Errors
-    /// As [`Timing::packet`].
-    pub fn break_to_break(&self, slots: u16) -> Result<Time, TimingError> {
-        let packet = self.packet(slots)? + self.mark_before_break;
-        Ok(seconds(packet.value.max(BREAK_TO_BREAK_US * 1e-6)))
+    /// Idle line that the packet must add to reach the least break to break.
+    #[must_use]
+    pub fn padding(&self, role: Role) -> Time {
+        seconds(self.break_to_break(role).value - self.duration().value)
     }
 
-    /// Packets a second.
-    ///
-    /// # Errors
-    /// As [`Timing::packet`].
-    pub fn refresh(&self, slots: u16) -> Result<Frequency, TimingError> {
-        Ok(hertz(1.0 / self.break_to_break(slots)?.value))
+    /// Packets per second.
+    #[must_use]
+    pub fn refresh(&self, role: Role) -> Frequency {
+        hertz(1.0 / self.break_to_break(role).value)
     }
+
+    /// Judges break, marks and break to break against the limits of `role`.
+    #[must_use]
+    pub fn judge(&self, role: Role) -> Vec<Finding> {
+        let limits = role.limits();
+        let at_least = |id, what: &str, time: Time, least: Time| {
+            Finding::judged_at_least(id, role.words(), time.value, least.value)
+                .says(format!("{what} of {} µs", micro(time)))
+                .figure(format!("{} µs", micro(time)))
+                .limit(format!("at least {} µs", micro(least)))
+                .source(E1_11_TIMING)
+                .remedy("lengthen it at the transmitter")
+        };
+        let mut findings = vec![
+            at_least(
+                "packet-break",
+                "break",
+                self.spec.break_time,
+                limits.least_break,
+            ),
+            at_least(
+                "packet-mark-after-break",
+                "mark after break",
+                self.spec.mark_after_break,
+                limits.least_mark_after_break,
+            ),
+        ];
+        for (id, what, mark) in [
+            (
+                "packet-mark-below",
+                "mark after break",
+                self.spec.mark_after_break,
+            ),
+            ("packet-idle", "idle time between slots", self.spec.idle),
+            (
+                "packet-mark-before-break",
+                "mark before break",
+                self.spec.mark_before_break,
+            ),
+        ] {
+            let verdict = if mark.value < limits.mark_below.value {
+                Finding::pass(id, role.words())
+            } else {
+                Finding::fail(id, role.words())
+            };
+            findings.push(
+                verdict
+                    .says(format!("{what} of {} µs", micro(mark)))
+                    .figure(format!("{} µs", micro(mark)))
+                    .limit(format!("below {} µs", micro(limits.mark_below)))
+                    .source(E1_11_TIMING)
+                    .remedy("shorten it at the transmitter"),
+            );
+        }
+        let period = self.break_to_break(role);
+        findings.push(
+            Finding::judged_at_most(
+                "packet-break-to-break",
+                role.words(),
+                period.value,
+                limits.most_break_to_break.value,
+            )
+            .says(format!("a packet every {} µs", micro(period)))
+            .figure(format!("{} µs", micro(period)))
+            .limit(format!(
+                "{} to {} µs",
+                micro(limits.least_break_to_break),
+                micro(limits.most_break_to_break)
+            ))
+            .source(E1_11_TIMING)
+            .remedy("send more often, or fewer slots"),
+        );
+        findings
+    }
+}
+
+/// A time in µs, rounded to a thousandth, for a sentence.
+fn micro(time: Time) -> f64 {
+    libm::round(time.value * 1e9) / 1e3
+}
+
+/// The most data slots a packet may have at a wanted refresh, with break, marks and idle time of `spec`.
+///
+/// `None` where not even the START code fits, or the rate is no rate.
+#[must_use]
+pub fn most_slots_at(rate: Frequency, spec: PacketSpec) -> Option<u16> {
+    if !(rate.value > 0.0 && rate.value.is_finite()) {
+        return None;
+    }
+    let room = 1.0 / rate.value
+        - spec.break_time.value
+        - spec.mark_after_break.value
+        - spec.mark_before_break.value
+        - SLOT_SECONDS;
+    let each = SLOT_SECONDS + spec.idle.value;
+    if !(room >= 0.0 && each > 0.0) {
+        return None;
+    }
+    // A billionth of a slot forgives the rounding of the subtraction.
+    Some(libm::floor(room / each + 1e-9).min(f64::from(SLOTS)) as u16)
 }

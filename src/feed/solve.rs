@@ -51,7 +51,11 @@ impl CheckedRun {
     pub fn plan_watched(&self, progress: &mut Progress<'_>) -> Result<RunOutcome, FeedError> {
         let mut work = Workspace::new();
         let mut search = Search::new(self);
-        let Some(found) = hold(self, &mut search, progress, &mut work, None)? else {
+        let mut found = hold(self, &mut search, progress, &mut work, None)?;
+        if found.is_none() && search.is_exhausted() && !self.uniform {
+            found = divided(self, search.cheapest_bound, progress, &mut work)?;
+        }
+        let Some(found) = found else {
             return super::fallback::infeasible(self, progress, &mut work);
         };
         let runner_up = runner_up(self, &mut search, &found, progress, &mut work)?;
@@ -179,6 +183,34 @@ pub(super) fn hold(
         }
     }
     Ok(None)
+}
+
+/// The effort was spent on segments with joints inside: the run is planned with a break at each
+/// joint that adds resistance, where one is permitted.
+fn divided(
+    m: &CheckedRun,
+    lower: i64,
+    progress: &mut Progress<'_>,
+    work: &mut Workspace,
+) -> Result<Option<Found>, FeedError> {
+    let mut narrower = m.clone();
+    let mut next = m.n;
+    for mark in (0..m.n).rev() {
+        narrower.next_forced[mark] = next.min(m.next_forced[mark]);
+        if m.can_break[mark] && (m.joint_common[mark] > 0.0 || m.joint_returns[mark] > 0.0) {
+            next = mark;
+        }
+    }
+    let mut search = Search::new(&narrower);
+    let found = hold(&narrower, &mut search, progress, work, None)?;
+    Ok(found.map(|found| Found {
+        lower,
+        stopped: Some(format!(
+            "the effort of {} evaluated segments was spent; this plan breaks the run at every joint that adds resistance",
+            m.spec.effort
+        )),
+        ..found
+    }))
 }
 
 /// Too many ways: the run is planned without breaks where a step would show.

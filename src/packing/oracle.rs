@@ -153,8 +153,8 @@ impl<'p, 'f> Oracle<'p, 'f> {
                 let item = self.order[at];
                 let mut count = rest[item] - u32::from(forced == Some(item));
                 for (left, weight) in left.iter().zip(&kind.weight) {
-                    if weight[item] > 0 {
-                        count = count.min(u32::try_from(left / weight[item]).unwrap_or(u32::MAX));
+                    if let Some(room) = left.checked_div(weight[item]) {
+                        count = count.min(u32::try_from(room).unwrap_or(u32::MAX));
                     }
                 }
                 if count > 0 && !self.problem.plain {

@@ -256,8 +256,8 @@ fn homogeneous(problem: &Problem<'_>, item: usize, most: u32) -> Option<Pattern>
         }
         let mut count = most;
         for (weight, &capacity) in bin.weight.iter().zip(&bin.capacity) {
-            if weight[item] > 0 {
-                count = count.min(u32::try_from(capacity / weight[item]).unwrap_or(u32::MAX));
+            if let Some(room) = capacity.checked_div(weight[item]) {
+                count = count.min(u32::try_from(room).unwrap_or(u32::MAX));
             }
         }
         while count > 0 && !problem.plain && !problem.fit.fits(k, &[(item, count)]) {

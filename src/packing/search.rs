@@ -256,7 +256,7 @@ impl Search<'_, '_, '_> {
                 return Attempt::GaveUp;
             }
             ticks += 1;
-            if ticks % 512 == 0 && !(self.tick)(self.total - self.work.left, self.total) {
+            if ticks.is_multiple_of(512) && !(self.tick)(self.total - self.work.left, self.total) {
                 self.cancelled = true;
                 return Attempt::GaveUp;
             }

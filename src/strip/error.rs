@@ -4,6 +4,32 @@
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum StripError {
+    /// A figure out of range.
+    #[error("strip \"{strip}\": {what} is {found}; accepted: {accepted}. {remedy}")]
+    Figure {
+        /// Strip.
+        strip: String,
+        /// Which figure, with its emitter where it has one.
+        what: String,
+        /// Found.
+        found: String,
+        /// Accepted.
+        accepted: String,
+        /// What to do.
+        remedy: &'static str,
+    },
+    /// Two figures that cannot both hold.
+    #[error("strip \"{strip}\": {what}, but {against}. {remedy}")]
+    Contradiction {
+        /// Strip.
+        strip: String,
+        /// One of them.
+        what: String,
+        /// The other.
+        against: String,
+        /// What to do.
+        remedy: &'static str,
+    },
     /// A cell that is no load.
     #[error("strip \"{strip}\", emitter \"{emitter}\": {why}")]
     Cell {
@@ -15,7 +41,9 @@ pub enum StripError {
         why: String,
     },
     /// Not one to six emitters.
-    #[error("strip \"{strip}\" has {found} emitters; 1 to {most} are accepted")]
+    #[error(
+        "strip \"{strip}\" has {found} emitters; 1 to {most} are accepted. List every colour once"
+    )]
     Emitters {
         /// Strip.
         strip: String,
@@ -23,18 +51,6 @@ pub enum StripError {
         found: usize,
         /// Most.
         most: usize,
-    },
-    /// A rail figure out of range.
-    #[error("strip \"{strip}\": {what} is {found}; accepted: {accepted}")]
-    Rail {
-        /// Strip.
-        strip: String,
-        /// Which figure.
-        what: &'static str,
-        /// Found.
-        found: String,
-        /// Accepted.
-        accepted: &'static str,
     },
     /// A piece shorter than a cut increment.
     #[error(
@@ -66,6 +82,18 @@ pub enum StripError {
         /// What to do.
         remedy: &'static str,
     },
+    /// The network solver gave up on a piece that calibrates the strip.
+    #[error(
+        "strip \"{strip}\": {what} could not be solved: {why}. State the resistance of the rails instead"
+    )]
+    Unsolved {
+        /// Strip.
+        strip: String,
+        /// Which piece.
+        what: String,
+        /// What the solver said.
+        why: String,
+    },
 }
 
 /// All faults of a strip.
@@ -77,5 +105,11 @@ impl StripErrors {
     fn text(&self) -> String {
         let lines: Vec<String> = self.0.iter().map(ToString::to_string).collect();
         lines.join("\n")
+    }
+}
+
+impl From<StripError> for StripErrors {
+    fn from(fault: StripError) -> Self {
+        Self(vec![fault])
     }
 }

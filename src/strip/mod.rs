@@ -7,102 +7,84 @@
 //!     ●──Re/2──────┬──────Re/2──────●   return rail of emitter e
 //! ```
 //!
-//! [`StripSpec`] is what a sheet states; [`StripSpec::model`] makes a [`TapeModel`] of it:
+//! [`StripSpec`] is what a sheet states. [`StripSpec::check`] gives a [`Strip`] or every figure that
+//! cannot be; [`Strip::model`] gives the [`TapeModel`] that solvers take, [`Strip::calibrate`] also says
+//! what it was made from and what a maximum run would have given in its other meanings.
 //!
-//! * **cells** become [`Law`](crate::load::Law)s. Of a diode a sheet states one point; the curve
-//!   through it is taken as [`cells::diode_source`] says. A cell draws `1 − tolerance` of its stated
-//!   current, cold, at the low corner and `1 + tolerance`, hot, at the high one.
-//! * **rails** follow from what is known ([`RailSpec`]): stated; from foil, `R' = ρ/(layers·t·w)` with
-//!   [`COPPER_RESISTIVITY`]; or, from a maximum run or a reading, the resistance, the same for every
-//!   rail, that makes the solver ([`crate::network`]) show what was stated, all emitters lit.
-//!   Temperature: [`TemperatureRule::COPPER`](crate::cable::TemperatureRule::COPPER).
-//! * **factory splices** are spread along the tape where the rails are stated or of foil; a
-//!   maximum run or a reading has them within it.
+//! # Cells
+//! Of a diode a sheet states one point; the curve through it is taken as [`cells::diode_source`] says.
+//!
+//! | cell | current of one | from the sheet |
+//! | --- | --- | --- |
+//! | series | ballasted string, [`SeriesString`](crate::load::SeriesString) | `Rb = (V − N·Vf)/I` unless stated |
+//! | constant current | `min(I, string with Rb = Vdo/I)` | |
+//! | straight line | `I·(v − knee)/(V − knee)`, not below 0 | |
+//! | constant power | `P/v`, falling | |
+//!
+//! One increment draws `n·k·I(v)` per emitter, `n` cells side by side. `k` is 1, or what a stated power
+//! `P'` per length asks for: `P'·pitch = V·n·k·ΣI(V)` if it was measured on a short piece; if on a full reel,
+//! the `k` at which the reel fed at one end draws it, its drop included; if the sheet does not say, both
+//! bound the corners. At the low corner cells are cold and draw `1 − tolerance` of that, at the high one hot
+//! and `1 + tolerance`.
+//!
+//! # Rails
+//! | known from | resistance of a rail, ohm/m |
+//! | --- | --- |
+//! | statement | as stated at 20 °C |
+//! | foil | `ρ/(layers·t·w)` at 20 °C, [`COPPER_RESISTIVITY`], finished thickness `t` of one layer |
+//! | maximum run | the root `r` of `v(r) = (1 − by)·V`, or of `I(v(r)) = (1 − by)·I(V)` for light |
+//! | reading | the root `r` of `v(r)` or `i(r)` = what was read |
+//!
+//! `v(r)` is the voltage of the last cell (of the weakest, fed at both ends; the least over the emitters) and
+//! `i(r)` the current of the last increment when the network solver ([`crate::network`]) solves that piece with all
+//! emitters lit, nominal cells, every rail alike and a stiff feed. There is no formula behind it: the root is bracketed
+//! between 1e-6 and 1e3 ohm/m and found on the logarithm of `r`. Light is taken in proportion to current. What is found holds at the
+//! nominal temperature of conductors; [`TemperatureRule::COPPER`](crate::cable::TemperatureRule::COPPER) carries it to
+//! the other corners: `R = r·(1 + α(T − T₀))·(1 ± tolerance)·pitch`, hot and above at the low corner.
+//!
+//! Factory splices are spread along the tape where the rails are stated or of foil; a maximum run or a
+//! reading has them within it.
 //!
 //! Leaves out: heating of the tape by itself (give the corner temperatures), spread between cells.
+//!
+//! ```
+//! use evenrun::exact::ExactLength;
+//! use evenrun::quantity::*;
+//! use evenrun::strip::*;
+//! // An invented tape: 14.4 W/m at 24 V; 5 m of it, fed with 24 V, read 22 V at the far end.
+//! let spec = StripSpec {
+//!     name: "sample".into(), rated: volts(24.0), polarity: Default::default(),
+//!     pitch: "50 mm".parse()?, cells: 1,
+//!     emitters: vec![EmitterSpec {
+//!         name: "white".into(), flux: None,
+//!         cell: CellSpec::Series { diodes: 6, forward: volts(3.0), current: milliamps(30.0), ballast: None },
+//!     }],
+//!     rails: RailSpec::Reading {
+//!         length: ExactLength::from_millimetres(5000), fed: volts(24.0), far: volts(22.0),
+//!     },
+//!     power: None, power_basis: PowerBasis::Unknown, longest_branch: None, pad_current: None,
+//!     bend_radius: None, reel: ExactLength::from_millimetres(5000), splices: None, ingress: None, price: None,
+//! };
+//! let found = spec.check()?.calibrate(&CornerSet::exact())?;
+//! assert_eq!(show_to(found.common, 3), "159 mΩ/m");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod cells;
+mod check;
+mod checked;
 mod error;
 mod model;
+mod piece;
+mod power;
 mod rails;
+mod root;
 mod spec;
 
+pub use checked::{Calibration, Strip};
 pub use error::{StripError, StripErrors};
 pub use model::{CornerSet, TapeEmitter, TapeModel};
 pub use rails::COPPER_RESISTIVITY;
 pub use spec::{
     CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, SpliceSpec, StripSpec,
 };
-
-use crate::network::MOST_EMITTERS;
-use crate::quantity::{Corners, LinearPower, watts_per_metre};
-
-impl StripSpec {
-    /// The model of one cut increment at the corners of tolerance.
-    ///
-    /// # Errors
-    /// [`StripErrors`]: every emitter that is no load, a rail figure out of range, a maximum run or
-    /// reading that no resistance explains.
-    pub fn model(&self, corners: &CornerSet) -> Result<TapeModel, StripErrors> {
-        let mut faults = Vec::new();
-        if !(1..=MOST_EMITTERS).contains(&self.emitters.len()) {
-            faults.push(StripError::Emitters {
-                strip: self.name.clone(),
-                found: self.emitters.len(),
-                most: MOST_EMITTERS,
-            });
-        }
-        let mut laws = Vec::with_capacity(self.emitters.len());
-        for emitter in &self.emitters {
-            match cells::laws(self, emitter, corners) {
-                Ok(own) => laws.push(own),
-                Err(fault) => faults.push(fault),
-            }
-        }
-        if !faults.is_empty() {
-            return Err(StripErrors(faults));
-        }
-        let [common, returns] =
-            rails::rails(self, corners, &laws).map_err(|fault| StripErrors(vec![fault]))?;
-        Ok(TapeModel {
-            strip: self.name.clone(),
-            pitch: self.pitch,
-            rated: self.rated,
-            polarity: self.polarity,
-            common,
-            emitters: self
-                .emitters
-                .iter()
-                .zip(laws)
-                .map(|(emitter, law)| TapeEmitter {
-                    name: emitter.name.clone(),
-                    rail: returns,
-                    law,
-                })
-                .collect(),
-            branch: self
-                .longest_branch
-                .map(|length| self.pitch.count_in(length)),
-        })
-    }
-}
-
-impl TapeModel {
-    /// Power per length at the rated voltage with every emitter lit, no drop: `V·ΣI/pitch`.
-    #[must_use]
-    pub fn power_per_length(&self) -> Corners<LinearPower> {
-        let of = |pick: fn(&Corners<crate::load::Law>) -> &crate::load::Law| {
-            let amps: f64 = self
-                .emitters
-                .iter()
-                .map(|emitter| pick(&emitter.law).current(self.rated).value)
-                .sum();
-            watts_per_metre(self.rated.value * amps / self.pitch.to_length().value)
-        };
-        Corners {
-            low: of(|law| &law.low),
-            nominal: of(|law| &law.nominal),
-            high: of(|law| &law.high),
-        }
-    }
-}

@@ -4,7 +4,8 @@ use crate::exact::CutPitch;
 use crate::load::Law;
 use crate::network::Polarity;
 use crate::quantity::{
-    Corners, ElectricPotential, ElectricalResistance, Ratio, ThermodynamicTemperature,
+    Corners, ElectricPotential, ElectricalResistance, Ratio, ThermodynamicTemperature, celsius,
+    fraction,
 };
 
 /// A tape as solvers see it: one cut increment at the three corners of tolerance.
@@ -51,4 +52,17 @@ pub struct CornerSet {
     pub rail_tolerance: Ratio,
     /// Cells: this much below their stated current at the low corner, above it at the high one.
     pub current_tolerance: Ratio,
+}
+
+impl CornerSet {
+    /// No tolerance: cells at 25 °C and copper at 20 °C, to which the figures of sheets refer.
+    #[must_use]
+    pub fn exact() -> Self {
+        Self {
+            conductor: Corners::same(celsius(20.0)),
+            cell: Corners::same(celsius(25.0)),
+            rail_tolerance: fraction(0.0),
+            current_tolerance: fraction(0.0),
+        }
+    }
 }

@@ -81,6 +81,13 @@ pub enum CellSpec {
         /// What the regulator needs to hold it.
         drop_out: ElectricPotential,
     },
+    /// A string read as a straight line: nothing up to a knee, then in proportion to the rest.
+    StraightLine {
+        /// Voltage below which nothing flows.
+        knee: ElectricPotential,
+        /// Current of the cell at the rated voltage of the tape.
+        current: ElectricCurrent,
+    },
     /// A switching converter: current falls as voltage rises.
     ConstantPower {
         /// Power of the cell.
@@ -130,8 +137,17 @@ pub enum RailSpec {
         length: ExactLength,
         /// Volts at its feed.
         fed: ElectricPotential,
-        /// Volts at its far end.
+        /// Volts at its far end: the least over its emitters.
         far: ElectricPotential,
+    },
+    /// From the current of the last cut increment of a piece fed at one end, all emitters lit.
+    CurrentReading {
+        /// Length of the piece.
+        length: ExactLength,
+        /// Volts at its feed.
+        fed: ElectricPotential,
+        /// Current of its last increment, all emitters together.
+        far: ElectricCurrent,
     },
 }
 

@@ -11,12 +11,14 @@ fn keys() -> BTreeSet<String> {
     let variants = "
 [[strip]]
 name = \"variants\"
-emitters = [{ cell = \"constant current\" }, { cell = \"constant power\" }]
+emitters = [{ cell = \"constant current\" }, { cell = \"constant power\" }, { cell = \"straight line\" }]
 rails = { known_from = \"maximum run\" }
 [[strip]]
 rails = { known_from = \"resistance\" }
 [[strip]]
 rails = { known_from = \"reading\" }
+[[strip]]
+rails = { known_from = \"current reading\" }
 ";
     let mut text = String::new();
     for line in format!("zzzz = 1\n{DEMO}{variants}").lines() {
@@ -55,6 +57,8 @@ fn every_key_stands_on_the_page() {
     for key in [
         "known_from",
         "far_volts",
+        "far_current",
+        "knee",
         "works_from",
         "dark_before",
         "radius",

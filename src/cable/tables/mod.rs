@@ -17,17 +17,22 @@
 
 pub mod ambient;
 pub mod copper_clad;
+pub mod foil;
 pub mod grouping;
 pub mod iec60228;
 pub mod iec60228_temperature;
 pub mod iec_60364_5_52;
 pub mod materials;
+pub mod permittivity;
+pub mod published_pairs;
 pub mod small_metric;
+pub mod strand_factor;
 pub mod table8;
 pub mod tinned;
 pub mod us_310_16;
 pub mod us_725_144;
 pub mod us_small;
+pub mod voltage_drop;
 
 use crate::source::{Source, SourceKind, Standing};
 use serde::Serialize;
@@ -81,17 +86,22 @@ pub fn all() -> Vec<Table> {
     let mut tables = vec![
         ambient::TABLE,
         copper_clad::TABLE,
+        foil::TABLE,
         grouping::TABLE,
         iec60228::TABLE,
         iec60228_temperature::TABLE,
         iec_60364_5_52::TABLE,
         materials::TABLE,
+        permittivity::TABLE,
+        published_pairs::TABLE,
         small_metric::TABLE,
+        strand_factor::TABLE,
         table8::TABLE,
         tinned::TABLE,
         us_310_16::TABLE,
         us_725_144::TABLE,
         us_small::TABLE,
+        voltage_drop::TABLE,
     ];
     tables.sort_by_key(|table| table.id);
     tables

@@ -57,6 +57,22 @@ pub enum Part {
     Class1Overcurrent,
 }
 
+impl Part {
+    /// What this part covers; a lookup outside is refused with these words.
+    #[must_use]
+    pub const fn covers(self) -> &'static str {
+        match self {
+            Self::FixtureWire => "18 to 10 AWG, even gauges, copper, 30 °C ambient",
+            Self::CordThree => "18 to 10 AWG, copper, three loaded conductors, 30 °C ambient",
+            Self::CordTwo => "18 to 10 AWG, copper, two loaded conductors, 30 °C ambient",
+            Self::HeaterCord => "18 to 10 AWG, copper, heater cords",
+            Self::Control60 => "24 to 16 AWG, even gauges, copper, 60 °C insulation, 30 °C ambient",
+            Self::Control75 => "30 to 16 AWG, even gauges, copper, 75 °C insulation, 30 °C ambient",
+            Self::Class1Overcurrent => "18 and 16 AWG: a limit of the overcurrent device",
+        }
+    }
+}
+
 /// One row: one gauge of one part.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Row {

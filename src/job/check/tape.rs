@@ -110,6 +110,20 @@ fn emitters(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                     faults,
                 );
             }
+            CellSpec::StraightLine { knee, current } => {
+                positive(faults, subject, &field("current"), *current);
+                within(
+                    faults,
+                    subject,
+                    &field("knee"),
+                    knee.value > 0.0 && knee.value < strip.rated.value,
+                    format!("is {}", show(*knee)),
+                    format!(
+                        "It lies above 0 V and below the rated {}",
+                        show(strip.rated)
+                    ),
+                );
+            }
             CellSpec::ConstantPower { power, works_from } => {
                 positive(faults, subject, &field("power"), *power);
                 within(
@@ -210,6 +224,11 @@ fn rails(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                 format!("It lies above 0 V and below the {} at the feed", show(*fed)),
             );
         }
+        RailSpec::CurrentReading { length, fed, far } => {
+            above_zero(faults, subject, &field("length"), *length);
+            volts(faults, subject, &field("fed_volts"), *fed);
+            positive(faults, subject, &field("far_current"), *far);
+        }
     }
 }
 
@@ -225,9 +244,9 @@ fn stated_power(subject: &str, strip: &StripSpec, faults: &mut Faults) {
         return;
     }
     let of_a_cell = |cell: &CellSpec| match cell {
-        CellSpec::Series { current, .. } | CellSpec::ConstantCurrent { current, .. } => {
-            current.value * strip.rated.value
-        }
+        CellSpec::Series { current, .. }
+        | CellSpec::ConstantCurrent { current, .. }
+        | CellSpec::StraightLine { current, .. } => current.value * strip.rated.value,
         CellSpec::ConstantPower { power, .. } => power.value,
     };
     let watts: f64 = strip.emitters.iter().map(|e| of_a_cell(&e.cell)).sum();

@@ -82,6 +82,7 @@ pub(super) fn strip(table: Table<'_>) -> StripSpec {
 enum Cell {
     Series,
     ConstantCurrent,
+    StraightLine,
     ConstantPower,
 }
 
@@ -91,6 +92,7 @@ fn emitter(table: Table<'_>) -> EmitterSpec {
         &[
             ("series", Cell::Series),
             ("constant current", Cell::ConstantCurrent),
+            ("straight line", Cell::StraightLine),
             ("constant power", Cell::ConstantPower),
         ],
         Cell::Series,
@@ -111,6 +113,10 @@ fn emitter(table: Table<'_>) -> EmitterSpec {
                 current: table.measured("current"),
                 drop_out: table.measured("drop_out"),
             },
+            Cell::StraightLine => CellSpec::StraightLine {
+                knee: table.measured("knee"),
+                current: table.measured("current"),
+            },
             Cell::ConstantPower => CellSpec::ConstantPower {
                 power: table.measured("power"),
                 works_from: table.measured("works_from"),
@@ -128,6 +134,7 @@ enum KnownFrom {
     Foil,
     MaximumRun,
     Reading,
+    CurrentReading,
 }
 
 fn rails(table: Table<'_>) -> RailSpec {
@@ -138,6 +145,7 @@ fn rails(table: Table<'_>) -> RailSpec {
             ("foil", KnownFrom::Foil),
             ("maximum run", KnownFrom::MaximumRun),
             ("reading", KnownFrom::Reading),
+            ("current reading", KnownFrom::CurrentReading),
         ],
         KnownFrom::Stated,
     );
@@ -173,6 +181,11 @@ fn rails(table: Table<'_>) -> RailSpec {
             length: table.length("length"),
             fed: table.measured("fed_volts"),
             far: table.measured("far_volts"),
+        },
+        KnownFrom::CurrentReading => RailSpec::CurrentReading {
+            length: table.length("length"),
+            fed: table.measured("fed_volts"),
+            far: table.measured("far_current"),
         },
     };
     table.done();

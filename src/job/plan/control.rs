@@ -4,8 +4,8 @@ use super::Worked;
 use super::model::{AddressRow, ChainRow, Plan};
 use super::power_rows::isolation_words;
 use crate::device::{LevelBits, UnitLoads};
-use crate::dmx::address::{AddressProblem, Footprint, Order, Taken};
-use crate::dmx::chain::{Chain, Stop};
+use crate::dmx::address::{AddressProblem, Footprint, Reserved};
+use crate::dmx::chain::{ChainSpec as Line, LineCable, Part};
 use crate::exact::ExactLength;
 use crate::finding::Finding;
 use crate::job::spec::{ChainSpec, ChainStop, Control, DataCable};
@@ -67,27 +67,24 @@ impl Worked<'_> {
             let problem = AddressProblem {
                 devices: own
                     .iter()
-                    .map(|b| Footprint {
-                        device: self.joint.bodies[*b].id.clone(),
-                        slots: u16::try_from(outputs(*b) * u32::from(bits(*b).slots()))
-                            .unwrap_or(u16::MAX),
-                        fixed: None,
+                    .map(|b| {
+                        let outputs = u16::try_from(outputs(*b)).unwrap_or(u16::MAX);
+                        Footprint::new(self.joint.bodies[*b].id.clone(), outputs, bits(*b))
                     })
                     .collect(),
-                taken: universe
+                reserved: universe
                     .taken
                     .iter()
-                    .map(|t| Taken {
+                    .map(|t| Reserved {
                         universe: universe.number,
-                        from: t.from,
-                        to: t.to,
+                        first: t.from,
+                        last: t.to,
                     })
                     .collect(),
-                universes: vec![universe.number],
-                order: Order::AsListed,
+                first_universe: universe.number,
             };
-            let patch = match problem.assign() {
-                Ok(patch) => patch,
+            let patch = match problem.check() {
+                Ok(problem) => problem.assign(),
                 Err(all) => {
                     for error in all {
                         findings.push(
@@ -102,12 +99,23 @@ impl Worked<'_> {
                     continue;
                 }
             };
-            findings.extend(patch.findings);
+            findings.extend(patch.findings.iter().cloned());
             for b in own {
                 let body = &self.joint.bodies[b];
-                let Some(at) = patch.devices.iter().find(|d| d.device == body.id) else {
+                let Some(at) = patch.row(&body.id) else {
                     continue;
                 };
+                if at.universe != universe.number {
+                    findings.push(
+                        Finding::fail("address-space", format!("decoder {}", body.id))
+                            .says("the universe of its zone has no free slots left for it")
+                            .figure(format!("{} slots", at.slots()))
+                            .limit(format!("universe {}, slots 1 to 512", universe.number))
+                            .source(Source::stated("the job"))
+                            .remedy("give a zone another universe, or free a taken range"),
+                    );
+                    continue;
+                }
                 if let Some(row) = plan.decoders.iter_mut().find(|d| d.id == body.id) {
                     row.universe = u32::from(universe.number);
                     row.address = at.first;
@@ -154,8 +162,13 @@ impl Worked<'_> {
         }
     }
 
-    fn chain(&self, spec: &ChainSpec, plan: &mut Plan, findings: &mut Vec<Finding>) {
-        let mut stops: Vec<Stop> = Vec::new();
+    /// Devices on a chain in the order of its cable, with the exact length of the cable into each.
+    fn stops(&self, spec: &ChainSpec) -> Vec<(ExactLength, Part, UnitLoads, &'static str)> {
+        let mut stops = Vec::new();
+        let mut add = |name: &str, cable: ExactLength, loads, isolation| {
+            let part = Part::device(name, cable.to_length()).port(loads, isolation);
+            stops.push((cable, part, loads, isolation_words(isolation)));
+        };
         for stop in &spec.stops {
             match stop {
                 ChainStop::Other {
@@ -163,12 +176,7 @@ impl Worked<'_> {
                     length,
                     unit_loads,
                     isolation,
-                } => stops.push(Stop {
-                    device: name.clone(),
-                    cable: *length,
-                    unit_loads: *unit_loads,
-                    isolation: *isolation,
-                }),
+                } => add(name, *length, *unit_loads, *isolation),
                 ChainStop::Place {
                     place,
                     length,
@@ -183,47 +191,55 @@ impl Worked<'_> {
                                 .universe_of(zone)
                                 .is_some_and(|u| u.name == spec.universe);
                         if let (true, Some(decoder)) = (here, body.spec) {
-                            stops.push(Stop {
-                                device: body.id.clone(),
-                                cable,
-                                unit_loads: decoder.unit_loads,
-                                isolation: decoder.port,
-                            });
+                            add(&body.id, cable, decoder.unit_loads, decoder.port);
                             cable = *between;
                         }
                     }
                 }
             }
         }
-        let limits = self.job.limits();
-        let chain = Chain {
-            name: spec.name.clone(),
-            category_cable: matches!(
-                spec.cable,
-                DataCable::ShieldedCategory | DataCable::UnshieldedCategory
-            ),
-            cable_known: spec.cable != DataCable::Unknown,
-            stops,
-            terminator: spec.terminator,
-            most_devices: limits.chain_devices,
-            longest_by_habit: limits.chain_length,
-        };
-        findings.extend(chain.judge());
+        stops
+    }
+
+    fn chain(&self, spec: &ChainSpec, plan: &mut Plan, findings: &mut Vec<Finding>) {
+        let stops = self.stops(spec);
+        let mut line = Line::new(
+            &*spec.name,
+            match spec.cable {
+                DataCable::DataPair => LineCable::data_pair(24),
+                DataCable::ShieldedCategory => LineCable::shielded_category(),
+                DataCable::UnshieldedCategory => LineCable::unshielded_category(),
+                DataCable::Unknown => LineCable::unknown(),
+            },
+        );
+        stops.iter().for_each(|stop| line.next(stop.1.clone()));
+        if let Some(ohms) = spec.terminator {
+            line.terminate(ohms);
+        }
+        match line.check() {
+            Ok(line) => findings.extend(line.judge()),
+            Err(all) => findings.extend(all.iter().map(|error| {
+                Finding::not_evaluated("chain", format!("chain {}", spec.name), error.to_string())
+                    .says("the data line")
+                    .source(Source::stated("the job"))
+                    .remedy("correct the chain")
+            })),
+        }
         let mut length = ExactLength::ZERO;
         let mut loads = 0_u64;
-        let last = chain.stops.len();
-        for (n, stop) in chain.stops.iter().enumerate() {
-            length = length.saturating_add(stop.cable);
-            loads += u64::from(stop.unit_loads.ten_thousandths());
+        let last = stops.len();
+        for (n, (cable, part, own, isolated)) in stops.into_iter().enumerate() {
+            length = length.saturating_add(cable);
+            loads += u64::from(own.ten_thousandths());
             plan.chains.push(ChainRow {
                 chain: spec.name.clone(),
                 order: n + 1,
-                device: stop.device.clone(),
+                device: part.name,
                 cable: spec.cable.words().to_string(),
-                length: stop.cable,
+                length: cable,
                 cumulative: length,
                 unit_loads: loads_words(loads),
-                isolated: isolation_words(stop.isolation).to_string(),
+                isolated: isolated.to_string(),
                 terminator: if n + 1 == last { spec.terminator } else { None },
             });
         }

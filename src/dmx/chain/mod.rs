@@ -1,0 +1,32 @@
+//! The line from a port through devices to a terminator, and what the rules say of it.
+//!
+//! A chain is a tree of parts. Each part names the part its cable comes from;
+//! the first cable comes from the port, [`SOURCE`]. A daisy chain is a tree in
+//! which every part has one successor. A splitter begins new links, each with
+//! unit loads, length and terminator of its own.
+//!
+//! Published rules and habits of the trade are judged separately: a chain of 25
+//! devices keeps the 32 unit loads of the standard and breaks the habit of 20
+//! devices, and both are said.
+//!
+//! ```
+//! use evenrun::dmx::chain::{ChainSpec, LineCable, Part};
+//! use evenrun::quantity::{metres, ohms};
+//! let mut chain = ChainSpec::new("north", LineCable::data_pair(24));
+//! for n in 1..=12 {
+//!     chain.next(Part::device(format!("D{n}"), metres(8.0)));
+//! }
+//! chain.terminate(ohms(120.0));
+//! let chain = chain.check().unwrap();
+//! assert!(chain.judge().iter().all(|finding| !finding.is_fail()));
+//! ```
+
+mod cable;
+mod judge;
+mod link;
+mod model;
+mod shape;
+
+pub use cable::{CableKind, LineCable};
+pub use link::Link;
+pub use model::{Chain, ChainError, ChainSpec, Part, PartKind, SOURCE};

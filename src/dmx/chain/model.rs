@@ -1,0 +1,383 @@
+//! A chain as it is written down, and its check.
+
+use super::cable::LineCable;
+use crate::device::{PortIsolation, UnitLoads};
+use crate::quantity::{ElectricalResistance, Length};
+use std::collections::BTreeMap;
+use thiserror::Error;
+
+/// The name of the port a chain leaves from.
+pub const SOURCE: &str = "source";
+
+/// Most parts of one chain.
+const MOST_PARTS: usize = 10_000;
+/// Most errors listed.
+const MOST_ERRORS: usize = 50;
+
+/// What a part is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartKind {
+    /// A device that listens.
+    Device {
+        /// Load it puts on the line.
+        unit_loads: UnitLoads,
+        /// Whether its port is isolated.
+        isolation: PortIsolation,
+    },
+    /// A powered splitter or repeater: cables that leave it are new links.
+    Splitter {
+        /// Load its input puts on the line.
+        unit_loads: UnitLoads,
+        /// Outputs.
+        outputs: u16,
+        /// Passes RDM both ways.
+        rdm: bool,
+    },
+    /// A box or plug in which cables are joined, without power.
+    Joint,
+}
+
+/// A part of a chain and the cable into it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Name, unlike every other.
+    pub name: String,
+    /// The part its cable comes from, or [`SOURCE`].
+    pub from: String,
+    /// Length of that cable.
+    pub length: Length,
+    /// That cable, where it is not the cable of the chain.
+    pub cable: Option<LineCable>,
+    /// What it is.
+    pub kind: PartKind,
+    /// A terminator here.
+    pub terminator: Option<ElectricalResistance>,
+}
+
+impl Part {
+    /// A device of one unit load on a port of unknown isolation, after whatever comes before it.
+    #[must_use]
+    pub fn device(name: impl Into<String>, length: Length) -> Self {
+        let (unit_loads, isolation) = (UnitLoads::ONE, PortIsolation::Unknown);
+        Self::of(
+            name,
+            length,
+            PartKind::Device {
+                unit_loads,
+                isolation,
+            },
+        )
+    }
+
+    /// A splitter of one unit load.
+    #[must_use]
+    pub fn splitter(name: impl Into<String>, length: Length, outputs: u16) -> Self {
+        let unit_loads = UnitLoads::ONE;
+        Self::of(
+            name,
+            length,
+            PartKind::Splitter {
+                unit_loads,
+                outputs,
+                rdm: false,
+            },
+        )
+    }
+
+    /// A joint without power.
+    #[must_use]
+    pub fn joint(name: impl Into<String>, length: Length) -> Self {
+        Self::of(name, length, PartKind::Joint)
+    }
+
+    fn of(name: impl Into<String>, length: Length, kind: PartKind) -> Self {
+        Self {
+            name: name.into(),
+            from: String::new(),
+            length,
+            cable: None,
+            kind,
+            terminator: None,
+        }
+    }
+
+    /// The same part, with its cable from `from`.
+    #[must_use]
+    pub fn from(mut self, from: impl Into<String>) -> Self {
+        self.from = from.into();
+        self
+    }
+
+    /// The same part, with a terminator.
+    #[must_use]
+    pub fn terminated(mut self, resistance: ElectricalResistance) -> Self {
+        self.terminator = Some(resistance);
+        self
+    }
+
+    /// The same part with another load and isolation of its port; a joint has neither.
+    #[must_use]
+    pub fn port(mut self, load: UnitLoads, isolated: PortIsolation) -> Self {
+        match &mut self.kind {
+            PartKind::Device {
+                unit_loads,
+                isolation,
+            } => (*unit_loads, *isolation) = (load, isolated),
+            PartKind::Splitter { unit_loads, .. } => *unit_loads = load,
+            PartKind::Joint => {}
+        }
+        self
+    }
+}
+
+/// A chain.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChainSpec {
+    /// Name.
+    pub name: String,
+    /// Cable of parts that name no other.
+    pub cable: LineCable,
+    /// Parts, in any order.
+    pub parts: Vec<Part>,
+    /// Devices answer on the same pair (ANSI E1.20).
+    pub rdm: bool,
+    /// The port carries a terminator of its own.
+    pub source_terminator: Option<ElectricalResistance>,
+}
+
+impl ChainSpec {
+    /// A chain without parts.
+    #[must_use]
+    pub fn new(name: impl Into<String>, cable: LineCable) -> Self {
+        Self {
+            name: name.into(),
+            cable,
+            parts: Vec::new(),
+            rdm: false,
+            source_terminator: None,
+        }
+    }
+
+    /// Adds a part behind the last one (behind the port, if it is the first), unless it says where it comes from.
+    pub fn next(&mut self, mut part: Part) {
+        if part.from.is_empty() {
+            part.from = self
+                .parts
+                .last()
+                .map_or(SOURCE, |part| &part.name)
+                .to_string();
+        }
+        self.parts.push(part);
+    }
+
+    /// Puts a terminator on the last part.
+    pub fn terminate(&mut self, resistance: ElectricalResistance) {
+        if let Some(last) = self.parts.last_mut() {
+            last.terminator = Some(resistance);
+        }
+    }
+
+    /// Checks names and numbers. A ring is an error here, because a ring has no far end.
+    ///
+    /// # Errors
+    /// Every [`ChainError`] found, at most 50.
+    pub fn check(self) -> Result<Chain, Vec<ChainError>> {
+        let mut errors = Vec::new();
+        if self.parts.is_empty() || self.parts.len() > MOST_PARTS {
+            return Err(vec![ChainError::Count {
+                found: self.parts.len(),
+            }]);
+        }
+        if !self.cable.is_sound() {
+            errors.push(ChainError::Cable {
+                place: self.name.clone(),
+            });
+        }
+        check_terminator(&mut errors, SOURCE, self.source_terminator);
+        let mut index = BTreeMap::new();
+        for (at, part) in self.parts.iter().enumerate() {
+            if part.name.is_empty()
+                || part.name == SOURCE
+                || index.insert(part.name.as_str(), at).is_some()
+            {
+                errors.push(ChainError::Name {
+                    name: crate::quantity::shorten(&part.name),
+                });
+            }
+        }
+        let mut parents = Vec::with_capacity(self.parts.len());
+        for part in &self.parts {
+            let parent = index.get(part.from.as_str()).copied();
+            if parent.is_none() && part.from != SOURCE {
+                errors.push(ChainError::From {
+                    name: part.name.clone(),
+                    from: crate::quantity::shorten(&part.from),
+                });
+            }
+            parents.push(parent);
+            if !(part.length.value >= 0.0 && part.length.value <= 10_000.0) {
+                errors.push(ChainError::Length {
+                    name: part.name.clone(),
+                    found: part.length.value,
+                });
+            }
+            if part.cable.is_some_and(|cable| !cable.is_sound()) {
+                errors.push(ChainError::Cable {
+                    place: part.name.clone(),
+                });
+            }
+            check_terminator(&mut errors, &part.name, part.terminator);
+        }
+        let order = order_of(&parents);
+        if order.len() < parents.len() && errors.is_empty() {
+            let mut reached = vec![false; parents.len()];
+            for &at in &order {
+                if let Some(reached) = reached.get_mut(at) {
+                    *reached = true;
+                }
+            }
+            let names = self
+                .parts
+                .iter()
+                .zip(&reached)
+                .filter(|(_, reached)| !**reached);
+            let names: Vec<&str> = names.map(|(part, _)| part.name.as_str()).take(5).collect();
+            errors.push(ChainError::Ring {
+                names: names.join(", "),
+            });
+        }
+        errors.truncate(MOST_ERRORS);
+        if errors.is_empty() {
+            Ok(Chain {
+                spec: self,
+                parents,
+                order,
+            })
+        } else {
+            Err(errors)
+        }
+    }
+}
+
+fn check_terminator(
+    errors: &mut Vec<ChainError>,
+    place: &str,
+    found: Option<ElectricalResistance>,
+) {
+    if let Some(found) = found
+        && !(found.value >= 1.0 && found.value <= 1e6)
+    {
+        errors.push(ChainError::Terminator {
+            place: place.to_string(),
+            found: found.value,
+        });
+    }
+}
+
+/// Parts from the port outward; shorter than the parts where some hang in a ring.
+fn order_of(parents: &[Option<usize>]) -> Vec<usize> {
+    let mut children = vec![Vec::new(); parents.len()];
+    let mut order = Vec::with_capacity(parents.len());
+    for (at, parent) in parents.iter().enumerate() {
+        match parent {
+            None => order.push(at),
+            Some(parent) => {
+                if let Some(list) = children.get_mut(*parent) {
+                    list.push(at);
+                }
+            }
+        }
+    }
+    let mut next = 0;
+    while let Some(&at) = order.get(next) {
+        if let Some(list) = children.get(at) {
+            order.extend(list);
+        }
+        next += 1;
+    }
+    order
+}
+
+/// What is wrong with a chain as written.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum ChainError {
+    /// No parts, or too many.
+    #[error("{found} parts in a chain; write 1 to 10000")]
+    Count {
+        /// How many.
+        found: usize,
+    },
+    /// An empty name, a name used twice, or the name of the port.
+    #[error("part name `{name}` is empty, taken, or `source`; give each part a name of its own")]
+    Name {
+        /// The name.
+        name: String,
+    },
+    /// A cable from nowhere.
+    #[error(
+        "the cable into `{name}` comes from `{from}`, which is no part; name a part or `source`"
+    )]
+    From {
+        /// The part.
+        name: String,
+        /// Where its cable should come from.
+        from: String,
+    },
+    /// A length out of range.
+    #[error("the cable into `{name}` is {found} m long; write 0 to 10000 m")]
+    Length {
+        /// The part.
+        name: String,
+        /// The length, m.
+        found: f64,
+    },
+    /// A terminator out of range.
+    #[error("the terminator at `{place}` is {found} ohm; write 1 to 1000000 ohm")]
+    Terminator {
+        /// Where.
+        place: String,
+        /// The resistance, ohm.
+        found: f64,
+    },
+    /// Line constants out of range.
+    #[error(
+        "the cable of `{place}` needs 10 to 1000 ohm, a velocity of 0.1 to 1 and at most 100 ohm/m"
+    )]
+    Cable {
+        /// Where.
+        place: String,
+    },
+    /// Parts that form a ring.
+    #[error(
+        "`{names}` hang in a ring and not on the source: a data line is a tree, open one cable"
+    )]
+    Ring {
+        /// Some of the parts.
+        names: String,
+    },
+}
+
+/// A chain whose parts hang together as a tree.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Chain {
+    pub(crate) spec: ChainSpec,
+    /// Part each cable comes from; none: the port.
+    pub(crate) parents: Vec<Option<usize>>,
+    /// Parts from the port outward, parents first.
+    pub(crate) order: Vec<usize>,
+}
+
+impl Chain {
+    /// The chain as written.
+    #[must_use]
+    pub fn spec(&self) -> &ChainSpec {
+        &self.spec
+    }
+
+    /// The cable into a part.
+    pub(crate) fn cable_of(&self, part: usize) -> LineCable {
+        let own = self.spec.parts.get(part).and_then(|part| part.cable);
+        own.unwrap_or(self.spec.cable)
+    }
+}

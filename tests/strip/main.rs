@@ -1,0 +1,9 @@
+//! From a data sheet to a model: hand cases, the way back from a reading, sheets that cannot be.
+#[path = "../common/mod.rs"]
+mod common;
+
+mod build;
+mod hand_cases;
+mod meanings;
+mod refused;
+mod round_trip;
