@@ -621,6 +621,9 @@ impl Check<'_> {
             least_amps: Vec::new(),
             states,
             uniform: joint_common.iter().chain(&joint_returns).all(|r| *r == 0.0),
+            seen_inside: (0..=n)
+                .map(|k| visible[k] && (joint_common[k] > 0.0 || joint_returns[k] > 0.0))
+                .collect(),
             joint_common,
             joint_returns,
             joint_price_before,

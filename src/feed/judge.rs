@@ -103,7 +103,8 @@ impl Judge {
             }
         }
         let l = &m.limits;
-        let inner_visible = l.visible_step.is_some() && (c.from + 1..c.to).any(|k| m.visible[k]);
+        let inner_visible =
+            l.visible_step.is_some() && (c.from + 1..c.to).any(|k| m.seen_inside[k]);
         if inner_visible || l.balance.is_some() || l.voltage_drop.is_some() {
             for state in 0..m.states.len() {
                 self.converge(m, c, LOW, state);
@@ -358,7 +359,7 @@ pub(super) fn light_figures(
         }
         if let Some(most) = l.visible_step {
             for mark in c.from + 1..c.to {
-                if m.visible[mark] {
+                if m.seen_inside[mark] {
                     let k = mark - c.from;
                     worst(Measured {
                         kind: LimitKind::VisibleStep,

@@ -82,6 +82,8 @@ pub struct CheckedRun {
     pub(super) joint_returns: Vec<f64>,
     pub(super) joint_price_before: Vec<i64>,
     pub(super) visible: Vec<bool>,
+    /// Visible marks with a joint that adds resistance: on plain tape neighbours hardly differ.
+    pub(super) seen_inside: Vec<bool>,
     /// No joint adds resistance.
     pub(super) uniform: bool,
     /// Whether a segment may begin or end at a mark; the ends of the run always.

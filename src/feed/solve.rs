@@ -23,7 +23,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Repetitions after which candidates are evaluated as they are met.
 const LAZY_ROUNDS: usize = 24;
 /// Most ways followed for steps of light across breaks.
-const MOST_WAYS: usize = 400;
+const MOST_WAYS: usize = 64;
 
 /// A chain that holds, or why there is none.
 pub(super) struct Found {
@@ -58,7 +58,11 @@ impl CheckedRun {
         let Some(found) = found else {
             return super::fallback::infeasible(self, progress, &mut work);
         };
-        let runner_up = runner_up(self, &mut search, &found, progress, &mut work)?;
+        let runner_up = if search.is_exhausted() {
+            None
+        } else {
+            runner_up(self, &mut search, &found, progress, &mut work)?
+        };
         let refused = super::fallback::refused(self, found.chain.key.cost);
         let problem = words::problem(self);
         let proof = match &found.stopped {
