@@ -104,6 +104,19 @@ impl Room {
             .length
             .saturating_sub(dark)
             .saturating_sub(pitch.length_of(increments));
+        // A leg too short for its own dark lengths is dark all over, and no more than that.
+        if increments == 0 && rest < ExactLength::ZERO {
+            let before = self.base_before.min(self.length);
+            let leg = Leg {
+                first_mark,
+                increments,
+                dark_before: before,
+                dark_after: self.length.saturating_sub(before),
+                into_corner: false,
+                sections: self.sections,
+            };
+            return (leg, room);
+        }
         let half = ExactLength::from_nanometres(rest.nanometres() / 2);
         let (before, after) = match (into_corner, remainder) {
             (Some(true), _) | (None, Remainder::Start) => (rest, ExactLength::ZERO),

@@ -5,4 +5,5 @@ mod common;
 
 mod addresses;
 mod chains;
+mod signal;
 mod timing;

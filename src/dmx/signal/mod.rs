@@ -1,0 +1,30 @@
+//! The signal on the line, in the time domain.
+//!
+//! Rules keep most chains out of trouble; where one is broken, or a fault is
+//! already there, the question is which device shows it. [`Chain::simulate`]
+//! sends a packet down the tree of cables and gives for every device the least
+//! voltage it sees while it samples, [`Chain::what_if`] does so again with one
+//! thing wrong at a time.
+//!
+//! [`Chain::simulate`]: crate::dmx::chain::Chain::simulate
+//! [`Chain::what_if`]: crate::dmx::chain::Chain::what_if
+//!
+//! Cable is an ideal line with its loop resistance in lumps of at most 10 m
+//! ([`LineNet`]); the loss is that of a constant resistance, which understates
+//! the loss of an edge and is near it at the bit rate. Receivers are a
+//! resistance (24 kΩ a unit load, differential) beside a capacitance.
+//! Common-mode volts, bias and crosstalk are not part of it.
+
+mod judge;
+mod line_net;
+mod packet;
+mod result;
+mod run;
+mod steady;
+mod what_if;
+
+pub use line_net::{LineNet, NetError, Node};
+pub use packet::Levels;
+pub use result::{DeviceSignal, LinkSignal, Signal};
+pub use run::{SignalError, SignalPlan, SignalSpec};
+pub use what_if::{Change, WhatIf};
