@@ -118,10 +118,12 @@ impl Judge {
         if !currents_surely_hold(m, c) {
             for state in 0..m.states.len() {
                 self.converge(m, c, HIGH, state);
-                for figure in current_figures(m, c, state, &self.flows) {
-                    if !figure.holds() {
-                        return Some(figure);
-                    }
+                let broken = current_figures(m, c, state, &self.flows)
+                    .into_iter()
+                    .filter(|f| !f.holds());
+                // The current of the whole segment teaches most about other candidates.
+                if let Some(figure) = broken.max_by_key(|f| f.kind) {
+                    return Some(figure);
                 }
             }
         }

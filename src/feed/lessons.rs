@@ -7,6 +7,9 @@
 //! was tried on thousands of random tapes and never failed for the least relative current, but it
 //! is not proven: a plan that rests on it does not claim to be the cheapest.
 //!
+//! Feeds at the even places of a segment move with its length; what is learned about them is no
+//! proof either.
+//!
 //! A joint inside adds resistance: light that fails without it fails with it. Currents are
 //! compared only between segments without joints inside.
 
@@ -21,6 +24,8 @@ enum Family {
     One,
     Both,
     Opposite,
+    /// Feeds at the even places of one pattern.
+    Several(Pattern),
 }
 
 /// A candidate as lessons see it.
@@ -46,8 +51,8 @@ struct Lesson {
 #[derive(Debug, Default)]
 pub(super) struct Lessons {
     all: Vec<Lesson>,
-    /// A candidate was refused by a lesson.
-    pub used: bool,
+    /// A candidate was refused by a lesson that is not proven.
+    pub unproven: bool,
 }
 
 fn shape(m: &CheckedRun, c: &Candidate) -> Option<Shape> {
@@ -81,6 +86,16 @@ fn shape(m: &CheckedRun, c: &Candidate) -> Option<Shape> {
             let pair = |corner| [core(common, corner), core(1 - common, corner)];
             (Family::Opposite, [n, 0], pair(LOW), pair(HIGH))
         }
+        _ if m.listed_inside.is_none() => {
+            let pair = |corner| {
+                let all = (0..c.count).map(|feed| core(feed, corner));
+                [
+                    all.clone().fold(f64::INFINITY, f64::min),
+                    all.fold(0.0, f64::max),
+                ]
+            };
+            (Family::Several(c.pattern), [n, 0], pair(LOW), pair(HIGH))
+        }
         _ => return None,
     };
     Some(Shape {
@@ -92,13 +107,15 @@ fn shape(m: &CheckedRun, c: &Candidate) -> Option<Shape> {
     })
 }
 
-fn plain(m: &CheckedRun, c: &Candidate) -> bool {
+/// Whether no joint inside adds resistance.
+pub(super) fn plain(m: &CheckedRun, c: &Candidate) -> bool {
     m.uniform || (c.from + 1..c.to).all(|k| m.joint_common[k] == 0.0 && m.joint_returns[k] == 0.0)
 }
 
 /// Whether a broken limit is one that lessons are drawn from: light (true) or current (false).
-pub(super) fn kind(f: &Measured) -> Option<bool> {
+pub(super) fn kind(c: &Candidate, f: &Measured) -> Option<bool> {
     match f.kind {
+        LimitKind::ConnectorCurrent if c.pattern != Pattern::BothEnds => Some(false),
         LimitKind::LeastCurrent | LimitKind::VoltageDrop => Some(true),
         LimitKind::SegmentCurrent | LimitKind::OutputCurrent => Some(false),
         _ => None,
@@ -130,7 +147,8 @@ impl Lessons {
         // A lesson about light holds with joints inside, one about current does not.
         let found =
             found && (plain(m, c) || self.all.iter().any(|l| l.light && teaches(l, &shape)));
-        self.used |= found;
+        let even = matches!(shape.family, Family::Several(_));
+        self.unproven |= found && (even || m.emitters() > 1);
         found
     }
 }

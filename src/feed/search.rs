@@ -16,7 +16,7 @@ use super::candidate::{Candidate, Key, shared, square};
 use super::judge::Judge;
 use super::lessons::{self, Lessons};
 use super::march::{Branches, SLACK, Side};
-use super::model::{CheckedRun, LOW};
+use super::model::{CheckedRun, HIGH, LOW};
 use super::spec::Pattern;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -151,7 +151,7 @@ impl<'a> Search<'a> {
         let broken = self.judge.judge(m, c);
         let answer = match broken {
             Some(figure) => {
-                if let Some(light) = lessons::kind(&figure) {
+                if let Some(light) = lessons::kind(c, &figure) {
                     self.shortest_refused(c, light);
                 }
                 None
@@ -168,6 +168,14 @@ impl<'a> Search<'a> {
     /// Finds by halving the shortest refused candidate of the same kind, and learns it.
     fn shortest_refused(&mut self, c: &Candidate, light: bool) {
         let m = self.m;
+        // The same shape where its feeder is most in its favour: refused there, it is refused everywhere.
+        let favoured = self.most_in_favour(c, light);
+        let found = favoured.and_then(|f| self.judge.judge(m, &f));
+        let c = match favoured {
+            Some(f) if found.and_then(|x| lessons::kind(&f, &x)) == Some(light) => f,
+            _ => *c,
+        };
+        let c = &c;
         let n = c.cells();
         let feed = c.feeds[0].0;
         let shorter = |length: usize| match c.pattern {
@@ -195,13 +203,47 @@ impl<'a> Search<'a> {
         while breaks - holds > 1 {
             let middle = usize::midpoint(holds, breaks);
             let found = self.judge.judge(m, &shorter(middle));
-            if found.and_then(|f| lessons::kind(&f)) == Some(light) {
+            if found.and_then(|f| lessons::kind(c, &f)) == Some(light) {
                 breaks = middle;
             } else {
                 holds = middle;
             }
         }
         self.lessons.learn(m, &shorter(breaks), light);
+    }
+
+    /// The candidate of the same branches with the feeder that favours it most: the least
+    /// resistance for light, the most for current.
+    fn most_in_favour(&self, c: &Candidate, light: bool) -> Option<Candidate> {
+        let m = self.m;
+        let (mark, option) = c.feeds[0];
+        let place = c.place(m);
+        let (left, right) = match c.pattern {
+            Pattern::Start => (0, c.cells()),
+            Pattern::End => (c.cells(), 0),
+            Pattern::Inside => (mark - c.from, c.to - mark),
+            _ => return None,
+        };
+        let lists = if c.pattern == Pattern::End {
+            &m.end_options
+        } else {
+            &m.options
+        };
+        let mut best = (mark, option);
+        let favour = |(at, o): (usize, usize)| {
+            let core = &lists[at][o].core;
+            if light { -core[LOW] } else { core[HIGH] }
+        };
+        for at in left..=m.n - right {
+            for o in (0..lists[at].len()).filter(|o| lists[at][*o].place == place) {
+                if favour((at, o)) > favour(best) {
+                    best = (at, o);
+                }
+            }
+        }
+        let (at, o) = best;
+        let found = Candidate::new(at - left, at + right, c.pattern, &[(at, o)]);
+        (best != (mark, option) && lessons::plain(m, &found)).then_some(found)
     }
 
     fn rest(&self, j: usize) -> Option<Key> {
@@ -293,7 +335,8 @@ impl<'a> Search<'a> {
         .into_iter()
         .any(has);
         let segment = m.spec.costs.per_segment;
-        for j in x + 1..=m.next_forced[x] {
+        // Long segments first: they are cheap where they hold, and a lesson refuses most that do not.
+        for j in (x + 1..=m.next_forced[x]).rev() {
             if !m.can_break[j] {
                 continue;
             }

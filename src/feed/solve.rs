@@ -15,6 +15,7 @@ use super::judge::{LimitKind, Measured, step};
 use super::model::CheckedRun;
 use super::plan::{Alternative, Proof, RunFeedPlan, RunOutcome, Segment};
 use super::search::{Chain, Search};
+use super::spec::Pattern;
 use super::words;
 use crate::network::Workspace;
 use crate::progress::{Go, Progress};
@@ -52,8 +53,8 @@ impl CheckedRun {
         let mut work = Workspace::new();
         let mut search = Search::new(self);
         let mut found = hold(self, &mut search, progress, &mut work, None)?;
-        if found.is_none() && search.is_exhausted() && !self.uniform {
-            found = divided(self, search.cheapest_bound, progress, &mut work)?;
+        if found.is_none() && search.is_exhausted() {
+            found = simpler(self, search.cheapest_bound, progress, &mut work)?;
         }
         let Some(found) = found else {
             return super::fallback::infeasible(self, progress, &mut work);
@@ -142,7 +143,7 @@ pub(super) fn hold(
         let exhausted = search.is_exhausted();
         match pair {
             None => {
-                let unproven = search.lessons.used && m.emitters() > 1;
+                let unproven = search.lessons.unproven;
                 let stopped = exhausted.then(|| {
                     format!(
                         "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
@@ -151,7 +152,7 @@ pub(super) fn hold(
                 });
                 let stopped = stopped.or_else(|| {
                     unproven.then(|| {
-                        "candidates were left out because shorter ones broke a limit; with several emitters that is the rule, and not proven".to_owned()
+                        "candidates were left out because shorter ones broke a limit; with several emitters, or feeds at even places, that is the rule and not proven".to_owned()
                     })
                 });
                 let lower = if unproven {
@@ -189,9 +190,9 @@ pub(super) fn hold(
     Ok(None)
 }
 
-/// The effort was spent on segments with joints inside: the run is planned with a break at each
-/// joint that adds resistance, where one is permitted.
-fn divided(
+/// The effort was spent before anything was found: the run is planned with one feed a segment and
+/// a break at each joint that adds resistance, where one is permitted.
+fn simpler(
     m: &CheckedRun,
     lower: i64,
     progress: &mut Progress<'_>,
@@ -205,12 +206,15 @@ fn divided(
             next = mark;
         }
     }
+    let one_feed = [Pattern::Start, Pattern::End, Pattern::Inside];
+    narrower.patterns.retain(|p| one_feed.contains(p));
+    narrower.spec.patterns.clone_from(&narrower.patterns);
     let mut search = Search::new(&narrower);
     let found = hold(&narrower, &mut search, progress, work, None)?;
     Ok(found.map(|found| Found {
         lower,
         stopped: Some(format!(
-            "the effort of {} evaluated segments was spent; this plan breaks the run at every joint that adds resistance",
+            "the effort of {} evaluated segments was spent; this plan has one feed a segment and breaks the run at every joint that adds resistance",
             m.spec.effort
         )),
         ..found
