@@ -6,6 +6,8 @@
 mod common;
 
 mod ampacities;
+mod cables;
+mod citing;
 mod classes;
 mod coverage;
 mod factors;
