@@ -19,6 +19,7 @@ mod protection;
 mod protection_limits;
 mod residuals;
 mod resistances;
+mod rules;
 mod sizes;
 mod worked;
 
