@@ -94,12 +94,12 @@ fn pack(amps: &[u64], limit: u64, bins: usize, steps: &mut u32) -> Packed {
             from = from.max(before);
         }
         let mut found = None;
-        for bin in from..end {
+        for (bin, &here) in load.iter().enumerate().take(end).skip(from) {
             if *steps == 0 {
                 return Packed::Unsure;
             }
             *steps -= 1;
-            if load[bin] + own <= limit {
+            if here + own <= limit {
                 found = Some(bin);
                 break;
             }

@@ -11,6 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Different loads that are assigned in one go; more are dealt into parts.
 const TOGETHER: usize = 240;
 
+/// Place, and emergency tag and millivolts unless the place's room couples them.
+type Together = (String, Option<(bool, u64)>);
+
 /// What is left out of the problem.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Without {
@@ -59,7 +62,7 @@ pub fn solve(
     let mut sum = Sum::default();
     let roomy = without.limit == Some(Limit::Room);
     let room = |place: &str| problem.rooms.get(place).copied().filter(|_| !roomy);
-    let mut clusters: BTreeMap<(String, Option<(bool, u64)>), Vec<usize>> = BTreeMap::new();
+    let mut clusters: BTreeMap<Together, Vec<usize>> = BTreeMap::new();
     let mut used: Vec<Used> = problem
         .installed
         .iter()
