@@ -60,6 +60,8 @@ fn main() {
         let start = Instant::now();
         let run = Command::new("ngspice")
             .arg("-b")
+            .arg("-r")
+            .arg(path.with_extension("raw"))
             .arg(&path)
             .stdin(Stdio::null())
             .output();
@@ -73,8 +75,10 @@ fn main() {
                     theirs / ours
                 );
             }
-            _ => println!("once: {:.1} ms here; ngspice is not installed", ours * 1e3),
+            Ok(_) => println!("once: {:.1} ms here; ngspice failed", ours * 1e3),
+            Err(_) => println!("once: {:.1} ms here; ngspice is not installed", ours * 1e3),
         }
+        let _ = std::fs::remove_file(path.with_extension("raw"));
         let _ = std::fs::remove_file(&path);
     }
     criterion.final_summary();

@@ -12,7 +12,7 @@
 use super::resistance::TemperatureRule;
 use super::tables::{foil, materials};
 use crate::quantity::{
-    Length, LinearResistance, ThermodynamicTemperature, micrometres, ohms_per_metre,
+    Length, LinearResistance, ThermodynamicTemperature, micrometres, ohms_per_metre, show_in,
 };
 use thiserror::Error;
 
@@ -124,5 +124,31 @@ impl FoilThickness {
     pub fn greatest_excess(&self) -> Option<f64> {
         self.least
             .map(|least| self.conventional.value / least.value - 1.0)
+    }
+
+    /// What to be told before 35 µm per ounce is taken: how thin it may be, and what that costs.
+    ///
+    /// ```
+    /// use evenrun::cable::foil::FoilThickness;
+    /// let says = FoilThickness::of_ounces(2.0).unwrap().caution();
+    /// assert!(says.starts_with("70 µm is a convention: 68.7 µm is what the weight comes to"));
+    /// assert!(says.contains("55.7 µm may be left after processing, 26 % more resistance"));
+    /// ```
+    #[must_use]
+    pub fn caution(&self) -> String {
+        let um = |length: Length| show_in(length, "µm", 1).replace(".0 ", " ");
+        let mut out = format!(
+            "{} is a convention: {} is what the weight comes to",
+            um(self.conventional),
+            um(self.nominal)
+        );
+        if let (Some(least), Some(excess)) = (self.least, self.greatest_excess()) {
+            out += &format!(
+                ", and {} may be left after processing, {:.0} % more resistance",
+                um(least),
+                excess * 100.0
+            );
+        }
+        out + "; ask for the finished thickness, and whether the weight is of one face or of both together"
     }
 }

@@ -130,7 +130,6 @@ pub fn frequency_for_excess(
         }
     }
     let depth = diameter.value / 2.0 / high;
-    Some(hertz(
-        resistivity(at) / (std::f64::consts::PI * MU_0 * depth * depth),
-    ))
+    let frequency = resistivity(at) / (std::f64::consts::PI * MU_0 * depth * depth);
+    (frequency > 0.0 && frequency.is_finite()).then(|| hertz(frequency))
 }

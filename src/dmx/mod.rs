@@ -3,7 +3,8 @@
 //! Data faults show somewhere other than where they are, so they are sought on
 //! paper: [`timing`] says how long a packet lasts, [`address`] who listens to
 //! which slots, [`chain`] what the published rules and the trade's habits say
-//! about the line, [`signal`] what every device sees.
+//! about the line, [`signal`] what every device sees,
+//! [`levels`] what a level asks for and [`pixels`] how fast a string of pixels is.
 //!
 //! ANSI E1.11, ANSI E1.31 and TIA-485-A are copyrighted texts; the figures here
 //! were taken from documents that quote them, and clause numbers that could not
@@ -11,6 +12,8 @@
 
 pub mod address;
 pub mod chain;
+pub mod levels;
+pub mod pixels;
 pub mod signal;
 mod sources;
 pub mod timing;

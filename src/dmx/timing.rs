@@ -304,3 +304,15 @@ pub fn most_slots_at(rate: Frequency, spec: PacketSpec) -> Option<u16> {
     // A billionth of a slot forgives the rounding of the subtraction.
     Some(libm::floor(room / each + 1e-9).min(f64::from(SLOTS)) as u16)
 }
+
+/// Delay of a chain of repeaters and cable: `repeaters · each + line`.
+#[must_use]
+pub fn latency(repeaters: u32, each: Time, line: Time) -> Time {
+    seconds(f64::from(repeaters) * each.value + line.value)
+}
+
+/// Break left behind repeaters that each shorten it: `break − repeaters · loss`, at least zero.
+#[must_use]
+pub fn break_left(break_time: Time, repeaters: u32, loss: Time) -> Time {
+    seconds((break_time.value - f64::from(repeaters) * loss.value).max(0.0))
+}

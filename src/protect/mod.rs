@@ -16,7 +16,7 @@
 //!
 //! # Findings
 //! `class-2-nameplate`, `class-2-nameplate-power`, `class-2-short-circuit`, `class-2-alone`, `class-2-voltage`,
-//! `energy-class`, `outputs-paralleled`, `conductor-load`, `conductor-device-load`, `conductor-device-size`,
+//! `energy-class`, `outputs-paralleled`, `output-stays-live`, `conductor-load`, `conductor-device-load`, `conductor-device-size`,
 //! `conductor-protected`, `conductor-fault`, `conductor-feed-lost`, `device-breaking`, `device-dc-voltage`,
 //! `profile-plus`, `profile-return`; from their own functions `fuse-proposal`, `lighting-411-voltage`,
 //! `lighting-411-output`, `lighting-411-branch`, `elv-limit`, `elv-touchable`.

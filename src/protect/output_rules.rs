@@ -24,6 +24,11 @@ const PARALLELING: Source = Source::common_practice(
     "outputs are paralleled only where their maker states a parallel mode: a set point 1 % apart sends nearly all current through one of them",
 );
 
+/// Fed from two sides.
+const DOUBLE_FEEDING: Source = Source::common_practice(
+    "what is fed from two supplies is labelled as such and disconnected at one point",
+);
+
 /// All findings about outputs.
 pub(super) fn judge(protection: &Protection, tied: &[Tied], classes: &Classes) -> Vec<Finding> {
     let spec = &protection.0;
@@ -41,6 +46,7 @@ pub(super) fn judge(protection: &Protection, tied: &[Tied], classes: &Classes) -
         }
         if let Some(tied) = bound.filter(|tied| tied.paralleled) {
             findings.push(paralleled(&spec.outputs, output, tied));
+            findings.extend(stays_live(&spec.outputs, output, tied));
         }
         if output.energy == EnergyLimit::Unknown {
             findings.push(
@@ -214,6 +220,25 @@ fn paralleled(outputs: &[OutputSpec], output: &OutputSpec, tied: &Tied) -> Findi
             .remedy("break plus between them, or use supplies with a declared parallel mode")
     };
     finding.source(PARALLELING)
+}
+
+/// Copper fed from two supplies stays live with one of them off; one point of disconnection is not in the facts.
+fn stays_live(outputs: &[OutputSpec], output: &OutputSpec, tied: &Tied) -> Option<Finding> {
+    let others = || tied.with.iter().filter_map(|&k| outputs.get(k));
+    others().any(|other| other.unit != output.unit).then(|| {
+        Finding::not_evaluated(
+            "output-stays-live",
+            &output.name,
+            "whether one point disconnects all of its supplies is not stated",
+        )
+        .says(format!(
+            "with this output off, what it feeds stays live from {}{}",
+            names(outputs, tied),
+            way(tied)
+        ))
+        .source(DOUBLE_FEEDING)
+        .remedy("label both ends, list it among the isolations, and give the zone one point of disconnection")
+    })
 }
 
 /// Class 2 circuits against the voltage for their place and waveform: one answer per output and condition met.

@@ -241,4 +241,11 @@ fn where_dc_resistance_stops_being_good_enough() {
         None
     );
     assert_eq!(skin_depth(hertz(0.0), celsius(20.0)), None);
+    // Below −234 °C the straight line of resistivity is no copper: no figure.
+    let cold = celsius(-250.0);
+    assert_eq!(skin_depth(hertz(50.0), cold), None);
+    assert_eq!(
+        frequency_for_excess(millimetres(1.0), cold, None, 0.05),
+        None
+    );
 }

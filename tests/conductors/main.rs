@@ -6,6 +6,8 @@
 mod common;
 
 mod ampacities;
+mod cables;
+mod citing;
 mod classes;
 mod coverage;
 mod factors;
@@ -17,6 +19,7 @@ mod protection;
 mod protection_limits;
 mod residuals;
 mod resistances;
+mod rules;
 mod sizes;
 mod worked;
 

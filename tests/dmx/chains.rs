@@ -235,3 +235,79 @@ fn rings_and_loose_ends_are_refused() {
             .is_err()
     );
 }
+
+/// 100 devices of one unit load: 31 and a repeater, again and again, 32 on the last: three repeaters (31 + 31 + 31 + 7).
+#[test]
+fn splitters_are_proposed_where_a_limit_is_exceeded() {
+    let fails_after = |chain: ChainSpec| -> Vec<&'static str> {
+        fails(chain)
+            .into_iter()
+            .filter(|id| !id.ends_with("habit"))
+            .collect()
+    };
+    let proposal = checked(daisy(100, "1", 2.0))
+        .propose(300.0)
+        .expect("proposed");
+    assert_eq!(proposal.added.len(), 3);
+    assert_eq!(fails_after(proposal.chain.clone()), [""; 0]);
+    let carried: Vec<f64> = checked(proposal.chain)
+        .links()
+        .iter()
+        .map(|link| link.unit_loads())
+        .collect();
+    assert_eq!(carried, [32.0, 32.0, 32.0, 7.0]);
+    // 63 is what one repeater carries.
+    assert_eq!(
+        checked(daisy(63, "1", 2.0))
+            .propose(300.0)
+            .expect("proposed")
+            .added
+            .len(),
+        1
+    );
+    assert_eq!(
+        checked(daisy(64, "1", 2.0))
+            .propose(300.0)
+            .expect("proposed")
+            .added
+            .len(),
+        2
+    );
+    // 10 cables of 70 m under 300 m a link: 280, 280, 140.
+    let long = checked(daisy(10, "1", 70.0))
+        .propose(300.0)
+        .expect("proposed");
+    assert_eq!((long.added.len(), fails_after(long.chain)), (2, vec![]));
+    let mut star = daisy(3, "1", 5.0);
+    for arm in ["a", "b"] {
+        star.next(
+            Part::device(arm, metres(20.0))
+                .from("source")
+                .port(loads("1"), PortIsolation::Isolated),
+        );
+        star.next(
+            Part::device(format!("{arm}2"), metres(20.0))
+                .from("D2")
+                .port(loads("1"), PortIsolation::Isolated),
+        );
+    }
+    let proposal = checked(star).propose(300.0).expect("proposed");
+    assert_eq!(proposal.added, ["splitter at source", "splitter at D2"]);
+    assert_eq!(fails_after(proposal.chain), [""; 0]);
+    // Nothing to add to a sound chain; a cable that is itself too long ends the search.
+    assert!(
+        checked(daisy(20, "1", 2.0))
+            .propose(300.0)
+            .expect("proposed")
+            .added
+            .is_empty()
+    );
+    assert!(
+        checked(daisy(3, "1", 400.0))
+            .propose(300.0)
+            .expect("proposed")
+            .added
+            .len()
+            <= 2
+    );
+}

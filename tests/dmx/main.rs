@@ -5,5 +5,6 @@ mod common;
 
 mod addresses;
 mod chains;
+mod levels;
 mod signal;
 mod timing;

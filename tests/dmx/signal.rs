@@ -137,7 +137,7 @@ fn ngspice_agrees() {
     let circuits: Vec<serde_json::Value> = serde_json::from_str(&text).expect("JSON");
     assert!(circuits.len() >= 12);
     let expected = rows("dmx/ngspice/waves.csv", 10_000);
-    let (mut worst, mut settled) = (0.0_f64, 0);
+    let (mut worst, mut settled) = ((0.0_f64, String::new()), 0);
     for circuit in &circuits {
         let number = |value: &serde_json::Value| value.as_f64().expect("a number");
         let name = circuit["name"].as_str().expect("a name");
@@ -196,7 +196,9 @@ fn ngspice_agrees() {
             if row.text("settled") == "1" {
                 settled += 1;
                 let off = (found - row.number("volts")).abs();
-                worst = worst.max(off);
+                if off > worst.0 {
+                    worst = (off, format!("{name}, line {}", row.line));
+                }
                 assert!(
                     off < 5e-3,
                     "{name}, line {}: {found} for {}",
@@ -216,8 +218,10 @@ fn ngspice_agrees() {
     }
     assert!(settled > 8000, "{settled} settled values");
     println!(
-        "{} circuits, {settled} settled values, largest difference {worst:.1e} V",
-        circuits.len()
+        "{} circuits, {settled} settled values, largest difference {:.1e} V ({})",
+        circuits.len(),
+        worst.0,
+        worst.1
     );
 }
 

@@ -1,7 +1,7 @@
 //! Packet time and refresh.
 
 use crate::common::{assert_relative, assert_within, rows};
-use evenrun::dmx::timing::{PacketSpec, Role, most_slots_at};
+use evenrun::dmx::timing::{PacketSpec, Role, break_left, latency, most_slots_at};
 use evenrun::quantity::{hertz, seconds};
 
 #[test]
@@ -103,4 +103,22 @@ fn numbers_that_are_none_are_refused() {
             .iter()
             .any(|error| error.to_string().contains("at most 512"))
     );
+}
+
+/// Four in-line devices of 22 µs loss leave 88 µs of a 176 µs break; of 88 µs delay each way they make 2 ms into 2.704 ms.
+#[test]
+fn repeaters_delay_and_shorten() {
+    assert_within(
+        "break",
+        break_left(seconds(176e-6), 4, seconds(22e-6)).value,
+        88e-6,
+        1e-12,
+    );
+    assert_within(
+        "delay",
+        latency(8, seconds(88e-6), seconds(2000e-6)).value,
+        2704e-6,
+        1e-12,
+    );
+    assert_eq!(break_left(seconds(88e-6), 9, seconds(22e-6)), seconds(0.0));
 }

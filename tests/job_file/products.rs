@@ -62,6 +62,13 @@ fn tape() {
         "strip \"white 24 V, 14.4 W/m\": emitters 1: forward is 4 V, so that 6 in series need 24 V of the rated 24 V. \
          Something must be left for the ballast or the regulator",
     );
+    // 18 V + 12·25.69 mV·ln(i/30 mA) + 400 ohm·i = 24 V at i = 15.51 mA, not at 30 mA.
+    told(
+        "current = \"30 mA\", ballast = \"200 ohm\"",
+        "current = \"30 mA\", ballast = \"400 ohm\"",
+        "strip \"white 24 V, 14.4 W/m\": emitters contradict: the current of emitter \"white\" is 30 mA, \
+         but by its ballast it draws 15.51 mA. Correct the one or the other, or leave the ballast out",
+    );
     told(
         "power = \"14.4 W/m\"",
         "power = \"9.6 W/m\"",

@@ -1,6 +1,7 @@
 //! Ladders of diode strings against `ladder_check.csv` (Newton on the Lambert W ladder in Python, cross-checked with a circuit simulator).
 use crate::build::*;
 use crate::common::{assert_within, rows};
+use crate::continuum::{Feed, Tape};
 use evenrun::network::*;
 use evenrun::quantity::*;
 
@@ -88,5 +89,48 @@ fn every_row_of_the_ladder_table() {
             );
             assert!(s.iterations() < 12, "{case}: {} iterations", s.iterations());
         });
+    }
+}
+
+/// The same tapes with straight-line cells, in the limit of ever shorter ones: least voltage in closed form, of the same table.
+#[test]
+fn every_closed_form_of_the_ladder_table() {
+    let diodes = rows("light/led_parameter_sets.csv", 5);
+    for row in rows("light/ladder_check.csv", 14) {
+        let diode = diodes
+            .iter()
+            .find(|d| d.text("diode") == row.text("diode"))
+            .expect("a diode of the table");
+        let count = row.number("series_count");
+        let knee = count * diode.number("pwl_intercept_v0_v");
+        let ohms_of_a_cell = count * diode.number("pwl_slope_rd_ohm") + row.number("ballast_ohm");
+        let length = row.number("length_m");
+        let cells_per_metre = row.number("cells") / length;
+        let supply = row.number("supply_v");
+        let ends = if row.text("case").contains("both") {
+            vec![0.0, length]
+        } else {
+            vec![0.0]
+        };
+        let tape = Tape {
+            length,
+            ohms_per_metre: row.number("loop_r_ohm_per_m"),
+            cell: &|step| line(knee, ohms_of_a_cell / (cells_per_metre * step), None),
+            feeds: ends
+                .into_iter()
+                .map(|x| Feed {
+                    x,
+                    ohms: 0.0,
+                    volts: supply,
+                })
+                .collect(),
+        };
+        let least = tape.limit(|found| found.cells.iter().copied().fold(f64::INFINITY, f64::min));
+        assert_within(
+            row.text("case"),
+            least,
+            row.number("v_min_pwl_closed_form"),
+            5e-6, // the digits of this column end at 1e-5 V
+        );
     }
 }

@@ -3,6 +3,7 @@
 mod common;
 
 mod build;
+mod demo;
 mod hand_cases;
 mod meanings;
 mod refused;

@@ -6,7 +6,8 @@
 //!
 //! Most figures were read in copies, quotations or data files made from the
 //! standard, not in the standard's own print. Before a figure carries weight,
-//! compare it with the edition in force at the place.
+//! compare it with the edition in force at the place. [`citing`] is the page that
+//! shows how each is to be cited.
 //!
 //! ```
 //! use evenrun::cable::tables;
@@ -16,6 +17,8 @@
 //! ```
 
 pub mod ambient;
+#[doc = include_str!("citing.md")]
+pub mod citing {}
 pub mod copper_clad;
 pub mod foil;
 pub mod grouping;

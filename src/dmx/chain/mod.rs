@@ -26,7 +26,9 @@ mod judge;
 mod link;
 mod model;
 mod shape;
+mod splitters;
 
 pub use cable::{CableKind, LineCable};
 pub use link::Link;
 pub use model::{Chain, ChainError, ChainSpec, Part, PartKind, SOURCE};
+pub use splitters::Proposal;

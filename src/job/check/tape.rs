@@ -6,6 +6,7 @@ use super::products::{not_below_zero, share, volts};
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{CellSpec, PowerBasis, RailSpec, StripSpec};
 use crate::quantity::{ElectricPotential, show};
+use crate::strip::StripError;
 
 /// Tape.
 pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
@@ -50,6 +51,51 @@ pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
         emitters(subject, strip, faults);
         rails(subject, strip, faults);
         stated_power(subject, strip, faults);
+        as_a_whole(subject, strip, faults);
+    }
+}
+
+/// What the strip room has against figures of which each can be: a ballast that contradicts a current, say.
+fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
+    let fields = [
+        "name",
+        "rated",
+        "cut_pitch",
+        "cells_per_cut",
+        "emitters",
+        "rails",
+        "power",
+        "reel",
+        "longest_branch",
+        "pad_current",
+        "bend_radius",
+        "splices",
+    ];
+    if !faults.sound(subject, &fields) {
+        return;
+    }
+    let Err(errors) = strip.check() else {
+        return;
+    };
+    for error in errors.0 {
+        let (says, remedy) = match error {
+            StripError::Contradiction {
+                what,
+                against,
+                remedy,
+                ..
+            } => (format!("contradict: {what}, but {against}"), remedy),
+            other => (
+                format!("cannot be: {other}"),
+                "Correct the figures of the strip",
+            ),
+        };
+        faults.say(
+            FaultKind::Contradiction,
+            (subject, "emitters"),
+            says,
+            remedy,
+        );
     }
 }
 

@@ -8,6 +8,8 @@
 //! Route one way, current, voltage, and the drop allowed, in per cent or volts; each with its unit, metric or US.
 //! `ambient` is 30 °C and `insulation` 75 °C unless stated; the copper is taken as hot as the insulation bears, or as
 //! `copper` says. `source` is the most that the supply can give for good; without it a device is assumed to be needed.
+mod sheet;
+
 use evenrun::cable::drop::loop_drop;
 use evenrun::cable::{
     Ampacity, Cable, CableSpec, ConductorSize, Construction, Installation, NoTable, Resistance,
@@ -15,7 +17,7 @@ use evenrun::cable::{
 };
 use evenrun::protect::{STOCKED, STOCKED_AMPS, fitting_ratings, longest_for_drop};
 use evenrun::quantity::*;
-use evenrun::source::Source;
+use sheet::{Said, Sources, aligned};
 use std::process::ExitCode;
 
 /// Candidates thinner than the first that keeps the drop, and thicker.
@@ -130,22 +132,6 @@ fn read(words: &[String]) -> Result<Asked, String> {
     Ok(asked)
 }
 
-/// Sources in the order they are first used, by number.
-#[derive(Default)]
-struct Sources(Vec<String>);
-
-impl Sources {
-    fn number(&mut self, source: &Source) -> String {
-        let line = source.to_string();
-        let at = self.0.iter().position(|known| *known == line);
-        let at = at.unwrap_or_else(|| {
-            self.0.push(line);
-            self.0.len() - 1
-        });
-        format!("[{}]", at + 1)
-    }
-}
-
 /// One wire with everything that is printed about it.
 struct Candidate {
     cable: Cable,
@@ -225,60 +211,6 @@ fn candidates(asked: &Asked, system: SizeSystem, ways: &[Installation]) -> Vec<C
         .skip(skip)
         .take(THINNER + 1 + THICKER)
         .collect()
-}
-
-/// Lines about ampacities, each with the wires that it is about.
-#[derive(Default)]
-struct Said {
-    notes: Vec<(String, Vec<String>)>,
-    refusals: Vec<(String, Vec<String>)>,
-}
-
-impl Said {
-    fn hear(
-        &mut self,
-        size: ConductorSize,
-        way: Installation,
-        ampacity: &Result<Ampacity, NoTable>,
-        sources: &mut Sources,
-    ) {
-        let note = |list: &mut Vec<(String, Vec<String>)>, line: String| {
-            let wire = size.to_string();
-            match list.iter_mut().find(|(known, _)| *known == line) {
-                Some((_, wires)) => wires.push(wire),
-                None => list.push((line, vec![wire])),
-            }
-        };
-        match ampacity {
-            Ok(found) => {
-                for c in &found.corrections {
-                    let number = sources.number(&c.source);
-                    note(
-                        &mut self.notes,
-                        format!("{way}, {} {number}: times {}", c.what, c.factor),
-                    );
-                }
-                for line in &found.notes {
-                    note(&mut self.notes, format!("{way}, {line}"));
-                }
-                if let Some(device) = &found.largest_device {
-                    let number = sources.number(&device.source);
-                    let most = show(device.rating);
-                    note(
-                        &mut self.notes,
-                        format!("{way}, device at most {most} {number}"),
-                    );
-                }
-            }
-            Err(none) => note(
-                &mut self.refusals,
-                format!(
-                    "{}\n      {}\n      covers {}",
-                    none.because, none.table, none.covers
-                ),
-            ),
-        }
-    }
 }
 
 fn print(asked: &Asked) {
@@ -426,41 +358,4 @@ fn table(
         format!("{:.1} g/m", c.cable.copper_per_length().value * 1e3)
     });
     aligned(&rows)
-}
-
-/// Columns padded to their widest cell, the first to the left and the others to the right; a cell may have two lines.
-fn aligned(rows: &[Vec<String>]) -> String {
-    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let lines = |cell: &String| -> Vec<String> { cell.lines().map(String::from).collect() };
-    let widest = |column: usize| {
-        let cells = rows.iter().filter_map(|row| row.get(column));
-        cells
-            .flat_map(lines)
-            .map(|line| line.chars().count())
-            .max()
-            .unwrap_or(0)
-    };
-    let widths: Vec<usize> = (0..columns).map(widest).collect();
-    let mut out = String::new();
-    for (k, row) in rows.iter().enumerate() {
-        let cells: Vec<Vec<String>> = row.iter().map(lines).collect();
-        let height = cells.iter().map(Vec::len).max().unwrap_or(0);
-        for line in 0..height {
-            for (column, (cell, width)) in cells.iter().zip(&widths).enumerate() {
-                let text = cell.get(line).map_or("", String::as_str);
-                out += &if column == 0 {
-                    format!("{text:<width$}")
-                } else {
-                    format!("  {text:>width$}")
-                };
-            }
-            out.push('\n');
-        }
-        if k == 0 {
-            let whole = widths.iter().sum::<usize>() + 2 * columns.saturating_sub(1);
-            out += &"-".repeat(whole);
-            out.push('\n');
-        }
-    }
-    out
 }
