@@ -215,7 +215,7 @@ impl Check<'_> {
         }
         for joint in &p.joints {
             for r in [joint.common.value, joint.returns.value] {
-                if !(r >= 0.0 && r <= 1e6) {
+                if !(0.0..=1e6).contains(&r) {
                     self.value(
                         format!("a resistance of the joint at mark {}", joint.at),
                         r,
@@ -282,7 +282,7 @@ impl Check<'_> {
             ("lead resistance", s.lead_resistance.value),
             ("switch resistance", s.switch_resistance.value),
         ] {
-            if !(r >= 0.0 && r <= 1e6) {
+            if !(0.0..=1e6).contains(&r) {
                 self.value(format!("{what}: {name}"), r, "0 ohm to 1 Mohm");
             }
         }
@@ -757,8 +757,8 @@ impl Check<'_> {
         };
         let mut options = Vec::with_capacity(n + 1);
         let mut ends = Vec::with_capacity(n + 1);
-        for mark in 0..=n {
-            let plain = if permitted[mark] {
+        for (mark, permitted) in permitted.into_iter().enumerate() {
+            let plain = if permitted {
                 build(mark, None)
             } else {
                 Vec::new()

@@ -10,7 +10,7 @@ use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, 
 #[derive(Debug, Clone, PartialEq)]
 pub enum RunOutcome {
     /// Every limit holds.
-    Planned(RunFeedPlan),
+    Planned(Box<RunFeedPlan>),
     /// No candidate keeps every limit: a finding, not an error.
     Infeasible(Box<Infeasible>),
 }

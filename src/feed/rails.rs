@@ -60,12 +60,12 @@ impl Rail<'_> {
         if count > 1 {
             let mut before = 0.0;
             let mut m = 0;
-            for k in 0..cells {
+            for (k, own) in amps.iter().enumerate() {
                 let mark = self.from + k;
                 while m < count && self.feeds[m].0 <= mark {
                     m += 1;
                 }
-                let next = before + amps[k];
+                let next = before + own;
                 if m > 0 && m < count {
                     let (left, right) = (inside(mark), inside(mark + 1));
                     gap[m - 1] += left + right;
@@ -80,9 +80,9 @@ impl Rail<'_> {
             ..RailFlow::default()
         };
         let mut last = 0.0;
-        for m in 0..count {
-            flow.feeders[m] = sums[m] - last;
-            last = sums[m];
+        for (m, sum) in sums.iter().enumerate().take(count) {
+            flow.feeders[m] = sum - last;
+            last = *sum;
             flow.loss += flow.feeders[m] * flow.feeders[m] * self.feeds[m].1;
         }
         // Walk from the first feed to the right, then to the left.

@@ -234,8 +234,8 @@ impl<'a> Search<'a> {
             let core = &lists[at][o].core;
             if light { -core[LOW] } else { core[HIGH] }
         };
-        for at in left..=m.n - right {
-            for o in (0..lists[at].len()).filter(|o| lists[at][*o].place == place) {
+        for (at, list) in lists.iter().enumerate().take(m.n - right + 1).skip(left) {
+            for o in (0..list.len()).filter(|o| list[*o].place == place) {
                 if favour((at, o)) > favour(best) {
                     best = (at, o);
                 }
@@ -546,7 +546,7 @@ impl<'a> Search<'a> {
     ) {
         let m = self.m;
         if m.options[f].is_empty()
-            || !(m.patterns.contains(&Pattern::Inside) || !m.fixed_segments.is_empty())
+            || !m.patterns.contains(&Pattern::Inside) && m.fixed_segments.is_empty()
         {
             return;
         }

@@ -74,9 +74,9 @@ impl CheckedRun {
             },
         };
         let evaluated = search.judge.evaluated;
-        Ok(RunOutcome::Planned(assemble(
+        Ok(RunOutcome::Planned(Box::new(assemble(
             self, found, proof, runner_up, refused, evaluated,
-        )))
+        ))))
     }
 }
 

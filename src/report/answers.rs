@@ -8,6 +8,9 @@ use crate::finding::{Finding, Verdict};
 use crate::job::plan::model::{Assumption, Plan};
 use crate::source::{Source, SourceKind, Standing};
 
+/// Rule, reason, and the findings with their places.
+type Group<'a> = (&'a str, &'a str, Vec<(usize, &'a str)>);
+
 /// How many findings gave each verdict.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) struct Tally {
@@ -107,7 +110,7 @@ const PLACES_NAMED: usize = 12;
 
 pub(super) fn not_evaluated(ordered: &[&Finding]) -> Schedule {
     // In order, equal rules stand together; equal reasons of a rule are brought together here.
-    let mut groups: Vec<(&str, &str, Vec<(usize, &str)>)> = Vec::new();
+    let mut groups: Vec<Group<'_>> = Vec::new();
     let mut first_of_rule = 0;
     for (n, finding) in ordered.iter().enumerate() {
         if !finding.is_not_evaluated() {

@@ -383,7 +383,7 @@ impl<'a, R> Draft<'a, R> {
     }
 
     /// Room to write in.
-    pub(super) fn to_fill(self, key: &str, heading: &'static str) -> Self {
+    pub(super) fn filling(self, key: &str, heading: &'static str) -> Self {
         let place = (Alignment::Left, Placing::Across);
         self.column(key, heading, NONE, place, |_| Cell::ToFill)
     }

@@ -40,8 +40,8 @@ pub(super) fn readings(plan: &Plan) -> Schedule {
         2,
         |r| r.amps.map(|amps| three(amps, 1.0)),
     )
-    .to_fill("reading", "Reading")
-    .to_fill("pass_or_out", "Pass / out")
+    .filling("reading", "Reading")
+    .filling("pass_or_out", "Pass / out")
     .beneath("condition", "Condition", |r| r.condition.clone())
     .beneath("instrument", "Instrument", |r| r.instrument.clone())
     .beneath("likely", "If out, likely", |r| r.likely.clone())

@@ -112,7 +112,10 @@ pub(super) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Vec<Body<'j>
         let held = out
             .iter_mut()
             .filter(|b| b.zone == segment.zone && b.place == segment.place)
-            .filter(|b| b.current + segment.current <= amps && b.watts + segment.watts <= watts)
+            .filter(|b| {
+                b.current + segment.current <= amps
+                    && b.watts + segment.watts <= watts * feeding::BESIDE
+            })
             .any(|body| fits(body, segments, number));
         if held {
             continue;
@@ -215,7 +218,7 @@ fn pack<'j>(
         let watts: f64 = held.iter().flatten().map(|h| bodies[*h].watts).sum();
         let amps: f64 = held[output].iter().map(|h| bodies[*h].current).sum();
         let polarity = |b: &Body<'_>| job.strip(&job.zones()[b.zone].strip).map(|s| s.polarity);
-        watts + b.watts <= permitted_power(job, spec, place) * (1.0 + 1e-9)
+        watts + b.watts <= permitted_power(job, spec, place) * feeding::BESIDE
             && amps + b.current <= spec.output_current.value * (1.0 + 1e-9)
             && held[output]
                 .iter()

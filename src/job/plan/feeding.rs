@@ -24,7 +24,7 @@ use std::collections::BTreeMap;
 const EFFORT: u64 = 5_000;
 /// Share of a device's current that one run plans with: the device chosen in the end may have
 /// less resistance than the worst that the run was planned for, and so carry a little more.
-const BESIDE: f64 = 0.99;
+pub(super) const BESIDE: f64 = 0.99;
 /// Set points within this share of the rated voltage count as the same voltage (common practice).
 const SAME_VOLTAGE: f64 = 0.05;
 
@@ -379,7 +379,7 @@ pub(super) fn feed(
         .and_then(|checked| checked.plan_watched(progress).map_err(|e| vec![e]));
     match outcome {
         Ok(RunOutcome::Planned(plan)) => {
-            work.plan = Some(plan);
+            work.plan = Some(*plan);
             work.holds = true;
         }
         Ok(RunOutcome::Infeasible(answer)) => {
