@@ -3,7 +3,7 @@
 use evenrun::job::{Job, JobFaults, fault::Fault, read};
 
 /// The demonstration job: invented, and without faults.
-pub const DEMO: &str = include_str!("../../examples/archive_wing.toml");
+pub const DEMO: &str = include_str!("wing.toml");
 
 /// Name that the tests read it under.
 pub const NAME: &str = "job.toml";

@@ -133,11 +133,11 @@ impl Worked<'_> {
             let source = match self.body_of(number) {
                 Some((b, group)) if self.joint.bodies[b].spec.is_some() => {
                     let first = group * strip.emitters.len() + 1;
-                    format!(
-                        "decoder {}, outputs {first} to {}",
-                        self.joint.bodies[b].id,
-                        first + strip.emitters.len() - 1
-                    )
+                    let outputs = match first + strip.emitters.len() - 1 {
+                        last if last == first => format!("output {first}"),
+                        last => format!("outputs {first} to {last}"),
+                    };
+                    format!("decoder {}, {outputs}", self.joint.bodies[b].id)
                 }
                 Some((b, _)) => format!(
                     "supply {}",

@@ -1,0 +1,101 @@
+//! Break and feed against an exhaustive search that shares no code with it.
+
+mod brute;
+
+use brute::{Case, cheapest};
+use evenrun::feed::{Proof, RunOutcome};
+
+/// A small generator (xorshift), so that the cases are the same everywhere.
+pub struct Dice(u64);
+
+impl Dice {
+    pub fn next(&mut self, below: u64) -> u64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        self.0 % below
+    }
+
+    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * (self.next(1_000_000) as f64 / 1e6)
+    }
+}
+
+#[test]
+fn every_small_job_costs_what_trying_everything_says() {
+    let mut dice = Dice(0x9E37_79B9_7F4A_7C15);
+    let (mut planned, mut infeasible, mut broken, mut several) = (0, 0, 0, 0);
+    for number in 0..360 {
+        let case = Case::random(&mut dice);
+        let tried = cheapest(&case);
+        let problem = case.problem();
+        let run = problem
+            .check()
+            .unwrap_or_else(|e| panic!("job {number}: {e}"));
+        match run.plan().unwrap_or_else(|e| panic!("job {number}: {e}")) {
+            RunOutcome::Planned(plan) => {
+                assert_eq!(Some(plan.cost), tried, "job {number}: {case:?}");
+                assert!(plan.lower_bound <= plan.cost);
+                if matches!(plan.proof, Proof::Cheapest { .. }) {
+                    assert_eq!(plan.lower_bound, plan.cost, "job {number}");
+                }
+                planned += 1;
+                broken += usize::from(plan.segments.len() > 1);
+                several += usize::from(plan.segments.iter().any(|s| s.feeds.len() > 1));
+            }
+            RunOutcome::Infeasible(_) => {
+                assert_eq!(tried, None, "job {number}: {case:?}");
+                infeasible += 1;
+            }
+        }
+    }
+    // The cases reach every kind of answer.
+    assert!(planned >= 200, "{planned}");
+    assert!(infeasible >= 10, "{infeasible}");
+    assert!(broken >= 30, "{broken}");
+    assert!(several >= 10, "{several}");
+}
+
+#[test]
+fn the_same_run_gives_the_same_plan() {
+    let mut dice = Dice(7);
+    for _ in 0..20 {
+        let case = Case::random(&mut dice);
+        let plan = || {
+            case.problem()
+                .check()
+                .map(|run| format!("{:?}", run.plan()))
+        };
+        assert_eq!(plan().ok(), plan().ok());
+    }
+}
+
+#[test]
+fn faults_come_all_at_once_and_say_what_to_do() {
+    let mut dice = Dice(3);
+    let mut problem = Case::random(&mut dice).problem();
+    problem.increments = 0;
+    let Err(faults) = problem.check() else {
+        panic!("an empty run was accepted")
+    };
+    assert!(
+        faults
+            .to_string()
+            .contains("shorter than one cut increment"),
+        "{faults}"
+    );
+
+    let mut problem = Case::random(&mut dice).problem();
+    problem.wires[0].price_per_metre = -1;
+    problem.limits.least_current = evenrun::quantity::fraction(f64::NAN);
+    let Err(faults) = problem.check() else {
+        panic!("NaN was accepted")
+    };
+    assert!(faults.0.len() >= 2, "{faults}");
+    assert!(
+        faults
+            .to_string()
+            .contains("the least relative current is NaN"),
+        "{faults}"
+    );
+}

@@ -1,0 +1,228 @@
+//! The whole way from a job file to its schedules.
+
+use evenrun::finding::Verdict;
+use evenrun::job::{self, plan};
+use evenrun::progress::{Go, Progress, Step};
+use evenrun::report;
+use std::sync::OnceLock;
+
+const DEMO: &str = include_str!("../../examples/archive_wing.toml");
+
+fn demo() -> &'static plan::model::Plan {
+    static PLAN: OnceLock<plan::model::Plan> = OnceLock::new();
+    PLAN.get_or_init(|| {
+        plan::plan(&job::read(DEMO, "archive_wing.toml").expect("the demo is sound"))
+    })
+}
+
+/// One short white run with everything it needs; `edit` changes the text.
+fn small(edit: impl Fn(String) -> String) -> Result<plan::model::Plan, String> {
+    let text = edit(include_str!("small.toml").to_string());
+    job::read(&text, "small.toml")
+        .map(|job| plan::plan(&job))
+        .map_err(|f| f.to_string())
+}
+
+#[test]
+fn the_demo_breaks_the_one_rule_it_means_to() {
+    let fails: Vec<&str> = demo()
+        .findings
+        .iter()
+        .filter(|f| f.is_fail())
+        .map(|f| f.id)
+        .collect();
+    assert_eq!(fails, ["chain-terminator"]);
+    assert!(demo().runs.len() >= 8);
+    let zones: std::collections::BTreeSet<&str> =
+        demo().runs.iter().map(|r| r.zone.as_str()).collect();
+    assert_eq!(zones.len(), 3);
+}
+
+#[test]
+fn drawn_is_lit_plus_dark_on_straight_runs_and_pieces_add_up() {
+    for run in &demo().runs {
+        let sum = run.lit.nanometres()
+            + run.dark_start.nanometres()
+            + run.dark_between.nanometres()
+            + run.dark_end.nanometres();
+        if !run.path.contains("corner") {
+            assert_eq!(sum, run.drawn.nanometres(), "{}", run.id);
+        }
+        let cut: u64 = demo()
+            .cuts
+            .iter()
+            .filter(|c| c.run == run.id)
+            .map(|c| c.increments)
+            .sum();
+        assert_eq!(cut, run.increments, "{}", run.id);
+    }
+}
+
+#[test]
+fn the_joint_solve_keeps_what_was_planned() {
+    for segment in &demo().segments {
+        assert!(
+            segment.least_current.low.value >= 0.70 - 1e-9,
+            "{}",
+            segment.id
+        );
+        assert!(segment.least_current.low <= segment.least_current.nominal);
+        assert!(segment.power.low < segment.power.high);
+        assert!(segment.volt_error_bound.value < 1e-6);
+    }
+    for supply in &demo().supplies {
+        assert!(supply.share.value <= 0.8 + 1e-9, "{}", supply.id);
+    }
+    // Power: tape and wiring together are what the supplies give.
+    let given: f64 = demo().supplies.iter().map(|s| s.load.nominal.value).sum();
+    let taken: f64 = demo()
+        .energy
+        .iter()
+        .map(|e| e.tape.value + e.wiring.value)
+        .sum();
+    assert!((given - taken).abs() < 1e-6 * given, "{given} {taken}");
+}
+
+#[test]
+fn slots_never_overlap_and_never_leave_the_universe() {
+    let mut seen = std::collections::BTreeSet::new();
+    for row in &demo().addresses {
+        assert!((1..=512).contains(&row.slot));
+        assert!(row.slot > 24, "slots 1 to 24 are taken");
+        assert!(seen.insert((row.universe, row.slot)), "{row:?}");
+    }
+}
+
+#[test]
+fn the_same_job_in_another_order_gives_the_same_bytes() {
+    let head = DEMO.find("[[strip]]").expect("strips");
+    let tail = &DEMO[head..];
+    let mut tables: Vec<String> = Vec::new();
+    for line in tail.lines() {
+        if line.starts_with("[[") || tables.is_empty() {
+            tables.push(String::new());
+        }
+        let table = tables.last_mut().expect("one table");
+        table.push_str(line);
+        table.push('\n');
+    }
+    tables.reverse();
+    let turned = format!("{}{}", &DEMO[..head], tables.concat());
+    let other = plan::plan(&job::read(&turned, "archive_wing.toml").expect("the same job"));
+    assert_eq!(report::files(&other), report::files(demo()));
+}
+
+#[test]
+fn every_schedule_is_printed_and_every_caution_opens_it() {
+    let page = report::text(demo(), report::PAGE_WIDTH);
+    assert!(
+        page.lines()
+            .all(|line| line.chars().count() <= report::PAGE_WIDTH)
+    );
+    for caution in report::CAUTIONS {
+        let first: Vec<&str> = caution.text.split_whitespace().take(3).collect();
+        assert!(page.contains(&first.join(" ")), "{}", caution.text);
+    }
+    assert!(page.contains("WORK FOR LICENSED PERSONS"));
+    assert!(page.contains("not evaluated"));
+    let files = report::files(demo());
+    for name in [
+        "runs.csv",
+        "cuts.csv",
+        "feeds.csv",
+        "cables.csv",
+        "supplies.csv",
+        "protection.csv",
+        "decoders.csv",
+        "outputs.csv",
+        "addresses.csv",
+        "chains.csv",
+        "materials.csv",
+        "findings.csv",
+        "sources.csv",
+        "plan.md",
+    ] {
+        let found = files.iter().find(|f| f.0 == name);
+        assert!(found.is_some_and(|f| f.1.lines().count() > 1), "{name}");
+    }
+}
+
+#[test]
+fn planning_can_be_stopped_and_reports_its_steps() {
+    let job = job::read(DEMO, "archive_wing.toml").expect("sound");
+    let mut steps = 0;
+    let mut stop = |_: Step| {
+        steps += 1;
+        if steps > 3 { Go::Cancel } else { Go::On }
+    };
+    let answer = plan::plan_watched(&job, &mut Progress::new(&mut stop));
+    assert_eq!(
+        answer.err().map(|e| e.to_string()).as_deref(),
+        Some("planning was stopped by the caller")
+    );
+    assert_eq!(steps, 4);
+}
+
+#[test]
+fn a_run_shorter_than_one_cut_is_said_and_the_rest_is_planned() {
+    let plan = small(|text| text.replace("straight = \"2 m\"", "straight = \"40 mm\""))
+        .expect("no fault of the file");
+    let found = plan
+        .findings
+        .iter()
+        .find(|f| f.id == "layout-none")
+        .expect("a finding");
+    assert!(
+        found.says.starts_with("no cut increment of 50 mm fits"),
+        "{}",
+        found.says
+    );
+    assert!(plan.segments.is_empty());
+}
+
+#[test]
+fn a_cable_hotter_than_its_insulation_fails() {
+    let plan = small(|text| text.replace("insulation = \"90 °C\"", "insulation = \"60 °C\""))
+        .expect("sound");
+    let found = plan
+        .findings
+        .iter()
+        .find(|f| f.id == "cable-insulation")
+        .expect("a finding");
+    assert_eq!(found.verdict, Verdict::Fail);
+}
+
+#[test]
+fn a_cable_without_a_way_of_installation_is_not_evaluated() {
+    let plan = small(|text| text).expect("sound");
+    let why = plan
+        .cables
+        .iter()
+        .find(|c| c.id.starts_with("F-"))
+        .map(|c| c.ampacity.clone());
+    assert_eq!(
+        why,
+        Some(Err("the job does not say how it is installed".to_string()))
+    );
+    assert!(
+        plan.findings
+            .iter()
+            .any(|f| f.id == "conductor-load" && f.is_not_evaluated())
+    );
+}
+
+#[test]
+fn a_far_place_and_a_thin_wire_end_in_a_finding_with_a_remedy() {
+    let plan = small(|text| text.replace("length = \"3 m\"", "length = \"300 m\"")).expect("sound");
+    let found = plan
+        .findings
+        .iter()
+        .find(|f| f.id == "feed-least-current")
+        .expect("a finding");
+    assert!(
+        found.is_fail() && found.remedy.contains("thicker wire"),
+        "{found:?}"
+    );
+    // The best effort is shown all the same.
+    assert_eq!(plan.segments.is_empty(), false);
+}
