@@ -9,6 +9,7 @@ use evenrun::feed::{Proof, RunOutcome};
 pub struct Dice(u64);
 
 impl Dice {
+    /// A number below `below`.
     pub fn next(&mut self, below: u64) -> u64 {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
@@ -16,6 +17,7 @@ impl Dice {
         self.0 % below
     }
 
+    /// A number from `low` to `high`.
     pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * (self.next(1_000_000) as f64 / 1e6)
     }

@@ -164,20 +164,15 @@ fn planning_can_be_stopped_and_reports_its_steps() {
 }
 
 #[test]
-fn a_run_shorter_than_one_cut_is_said_and_the_rest_is_planned() {
-    let plan = small(|text| text.replace("straight = \"2 m\"", "straight = \"40 mm\""))
-        .expect("no fault of the file");
-    let found = plan
-        .findings
-        .iter()
-        .find(|f| f.id == "layout-none")
-        .expect("a finding");
-    assert!(
-        found.says.starts_with("no cut increment of 50 mm fits"),
-        "{}",
-        found.says
+fn a_run_shorter_than_one_cut_is_refused_with_its_place() {
+    let told = small(|text| text.replace("straight = \"2 m\"", "straight = \"40 mm\""));
+    assert_eq!(
+        told.err().as_deref(),
+        Some(
+            "small.toml:49:8: run \"A\": path leaves 40 mm for the longest piece of tape, less than one cut \
+             increment of `white` (50 mm). Lengthen the run, or take tape with shorter increments"
+        )
     );
-    assert!(plan.segments.is_empty());
 }
 
 #[test]
