@@ -143,7 +143,7 @@ fn may_enter(points: &FeedPoints, point: RunPoint) -> bool {
     }
 }
 
-/// Lays a run out onto cut increments. See the [module page](self).
+/// Lays a run out onto cut increments..
 ///
 /// Time and memory are proportional to pieces and uncut marks.
 ///

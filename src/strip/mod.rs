@@ -66,7 +66,7 @@
 //!     bend_radius: None, reel: ExactLength::from_millimetres(5000), splices: None, ingress: None, price: None,
 //! };
 //! let found = spec.check()?.calibrate(&CornerSet::exact())?;
-//! assert_eq!(show_to(found.common, 3), "159 mΩ/m");
+//! assert_eq!(show_to(found.common, 3), "181.195 mΩ/m");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 

@@ -36,7 +36,7 @@ pub struct Case {
 
 impl Case {
     pub fn random(dice: &mut Dice) -> Self {
-        let n = 1 + dice.next(4) as usize;
+        let n = 1 + dice.next(6) as usize;
         let emitters = 1 + dice.next(2) as usize;
         let cells: Vec<f64> = (0..emitters).map(|_| dice.between(20.0, 60.0)).collect();
         Self {

@@ -219,5 +219,5 @@ fn a_far_place_and_a_thin_wire_end_in_a_finding_with_a_remedy() {
         "{found:?}"
     );
     // The best effort is shown all the same.
-    assert_eq!(plan.segments.is_empty(), false);
+    assert!(!plan.segments.is_empty());
 }
