@@ -352,11 +352,13 @@ fn gauss(mut a: Vec<Vec<f64>>) -> Vec<f64> {
             .max_by(|x, y| a[*x][p].abs().total_cmp(&a[*y][p].abs()))
             .unwrap_or(p);
         a.swap(p, best);
-        for row in p + 1..n {
-            let f = a[row][p] / a[p][p];
+        let (done, rest) = a.split_at_mut(p + 1);
+        let pivot = &done[p];
+        for row in rest {
+            let f = row[p] / pivot[p];
             if f != 0.0 {
-                for column in p..=n {
-                    a[row][column] -= f * a[p][column];
+                for (to, from) in row.iter_mut().zip(pivot).skip(p) {
+                    *to -= f * from;
                 }
             }
         }
