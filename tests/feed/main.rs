@@ -3,7 +3,7 @@
 mod brute;
 
 use brute::{Case, cheapest};
-use evenrun::feed::{Proof, RunOutcome};
+use evenrun::feed::{FixedFeed, FixedSegment, Proof, RunFeedPlan, RunOutcome, RunProblem};
 
 /// A small generator (xorshift), so that the cases are the same everywhere.
 pub struct Dice(u64);
@@ -100,4 +100,67 @@ fn faults_come_all_at_once_and_say_what_to_do() {
             .contains("the least relative current is NaN"),
         "{faults}"
     );
+}
+
+/// A plan given back as fixed stays as it is, and costs nothing more.
+#[test]
+fn a_plan_given_back_as_fixed_is_the_same_plan() {
+    let mut dice = Dice(0xD1CE);
+    let mut seen = 0;
+    for number in 0..120 {
+        let case = Case::random(&mut dice);
+        let problem = case.problem();
+        let plan = |problem: RunProblem| match problem.check().expect("sound").plan() {
+            Ok(RunOutcome::Planned(plan)) => Some(plan),
+            _ => None,
+        };
+        let Some(first) = plan(problem.clone()) else {
+            continue;
+        };
+        // A feed at a break belongs to the segment that begins there; one that ends there cannot be said.
+        let marks: Vec<u64> = first
+            .segments
+            .iter()
+            .flat_map(|s| &s.feeds)
+            .map(|f| f.at)
+            .collect();
+        let clear = first
+            .segments
+            .iter()
+            .all(|s| s.to == problem.increments || s.feeds.iter().all(|f| f.at < s.to));
+        if !clear {
+            continue;
+        }
+        let mut fixed = problem.clone();
+        fixed.fixed.segments = first
+            .segments
+            .iter()
+            .map(|s| FixedSegment {
+                from: s.from,
+                to: s.to,
+                pattern: Some(s.pattern),
+            })
+            .collect();
+        fixed.fixed.feeds = first
+            .segments
+            .iter()
+            .flat_map(|s| s.feeds.iter().map(move |f| (s, f)))
+            .map(|(s, f)| FixedFeed {
+                at: f.at,
+                place: Some(s.place.clone()),
+                cable: Some(f.cable.clone()),
+            })
+            .collect();
+        let again = plan(fixed).unwrap_or_else(|| panic!("job {number}: {case:?} {marks:?}"));
+        let shape = |p: &RunFeedPlan| -> Vec<_> {
+            p.segments
+                .iter()
+                .map(|s| (s.from, s.to, s.pattern, s.figures.clone()))
+                .collect()
+        };
+        assert_eq!(shape(&again), shape(&first), "job {number}");
+        assert_eq!(again.cost, 0, "job {number}");
+        seen += 1;
+    }
+    assert!(seen >= 30, "{seen}");
 }

@@ -221,3 +221,16 @@ fn a_far_place_and_a_thin_wire_end_in_a_finding_with_a_remedy() {
     // The best effort is shown all the same.
     assert!(!plan.segments.is_empty());
 }
+
+#[test]
+fn feet_and_metres_give_the_same_plan() {
+    let with = |straight: &str, route: &str| {
+        let plan = small(|text| {
+            text.replace("straight = \"2 m\"", &format!("straight = \"{straight}\""))
+                .replace("length = \"3 m\"", &format!("length = \"{route}\""))
+        });
+        report::files(&plan.expect("sound"))
+    };
+    assert_eq!(with("5 ft", "10 ft"), with("1.524 m", "3.048 m"));
+    assert_ne!(with("5 ft", "10 ft"), with("1.5 m", "3.048 m"));
+}
