@@ -234,3 +234,28 @@ fn feet_and_metres_give_the_same_plan() {
     assert_eq!(with("5 ft", "10 ft"), with("1.524 m", "3.048 m"));
     assert_ne!(with("5 ft", "10 ft"), with("1.5 m", "3.048 m"));
 }
+
+/// A run that must not be cut and is too long for one end: fed at both, and judged with either feed lost.
+#[test]
+fn a_run_fed_at_both_ends_is_judged_with_either_feed_lost() {
+    let plan = small(|text| {
+        text.replace("straight = \"2 m\"", "straight = \"9 m\"")
+            .replace("insulation = \"90 °C\"", "insulation = \"90 °C\"\nampacity = \"6 A\"")
+            .replace("output_current = \"2.5 A\"", "output_current = \"8 A\"")
+            .replace("power = \"60 W\"", "power = \"250 W\"")
+            .replace(
+                "routes = [",
+                "uncut = [{ from = \"0 m\", to = \"9 m\" }]\nroutes = [{ from = \"box\", to = \"end\", length = \"6 m\", basis = \"measured\" }, ",
+            )
+    })
+    .expect("sound");
+    assert_eq!(plan.segments.len(), 1);
+    assert_eq!(plan.feeds.len(), 2, "{:?}", plan.segments);
+    let lost: Vec<_> = plan
+        .findings
+        .iter()
+        .filter(|f| f.says.contains("lost it carries"))
+        .collect();
+    assert!(!lost.is_empty());
+    assert!(lost.iter().all(|f| !f.is_fail()), "{lost:?}");
+}

@@ -219,7 +219,31 @@ impl Worked<'_> {
                     letter(n),
                     self.conductor_name(segment, c.conductor)
                 );
+                // With another feed lost, this one carries at most what all carry together now.
+                let together: f64 = (0..segment.plan.feeds.len())
+                    .filter_map(|k| {
+                        let found = figures.and_then(|f| f.feeds.get(k))?;
+                        found.currents.iter().find(|x| x.0 == c.conductor)
+                    })
+                    .map(|x| x.1)
+                    .sum();
+                let lost = (0..segment.plan.feeds.len())
+                    .filter(|k| *k != n)
+                    .filter(|k| {
+                        segment.plan.feeds[*k]
+                            .conductors
+                            .iter()
+                            .any(|o| o.conductor == c.conductor)
+                    })
+                    .map(|k| {
+                        (
+                            format!("feed F-{}{}", segment.id, letter(k)),
+                            amps(together),
+                        )
+                    })
+                    .collect();
                 spec.conductor(ConductorSpec {
+                    load_with_feed_lost: lost,
                     may_carry: may_carry(&facts),
                     fault_loop: Some(FaultLoop {
                         near_cold: ohms(0.0),
