@@ -619,8 +619,12 @@ impl Check<'_> {
             nominal,
             least_volts: Vec::new(),
             least_amps: Vec::new(),
+            most_cells: usize::MAX,
             states,
             uniform: joint_common.iter().chain(&joint_returns).all(|r| *r == 0.0),
+            resistive: (0..=n)
+                .filter(|k| joint_common[*k] > 0.0 || joint_returns[*k] > 0.0)
+                .collect(),
             seen_inside: (0..=n)
                 .map(|k| visible[k] && (joint_common[k] > 0.0 || joint_returns[k] > 0.0))
                 .collect(),
@@ -819,5 +823,25 @@ impl CheckedRun {
             .zip(&self.corners[0].laws)
             .map(|(i, law)| law.voltage_for(amps(*i)).map_or(f64::INFINITY, |v| v.value))
             .collect();
+        let cap = |limit: Option<ElectricCurrent>| limit.map_or(f64::INFINITY, |a| a.value);
+        let limits = (
+            cap(self.limits.segment_current),
+            cap(self.limits.output_current),
+        );
+        let mut most = f64::INFINITY;
+        for state in &self.states {
+            let sum: f64 = state.iter().map(|e| self.least_amps[*e]).sum();
+            most = most.min(limits.0 / sum);
+            for e in state {
+                most = most.min(limits.1 / self.least_amps[*e]);
+            }
+        }
+        // Rounding must not lose a segment that just holds.
+        let whole = (most * (1.0 + 1e-6)).floor();
+        self.most_cells = if whole < 1e9 {
+            (whole as usize).max(1)
+        } else {
+            usize::MAX
+        };
     }
 }

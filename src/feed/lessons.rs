@@ -10,8 +10,8 @@
 //! Feeds at the even places of a segment move with its length; what is learned about them is no
 //! proof either.
 //!
-//! A joint inside adds resistance: light that fails without it fails with it. Currents are
-//! compared only between segments without joints inside.
+//! A joint inside adds resistance: light that fails without it fails with it. Otherwise segments are
+//! compared only where they hold the same joints, which is no proof either.
 
 use super::candidate::Candidate;
 use super::judge::{LimitKind, Measured};
@@ -38,6 +38,8 @@ struct Shape {
     /// Cores at the low and at the high corner, ohm.
     low: [f64; 2],
     high: [f64; 2],
+    /// First and last mark inside with a joint that adds resistance.
+    joints: Option<(usize, usize)>,
 }
 
 /// A refused shape, and whether it was light or current that refused it.
@@ -104,12 +106,20 @@ fn shape(m: &CheckedRun, c: &Candidate) -> Option<Shape> {
         branches,
         low,
         high,
+        joints: joints(m, c),
     })
+}
+
+/// First and last mark inside with a joint that adds resistance.
+fn joints(m: &CheckedRun, c: &Candidate) -> Option<(usize, usize)> {
+    let first = m.resistive.partition_point(|k| *k <= c.from);
+    let last = m.resistive.partition_point(|k| *k < c.to);
+    (first < last).then(|| (m.resistive[first], m.resistive[last - 1]))
 }
 
 /// Whether no joint inside adds resistance.
 pub(super) fn plain(m: &CheckedRun, c: &Candidate) -> bool {
-    m.uniform || (c.from + 1..c.to).all(|k| m.joint_common[k] == 0.0 && m.joint_returns[k] == 0.0)
+    joints(m, c).is_none()
 }
 
 /// Whether a broken limit is one that lessons are drawn from: light (true) or current (false).
@@ -125,7 +135,8 @@ pub(super) fn kind(c: &Candidate, f: &Measured) -> Option<bool> {
 impl Lessons {
     /// Remembers a refused candidate.
     pub fn learn(&mut self, m: &CheckedRun, c: &Candidate, light: bool) {
-        if !plain(m, c) {
+        // Few listed marks: everything is tried, and nothing unproven is needed.
+        if m.listed_inside.is_some() && !plain(m, c) {
             return;
         }
         let Some(shape) = shape(m, c) else { return };
@@ -144,11 +155,10 @@ impl Lessons {
             return false;
         };
         let found = self.all.iter().any(|lesson| teaches(lesson, &shape));
-        // A lesson about light holds with joints inside, one about current does not.
-        let found =
-            found && (plain(m, c) || self.all.iter().any(|l| l.light && teaches(l, &shape)));
-        let even = matches!(shape.family, Family::Several(_));
-        self.unproven |= found && (even || m.emitters() > 1);
+        let proven = m.emitters() == 1
+            && !matches!(shape.family, Family::Several(_))
+            && shape.joints.is_none();
+        self.unproven |= found && !proven;
         found
     }
 }
@@ -158,6 +168,8 @@ fn teaches(lesson: &Lesson, shape: &Shape) -> bool {
     let own = &lesson.shape;
     own.family == shape.family
         && own.place == shape.place
+        // Light that fails without a joint fails with it; else only the same joints compare.
+        && (own.joints == shape.joints || lesson.light && own.joints.is_none())
         && (0..2).all(|k| shape.branches[k] >= own.branches[k])
         && if lesson.light {
             (0..2).all(|k| shape.low[k] >= own.low[k])

@@ -75,6 +75,9 @@ pub struct CheckedRun {
     /// Least cell voltage and current that keep the light limit, low corner.
     pub(super) least_volts: Vec<f64>,
     pub(super) least_amps: Vec<f64>,
+    /// Most increments of a segment: with the least permitted current in each cell it draws all that it may.
+    /// (The high corner draws no less than the low one: proven for one emitter.)
+    pub(super) most_cells: usize,
     /// Sets of lit emitters as lists, without repeats.
     pub(super) states: Vec<Vec<usize>>,
     /// Joints by mark: common, returns (ohm), price summed over the marks before.
@@ -84,6 +87,8 @@ pub struct CheckedRun {
     pub(super) visible: Vec<bool>,
     /// Visible marks with a joint that adds resistance: on plain tape neighbours hardly differ.
     pub(super) seen_inside: Vec<bool>,
+    /// Marks with a joint that adds resistance, in order.
+    pub(super) resistive: Vec<usize>,
     /// No joint adds resistance.
     pub(super) uniform: bool,
     /// Whether a segment may begin or end at a mark; the ends of the run always.

@@ -336,7 +336,9 @@ impl<'a> Search<'a> {
         .any(has);
         let segment = m.spec.costs.per_segment;
         // Long segments first: they are cheap where they hold, and a lesson refuses most that do not.
-        for j in (x + 1..=m.next_forced[x]).rev() {
+        let last = m.next_forced[x].min(x.saturating_add(m.most_cells));
+        self.lessons.unproven |= last < m.next_forced[x] && m.emitters() > 1;
+        for j in (x + 1..=last).rev() {
             if !m.can_break[j] {
                 continue;
             }
@@ -604,7 +606,16 @@ impl<'a> Search<'a> {
                     break;
                 }
                 while right > 0
-                    && (!bound::inside_may_hold(m, &self.branches, f, left, right, option, source)
+                    && (left + right > m.most_cells
+                        || !bound::inside_may_hold(
+                            m,
+                            &self.branches,
+                            f,
+                            left,
+                            right,
+                            option,
+                            source,
+                        )
                         || self.lessons.refuse(
                             m,
                             &Candidate::new(f - left, f + right, Pattern::Inside, &[(f, o)]),

@@ -22,7 +22,7 @@ use crate::progress::{Go, Progress};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Repetitions after which candidates are evaluated as they are met.
-const LAZY_ROUNDS: usize = 24;
+const LAZY_ROUNDS: usize = 150;
 /// Most ways followed for steps of light across breaks.
 const MOST_WAYS: usize = 64;
 
