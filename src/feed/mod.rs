@@ -1,6 +1,7 @@
 //! Break and feed one run: where to cut it, where copper enters, through which wire.
 
 mod bound;
+mod build;
 mod candidate;
 mod check;
 mod error;
