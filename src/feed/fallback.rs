@@ -2,7 +2,8 @@
 
 use super::error::FeedError;
 use super::figures::{self, Chosen};
-use super::judge::{Judge, Measured};
+use super::judge::Judge;
+use super::measure::Measured;
 use super::model::CheckedRun;
 use super::plan::{Alternative, Infeasible, Proof, RunOutcome};
 use super::search::{Chain, Search};

@@ -2,7 +2,7 @@
 
 use super::candidate::Candidate;
 use super::full::{self, CORNERS, Solved};
-use super::judge::{LimitKind, Measured, current_figures, light_figures, step};
+use super::measure::{LimitKind, Measured, current_figures, light_figures, step};
 use super::model::{CheckedRun, HIGH, LOW, NOMINAL};
 use super::plan::{Conductor, ConductorFeed, FeedPoint, Segment, SegmentFigures};
 use super::rails::RailFlow;

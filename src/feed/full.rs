@@ -9,7 +9,7 @@
 use super::candidate::Candidate;
 use super::model::{CheckedRun, HIGH, LOW, NOMINAL};
 use crate::network::{
-    Along, Attachment, EmitterSpec, Limit, NetworkSpec, NodeId, Polarity, Rail, RailSpec, Solution,
+    Along, Attachment, Limit, NetworkSpec, NodeId, Polarity, Rail, RailSpec, Solution,
     SolveOptions, SourceSpec, TapeId, TapeSpec, Workspace,
 };
 use crate::quantity::{fraction, ohms, volts};
@@ -152,23 +152,13 @@ pub(super) fn network(
             };
             RailSpec { links, attachments }
         };
-        spec.tape(TapeSpec {
-            name: format!("piece {p}"),
+        spec.tape(TapeSpec::lit(
+            format!("piece {p}"),
             polarity,
             cells,
-            common: rail(0),
-            emitters: laws
-                .iter()
-                .enumerate()
-                .map(|(q, law)| EmitterSpec {
-                    name: format!("emitter {q}"),
-                    lit: true,
-                    law: *law,
-                    exceptions: Vec::new(),
-                    rail: rail(q + 1),
-                })
-                .collect(),
-        });
+            &laws,
+            rail,
+        ));
     }
     let lengths = pieces.iter().map(|p| p.to - p.from).collect();
     (spec, lengths)

@@ -3,9 +3,9 @@
 //! On uniform tape with one source voltage a segment that breaks the light limit still does when it is longer
 //! on either side of its feed or its feeder is thinner; one that draws too much still does when it is
 //! longer or its feeder is thicker. With one emitter this is proven: rails, feeders and source fold to
-//! one loop, in which more cells or more copper resistance lower every cell. With several emitters it
-//! was tried on thousands of random tapes and never failed for the least relative current, but it
-//! is not proven: a plan that rests on it does not claim to be the cheapest.
+//! one loop, in which more cells or more copper resistance lower every cell. With several emitters
+//! it is the rule, tried in the exhaustive comparisons of `tests/feed`, and not proven: a plan that
+//! rests on it does not claim to be the cheapest.
 //!
 //! Feeds at the even places of a segment move with its length; what is learned about them is no
 //! proof either.
@@ -14,7 +14,7 @@
 //! compared only where they hold the same joints, which is no proof either.
 
 use super::candidate::Candidate;
-use super::judge::{LimitKind, Measured};
+use super::measure::{LimitKind, Measured};
 use super::model::{CheckedRun, HIGH, LOW};
 use super::spec::Pattern;
 

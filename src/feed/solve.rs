@@ -11,7 +11,7 @@
 use super::candidate::{Candidate, Key};
 use super::error::FeedError;
 use super::figures::{self, Chosen};
-use super::judge::{LimitKind, Measured, step};
+use super::measure::{LimitKind, Measured, step};
 use super::model::CheckedRun;
 use super::plan::{Alternative, Proof, RunFeedPlan, RunOutcome, Segment};
 use super::search::{Chain, Search};

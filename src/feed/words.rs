@@ -1,7 +1,7 @@
 //! Limits, arrangements and findings of a run in words.
 
 use super::candidate::Candidate;
-use super::judge::{LimitKind, Measured};
+use super::measure::{LimitKind, Measured};
 use super::model::CheckedRun;
 use super::plan::Binding;
 use super::solve::{Found, step_across};

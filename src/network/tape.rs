@@ -127,3 +127,34 @@ pub struct TapeSpec {
     /// 1 to 6 emitters.
     pub emitters: Vec<EmitterSpec>,
 }
+
+impl TapeSpec {
+    /// A tape with every emitter lit and every cell alike: `laws` of the emitters in order, `rail` of
+    /// the common (0) and of each emitter's return (from 1).
+    #[must_use]
+    pub fn lit(
+        name: impl Into<String>,
+        polarity: Polarity,
+        cells: usize,
+        laws: &[LawId],
+        rail: impl Fn(usize) -> RailSpec,
+    ) -> Self {
+        Self {
+            name: name.into(),
+            polarity,
+            cells,
+            common: rail(0),
+            emitters: laws
+                .iter()
+                .enumerate()
+                .map(|(number, law)| EmitterSpec {
+                    name: format!("emitter {number}"),
+                    lit: true,
+                    law: *law,
+                    exceptions: Vec::new(),
+                    rail: rail(number + 1),
+                })
+                .collect(),
+        }
+    }
+}

@@ -12,8 +12,8 @@
 
 use crate::feed::Conductor;
 use crate::network::{
-    Along, Attachment, EmitterSpec, Limit, LinkId, NetworkSpec, NodeId, Polarity, RailSpec,
-    SourceId, SourceSpec, TapeId, TapeSpec,
+    Along, Attachment, Limit, LinkId, NetworkSpec, NodeId, Polarity, RailSpec, SourceId,
+    SourceSpec, TapeId, TapeSpec,
 };
 use crate::quantity::{Corners, fraction, ohms, volts};
 use crate::strip::TapeModel;
@@ -348,25 +348,13 @@ impl Stretch {
                 };
                 RailSpec { links, attachments }
             };
-            tapes.push(
-                spec.tape(TapeSpec {
-                    name: format!("segment {}, tape {number}", self.segment),
-                    polarity,
-                    cells,
-                    common: rail(0),
-                    emitters: laws
-                        .iter()
-                        .enumerate()
-                        .map(|(place, law)| EmitterSpec {
-                            name: format!("emitter {place}"),
-                            lit: true,
-                            law: *law,
-                            exceptions: Vec::new(),
-                            rail: rail(place + 1),
-                        })
-                        .collect(),
-                }),
-            );
+            tapes.push(spec.tape(TapeSpec::lit(
+                format!("segment {}, tape {number}", self.segment),
+                polarity,
+                cells,
+                &laws,
+                rail,
+            )));
         }
         tapes
     }

@@ -6,7 +6,9 @@
 //! tried and the cheapest whole set taken, each then exchanged for the cheapest kind that
 //! still holds its load. That is no proof of the least price, and no output says so.
 
-use super::feeding::{self, RunWork};
+use super::feeding;
+use super::kinds;
+use super::laid::RunWork;
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::exact::ExactLength;
 use crate::feed;
@@ -104,7 +106,7 @@ pub(super) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Vec<Body<'j>
             continue;
         }
         // A decoder hangs on one output of one supply: it may not outgrow the largest.
-        let kinds = feeding::supplies(job, zone, place);
+        let kinds = kinds::supplies(job, zone, place);
         let most =
             |of: &dyn Fn(&SupplySpec) -> f64| kinds.iter().map(|s| of(s)).fold(0.0, f64::max);
         let amps = most(&|s| s.output_current.value);
@@ -120,7 +122,7 @@ pub(super) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Vec<Body<'j>
         if held {
             continue;
         }
-        let kinds = feeding::decoders(job, zone, place);
+        let kinds = kinds::decoders(job, zone, place);
         let takes = |d: &&&DecoderSpec| {
             segment.outputs.iter().all(|a| *a <= d.output_current.value)
                 && segment.current <= d.total_current.value.min(d.terminal_current.value)
@@ -172,7 +174,7 @@ fn fits(body: &mut Body<'_>, segments: &[SegmentWork], number: usize) -> bool {
 
 /// What one supply may give at a place: power by the load factor, where its derating is known.
 pub(super) fn permitted_power(job: &Job, spec: &SupplySpec, place: &PlaceSpec) -> f64 {
-    let share = feeding::derating(spec, place.ambient).unwrap_or(1.0);
+    let share = kinds::derating(spec, place.ambient).unwrap_or(1.0);
     job.limits().load_factor.value * spec.power.value * share
 }
 
@@ -212,7 +214,7 @@ fn pack<'j>(
     at: usize,
     place: &PlaceSpec,
 ) -> Vec<Unit<'j>> {
-    let may = |body: usize| feeding::supplies(job, &job.zones()[bodies[body].zone], place);
+    let may = |body: usize| kinds::supplies(job, &job.zones()[bodies[body].zone], place);
     let takes = |spec: &SupplySpec, held: &[Vec<usize>], output: usize, body: usize| {
         let b = &bodies[body];
         let watts: f64 = held.iter().flatten().map(|h| bodies[*h].watts).sum();
@@ -327,7 +329,7 @@ pub(super) fn lead<'j>(job: &'j Job, body: &Body<'_>) -> Lead<'j> {
             length: ExactLength::ZERO,
         };
     }
-    let wires = feeding::lead_wires(job, place);
+    let wires = kinds::lead_wires(job, place);
     let carries =
         |f: &super::facts::WireFacts| f.ampacity.as_ref().is_ok_and(|a| a.value >= body.current);
     let at = wires

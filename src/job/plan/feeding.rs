@@ -1,21 +1,20 @@
 //! From a run of the job to its feed problem, and its answer.
 
-use super::facts::{self, WireFacts};
+use super::facts;
+use super::kinds::{decoders, derating, feeder_ambient, lead_wires, set_point, supplies};
+use super::laid::RunWork;
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::exact::ExactLength;
 use crate::feed::{
-    CandidateWire, CostModel, FeedErrors, FeedLimits, Fixed, Joint, JointCut, LitStates, Pattern,
-    PlaceRoutes, Positions, RunFeedPlan, RunOutcome, RunProblem, SourceModel,
+    CandidateWire, CostModel, FeedErrors, FeedLimits, Fixed, LitStates, Pattern, PlaceRoutes,
+    Positions, RunOutcome, RunProblem, SourceModel,
 };
 use crate::finding::Finding;
 use crate::job::Job;
-use crate::job::spec::{CableItem, Control, PlaceSpec, RunSpec, Together, ZoneSpec};
-use crate::layout::spec::{RunPoint, Sight};
-use crate::layout::{BendLimits, Layout, PathJointKind, findings as layout_findings, lay};
+use crate::job::spec::{CableItem, Control, PlaceSpec, Together, ZoneSpec};
+use crate::layout::spec::RunPoint;
 use crate::progress::Progress;
-use crate::quantity::{
-    Corners, ElectricalResistance, ThermodynamicTemperature, amps, ohms, square_millimetres, volts,
-};
+use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, square_millimetres, volts};
 use crate::source::Source;
 use crate::strip::TapeModel;
 use std::collections::BTreeMap;
@@ -25,269 +24,6 @@ const EFFORT: u64 = 5_000;
 /// Share of a device's current that one run plans with: the device chosen in the end may have
 /// less resistance than the worst that the run was planned for, and so carry a little more.
 pub(super) const BESIDE: f64 = 0.99;
-/// Set points within this share of the rated voltage count as the same voltage (common practice).
-const SAME_VOLTAGE: f64 = 0.05;
-
-/// A run with its layout and, once found, its feeding.
-pub(super) struct RunWork<'j> {
-    pub spec: &'j RunSpec,
-    pub zone: &'j ZoneSpec,
-    /// Places of zone and tape in the lists of the job.
-    pub zone_at: usize,
-    pub tape: usize,
-    pub layout: Layout,
-    pub joints: Vec<Joint>,
-    pub plan: Option<RunFeedPlan>,
-    /// Findings of the search for the plan that is held now.
-    pub findings: Vec<Finding>,
-    /// Volts that copper shared with other segments takes.
-    pub reserve: f64,
-    /// Whether every limit held when the run was fed by itself.
-    pub holds: bool,
-}
-
-/// Runs that can be laid out; the others are findings.
-pub(super) fn lay_out<'j>(
-    job: &'j Job,
-    tapes: &[Option<TapeModel>],
-    findings: &mut Vec<Finding>,
-) -> Vec<RunWork<'j>> {
-    let mut out = Vec::new();
-    for spec in job.runs() {
-        let Some(zone_at) = job.zones().iter().position(|z| z.name == spec.zone) else {
-            continue;
-        };
-        let zone = &job.zones()[zone_at];
-        let Some(tape) = job.strips().iter().position(|s| s.name == zone.strip) else {
-            continue;
-        };
-        if tapes[tape].is_none() {
-            continue;
-        }
-        let strip = &job.strips()[tape];
-        let place = format!("run {}", spec.name);
-        let layout = match lay(&spec.layout, strip.pitch) {
-            Ok(layout) => layout,
-            Err(error) => {
-                findings.push(
-                    Finding::fail("layout-none", place)
-                        .says(error.to_string())
-                        .figure("0 increments")
-                        .limit("at least 1")
-                        .source(Source::computed(
-                            "whole cut increments on the path as drawn",
-                        ))
-                        .remedy("choose a tape with a shorter cut pitch, or draw the run longer"),
-                );
-                continue;
-            }
-        };
-        let bend = BendLimits {
-            radius: strip.bend_radius,
-        };
-        findings.extend(layout_findings(&spec.name, &spec.layout, &layout, bend));
-        if let Some(needed) = spec.ingress {
-            findings.push(match strip.ingress {
-                Some(has) if has.covers(needed) => Finding::pass("strip-ingress", &*place)
-                    .says("protection of the tape against dust and water")
-                    .figure(has.to_string())
-                    .limit(needed.to_string())
-                    .source(Source::stated("the job")),
-                Some(has) => Finding::fail("strip-ingress", &*place)
-                    .says("the tape is less protected than this run needs")
-                    .figure(has.to_string())
-                    .limit(needed.to_string())
-                    .source(Source::stated("the job"))
-                    .remedy("take a tape or a cover with that code"),
-                None => Finding::not_evaluated(
-                    "strip-ingress",
-                    &*place,
-                    "the strip states no ingress code",
-                )
-                .says("protection of the tape against dust and water")
-                .limit(needed.to_string())
-                .source(Source::stated("the job"))
-                .remedy("state the code of the strip"),
-            });
-        }
-        let joints = joints(job, spec, &layout, findings);
-        out.push(RunWork {
-            spec,
-            zone,
-            zone_at,
-            tape,
-            layout,
-            joints,
-            plan: None,
-            findings: Vec::new(),
-            reserve: 0.0,
-            holds: false,
-        });
-    }
-    out
-}
-
-/// Joints of the path by mark; several at one mark add up.
-fn joints(job: &Job, run: &RunSpec, layout: &Layout, findings: &mut Vec<Finding>) -> Vec<Joint> {
-    let n = layout.increments();
-    let mut by_mark: BTreeMap<u64, Joint> = BTreeMap::new();
-    let mut at = |mark: u64, change: &mut dyn FnMut(&mut Joint)| {
-        if mark > 0 && mark < n {
-            change(by_mark.entry(mark).or_insert(Joint {
-                at: mark,
-                common: ohms(0.0),
-                returns: ohms(0.0),
-                visible: false,
-                cut: JointCut::AsListed,
-                price: 0,
-            }));
-        }
-    };
-    for joint in layout.joints() {
-        let added: Option<ElectricalResistance> = match &joint.kind {
-            PathJointKind::Open => None,
-            PathJointKind::Moulded(r) => Some(*r),
-            PathJointKind::Jumper(jumper) => {
-                let ambient = run.ambient;
-                let facts = job
-                    .cable(&jumper.cable)
-                    .ok_or_else(|| "unknown cable".to_string())
-                    .and_then(|cable| facts::wire(cable, job.limits(), ambient));
-                match facts {
-                    Ok(facts) => Some(facts.per_metre.low * jumper.length.to_length()),
-                    Err(why) => {
-                        findings.push(
-                            Finding::not_evaluated(
-                                "layout-jumper",
-                                format!("run {}", run.name),
-                                why,
-                            )
-                            .says("resistance of a jumper; it is taken as an open joint")
-                            .source(Source::stated("the job"))
-                            .remedy("name a cable whose resistance the tables cover"),
-                        );
-                        None
-                    }
-                }
-            }
-        };
-        at(joint.mark, &mut |j| {
-            j.visible |= joint.visible;
-            match added {
-                Some(r) => {
-                    j.common += r;
-                    j.returns += r;
-                }
-                None => j.cut = JointCut::Forced,
-            }
-        });
-    }
-    for mark in layout.breaks() {
-        at(*mark, &mut |j| j.cut = JointCut::Forced);
-    }
-    for mark in layout.uncut() {
-        at(*mark, &mut |j| {
-            if j.cut == JointCut::AsListed {
-                j.cut = JointCut::Forbidden;
-            }
-        });
-    }
-    if run.layout.sight == Sight::Seen {
-        // Any break of a run whose joints are seen shows a step.
-        for mark in 1..n {
-            at(mark, &mut |j| j.visible = true);
-        }
-    }
-    by_mark.into_values().collect()
-}
-
-/// Kinds of supply that may feed a zone from a place.
-pub(super) fn supplies<'j>(
-    job: &'j Job,
-    zone: &ZoneSpec,
-    place: &PlaceSpec,
-) -> Vec<&'j SupplySpec> {
-    let rated = job.strip(&zone.strip).map_or(f64::NAN, |s| s.rated.value);
-    let named = |list: &[String], name: &String| list.is_empty() || list.contains(name);
-    job.supplies()
-        .iter()
-        .filter(|s| named(&zone.supplies, &s.name) && named(&place.supplies, &s.name))
-        .filter(|s| (s.volts.value / rated - 1.0).abs() <= SAME_VOLTAGE)
-        .collect()
-}
-
-/// Kinds of decoder that may serve a zone from a place.
-pub(super) fn decoders<'j>(
-    job: &'j Job,
-    zone: &ZoneSpec,
-    place: &PlaceSpec,
-) -> Vec<&'j DecoderSpec> {
-    let Some(strip) = job.strip(&zone.strip) else {
-        return Vec::new();
-    };
-    let named = |list: &[String], name: &String| list.is_empty() || list.contains(name);
-    let mut all: Vec<&DecoderSpec> = job
-        .decoders()
-        .iter()
-        .filter(|d| named(&zone.decoders, &d.name) && named(&place.decoders, &d.name))
-        .filter(|d| d.polarity == strip.polarity && d.outputs as usize >= strip.emitters.len())
-        .filter(|d| strip.rated.value >= d.volts.0.value && strip.rated.value <= d.volts.1.value)
-        .filter(|d| match zone.control {
-            Control::Dmx { bits, curve } => d.levels.contains(&bits) && d.curves.contains(&curve),
-            Control::Switched => false,
-        })
-        .collect();
-    all.sort_by_key(|d| (d.price, d.name.clone()));
-    all
-}
-
-/// Share of its rated power that a supply gives in an ambient: straight lines between stated points.
-pub(super) fn derating(supply: &SupplySpec, ambient: ThermodynamicTemperature) -> Option<f64> {
-    let rows = &supply.derating;
-    let first = rows.first()?;
-    if ambient.value <= first.0.value {
-        return Some(first.1.value);
-    }
-    for pair in rows.windows(2) {
-        if ambient.value <= pair[1].0.value {
-            let along = (ambient.value - pair[0].0.value) / (pair[1].0.value - pair[0].0.value);
-            return Some(pair[0].1.value + along * (pair[1].1.value - pair[0].1.value));
-        }
-    }
-    None
-}
-
-/// Set point of a supply at the corners, V.
-pub(super) fn set_point(supply: &SupplySpec) -> Corners<f64> {
-    Corners {
-        low: supply.volts.value * (1.0 - supply.tolerance.value),
-        nominal: supply.volts.value,
-        high: supply.volts.value * (1.0 + supply.tolerance.value),
-    }
-}
-
-/// Cables of a lead between supply and decoder at a place, with their facts, thinnest first.
-pub(super) fn lead_wires<'j>(job: &'j Job, place: &PlaceSpec) -> Vec<(&'j CableItem, WireFacts)> {
-    let mut all: Vec<_> = job
-        .cables()
-        .iter()
-        .filter(|c| place.lead_cables.is_empty() || place.lead_cables.contains(&c.name))
-        .filter(|c| c.cores >= 2)
-        .filter_map(|c| {
-            facts::wire(c, job.limits(), place.ambient)
-                .ok()
-                .map(|f| (c, f))
-        })
-        .collect();
-    all.sort_by(|a, b| {
-        b.1.per_metre
-            .low
-            .value
-            .total_cmp(&a.1.per_metre.low.value)
-            .then(a.0.name.cmp(&b.0.name))
-    });
-    all
-}
 
 /// What feeders from a place start from, and the currents one segment may draw there.
 fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceModel, [f64; 2])> {
@@ -336,15 +72,6 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
         reserve: volts(work.reserve),
     };
     Some((model, [output, segment]))
-}
-
-/// The ambient that a feeder of a run lies in: the hotter of its two ends.
-pub(super) fn feeder_ambient(run: &RunSpec, place: &PlaceSpec) -> ThermodynamicTemperature {
-    if place.ambient.value > run.ambient.value {
-        place.ambient
-    } else {
-        run.ambient
-    }
 }
 
 /// Feeds one run: its plan, and what there is to say about it.

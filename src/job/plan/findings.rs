@@ -11,7 +11,7 @@ use crate::strip::cells::diode_source;
 /// Places named before the rest is counted.
 const NAMED: usize = 4;
 
-/// The same words with the same figure at several places become one finding.
+/// The same words at several places become one finding; what fails stays apart where its figure differs.
 pub(super) fn together(findings: Vec<Finding>) -> Vec<Finding> {
     let mut out: Vec<(Finding, Vec<String>)> = Vec::new();
     for finding in findings {
@@ -21,12 +21,16 @@ pub(super) fn together(findings: Vec<Finding>) -> Vec<Finding> {
                 && other.says == finding.says
                 && other.limit == finding.limit
                 && other.source == finding.source
-                && (other.figure == finding.figure || finding.verdict == Verdict::Pass)
+                && (other.figure == finding.figure || finding.verdict != Verdict::Fail)
         };
         match out.iter_mut().find(|(other, _)| same(other)) {
             Some((first, places)) => {
                 if first.figure != finding.figure {
-                    first.figure = "each within".to_string();
+                    first.figure = match finding.verdict {
+                        Verdict::Pass => "each within",
+                        _ => "see the schedules",
+                    }
+                    .to_string();
                 }
                 if !places.contains(&finding.place) {
                     places.push(finding.place);

@@ -3,7 +3,9 @@
 use super::circuit::{Branch, Circuit, Stretch, Wire};
 use super::devices::{self, Body, Lead, SegmentWork, Unit};
 use super::facts;
-use super::feeding::{self, RunWork};
+use super::feeding;
+use super::kinds;
+use super::laid::RunWork;
 use super::solved::{self, CircuitFigures, State, Unsolved};
 use crate::finding::Finding;
 use crate::job::Job;
@@ -84,7 +86,7 @@ fn circuit(
         let segment = &segments[*number];
         let run = &runs[segment.run];
         let place = &job.places()[segment.place];
-        let ambient = feeding::feeder_ambient(run.spec, place);
+        let ambient = kinds::feeder_ambient(run.spec, place);
         let (from, to) = (segment.plan.from, segment.plan.to);
         Stretch {
             segment: *number,
@@ -120,7 +122,7 @@ fn circuit(
             .map_or(crate::network::Polarity::CommonPlus, |s| s.polarity)
     };
     Circuit {
-        set_point: feeding::set_point(unit.spec),
+        set_point: kinds::set_point(unit.spec),
         output_resistance: unit.spec.output_resistance.value,
         limit: Limit::None,
         polarity: list
@@ -210,7 +212,7 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
                         continue;
                     }
                     let low = segment.plan.figures.current.low.value;
-                    let shared = feeding::set_point(unit.spec).low - branch.least_volts;
+                    let shared = kinds::set_point(unit.spec).low - branch.least_volts;
                     let mine = low * (unit.spec.output_resistance.value + 2.0 * lead);
                     let switch = body.spec.map_or(0.0, |s| s.switch.value);
                     let others: f64 = outputs

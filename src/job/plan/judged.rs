@@ -2,8 +2,8 @@
 
 use super::Worked;
 use super::facts;
-use super::feeding;
 use super::joined;
+use super::kinds;
 use super::power_rows::SOLVE;
 use super::solved::step_between;
 use crate::feed::Proof;
@@ -163,7 +163,7 @@ impl Worked<'_> {
                     ))
                     .remedy("move a segment to another supply, or take a stronger kind"),
             );
-            if feeding::derating(unit.spec, self.job.places()[unit.place].ambient).is_none() {
+            if kinds::derating(unit.spec, self.job.places()[unit.place].ambient).is_none() {
                 findings.push(
                     Finding::not_evaluated(
                         "supply-derating",

@@ -22,6 +22,8 @@ mod feeding;
 mod findings;
 mod joined;
 mod judged;
+mod kinds;
+mod laid;
 pub mod model;
 mod power_rows;
 mod protection;
@@ -35,8 +37,8 @@ use crate::job::Job;
 use crate::network::Workspace;
 use crate::progress::{Go, Progress};
 use crate::strip::TapeModel;
-use feeding::RunWork;
 use joined::Joint;
+use laid::RunWork;
 use model::Plan;
 use sha2::{Digest, Sha256};
 
@@ -78,7 +80,7 @@ pub fn plan(job: &Job) -> Plan {
 pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Cancelled> {
     let mut findings = Vec::new();
     let tapes = facts::tapes(job, &mut findings);
-    let mut runs = feeding::lay_out(job, &tapes, &mut findings);
+    let mut runs = laid::lay_out(job, &tapes, &mut findings);
     // The circuits refer to models by the place of the strip in the job: one that has none is never used.
     let models: Vec<TapeModel> = match tapes.iter().flatten().next() {
         Some(any) => tapes
@@ -162,10 +164,18 @@ fn incomplete(findings: &[Finding]) -> Vec<String> {
     let open = count(&|f| matches!(f.verdict, Verdict::NotEvaluated { .. }));
     let mut out = Vec::new();
     if fails > 0 {
-        out.push(format!("{fails} limits are broken"));
+        out.push(counted(fails, "limit is broken", "limits are broken"));
     }
     if open > 0 {
-        out.push(format!("{open} questions were not evaluated"));
+        out.push(counted(
+            open,
+            "question was not evaluated",
+            "questions were not evaluated",
+        ));
     }
     out
+}
+
+fn counted(count: usize, one: &str, more: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { more })
 }

@@ -3,7 +3,7 @@
 use super::Worked;
 use super::devices;
 use super::facts::{self, WireFacts};
-use super::feeding;
+use super::kinds;
 use super::model::{CableRow, DecoderRow, EnergyRow, OutputRow, Plan, SupplyRow};
 use super::tape_rows::letter;
 use crate::device::{EnergyLimit, PortIsolation, SignalLoss};
@@ -105,7 +105,7 @@ impl Worked<'_> {
             let run = &self.runs[segment.run];
             let place = &self.job.places()[segment.place];
             let strip = &self.job.strips()[segment.tape];
-            let ambient = feeding::feeder_ambient(run.spec, place);
+            let ambient = kinds::feeder_ambient(run.spec, place);
             let figures = self.figures(number);
             let body = self.body_of(number);
             for (n, feed) in segment.plan.feeds.iter().enumerate() {
@@ -191,7 +191,7 @@ impl Worked<'_> {
         for (number, unit) in self.joint.units.iter().enumerate() {
             let place = &self.job.places()[unit.place];
             let load = self.load_of(number);
-            let share = feeding::derating(unit.spec, place.ambient).unwrap_or(1.0);
+            let share = kinds::derating(unit.spec, place.ambient).unwrap_or(1.0);
             let derated = unit.spec.power.value * share;
             let feeds: Vec<String> = unit
                 .outputs

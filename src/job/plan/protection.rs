@@ -2,7 +2,7 @@
 
 use super::Worked;
 use super::facts::{self, WireFacts};
-use super::feeding;
+use super::kinds;
 use super::model::{Plan, ProtectionRow};
 use super::tape_rows::letter;
 use crate::device::Overload as Label;
@@ -185,7 +185,7 @@ impl Worked<'_> {
         let strip = &self.job.strips()[segment.tape];
         let run = &self.runs[segment.run];
         let place = &self.job.places()[segment.place];
-        let ambient = feeding::feeder_ambient(run.spec, place);
+        let ambient = kinds::feeder_ambient(run.spec, place);
         let figures = self.figures(s);
         let on_tape: Vec<PointId> = (0..=strip.emitters.len())
             .map(|r| spec.point(format!("tape {}, rail {r}", segment.id)))
