@@ -6,5 +6,6 @@ mod common;
 mod addresses;
 mod chains;
 mod levels;
+mod sacn;
 mod signal;
 mod timing;
