@@ -486,6 +486,35 @@ proptest! {
         }
     }
 
+    /// Linear net: sums of answers to one bit are what every step of every bit gives, to 10 µV.
+    #[test]
+    fn superposition_is_stepping(
+        parts in prop::collection::vec((0.0_f64..80.0, 0_usize..40, 0_usize..4), 1..9),
+        slots in prop::collection::vec(any::<u8>(), 0..3),
+        step in prop::sample::select(vec![2e-9, 4e-9, 5e-9, 32e-9]),
+        (source, rise, picofarads) in (5.0_f64..300.0, 0.0_f64..2e-6, 0.0_f64..200.0),
+    ) {
+        let mut chain = ChainSpec::new("t", LineCable::data_pair(24));
+        for (n, (length, from, terminator)) in parts.iter().enumerate() {
+            let from = if n == 0 || from % 4 != 0 { String::new() } else { format!("D{}", from % n) };
+            let mut part = Part::device(format!("D{n}"), metres(*length)).from(from);
+            part.terminator = (*terminator == 0).then(|| ohms(120.0));
+            chain.next(part);
+        }
+        let chain = chain.check().unwrap();
+        let spec = SignalSpec {
+            slots, step: seconds(step), source_resistance: ohms(source), rise: seconds(rise),
+            capacitance: farads(picofarads * 1e-12), ..SignalSpec::default()
+        };
+        let plan = spec.check().unwrap();
+        let (summed, stepped) = (chain.simulate(&plan).unwrap(), chain.simulate(&plan.step_by_step()).unwrap());
+        for (a, b) in summed.devices().zip(stepped.devices()) {
+            for (a, b) in [(a.least_at_middle, b.least_at_middle), (a.least_in_window, b.least_in_window), (a.peak, b.peak)] {
+                prop_assert!((a - b).value.abs() < 1e-5, "{:?} and {:?}", a, b);
+            }
+        }
+    }
+
     /// On a lossless daisy chain the terminator belongs at the far end: nowhere else is the least margin larger.
     #[test]
     fn moving_the_terminator_never_helps(lengths in prop::collection::vec(5.0_f64..60.0, 2..8), place in 0_usize..8) {

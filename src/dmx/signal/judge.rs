@@ -16,11 +16,29 @@ pub(super) struct Seen {
     pub(super) peak: f64,
 }
 
-const NOTHING: Seen = Seen {
-    least_at_middle: f64::INFINITY,
-    least_in_window: f64::INFINITY,
-    peak: 0.0,
-};
+impl Seen {
+    pub(super) const NOTHING: Self = Self {
+        least_at_middle: f64::INFINITY,
+        least_in_window: f64::INFINITY,
+        peak: 0.0,
+    };
+}
+
+/// Steps of a bit, a whole number where they divide it but for rounding.
+pub(super) fn bit_steps(step: f64) -> f64 {
+    let (bit, whole) = (BIT_SECONDS / step, libm::round(BIT_SECONDS / step));
+    if (bit - whole).abs() <= 1e-9 * bit {
+        whole
+    } else {
+        bit
+    }
+}
+
+/// Steps after the arrival of a bit of `bit` steps at which it may be sampled.
+pub(super) fn window(bit: f64) -> std::ops::Range<usize> {
+    let (from, to) = (libm::ceil(WINDOW.0 * bit), libm::floor(WINDOW.1 * bit));
+    from as usize..to as usize + 1
+}
 
 /// The places that are watched. Parts on one node arrive at one time.
 pub(super) struct Watch<'a> {
@@ -37,7 +55,7 @@ impl<'a> Watch<'a> {
         let (places, order) = (Vec::new(), Vec::new());
         Self {
             levels,
-            bit: BIT_SECONDS / step,
+            bit: bit_steps(step),
             places,
             index: BTreeMap::new(),
             order,
@@ -47,7 +65,7 @@ impl<'a> Watch<'a> {
     pub(super) fn add(&mut self, node: Node, arrival: usize) {
         let next = self.places.len();
         if *self.index.entry(node).or_insert(next) == next {
-            self.places.push(Some((arrival, NOTHING)));
+            self.places.push(Some((arrival, Seen::NOTHING)));
             if self.order.len() <= node.index() {
                 self.order.resize(node.index() + 1, None);
             }
@@ -61,7 +79,7 @@ impl<'a> Watch<'a> {
         let place = self.index.get(&node).and_then(|&at| self.places.get(at));
         place
             .and_then(|place| *place)
-            .map_or(NOTHING, |(_, seen)| seen)
+            .map_or(Seen::NOTHING, |(_, seen)| seen)
     }
 
     /// Takes the volts of a node from step `first` on.
@@ -72,10 +90,14 @@ impl<'a> Watch<'a> {
         let Some(Some((arrival, seen))) = self.places.get_mut(at) else {
             return;
         };
-        seen.peak = seen.peak.max(extreme(volts, 1.0)).max(extreme(volts, -1.0));
         // Steps since the first bit arrived, at the start and behind the end of `volts`.
         let start = first as f64 - *arrival as f64;
+        let left = self.levels.bits().len() as f64 * self.bit - start;
+        let volts = volts
+            .get(..volts.len().min(libm::ceil(left.max(0.0)) as usize))
+            .unwrap_or(volts);
         let end = start + volts.len() as f64;
+        seen.peak = seen.peak.max(extreme(volts, 1.0)).max(extreme(volts, -1.0));
         let mut bit = (start / self.bit).max(0.0) as usize;
         while (bit as f64) * self.bit < end {
             if bit >= self.levels.first_judged()
@@ -93,7 +115,7 @@ impl<'a> Watch<'a> {
                     // The least of sign · v is minus the greatest of −sign · v.
                     seen.least_in_window = seen.least_in_window.min(-extreme(window, -sign));
                 }
-                let middle = libm::round((bit as f64 + 0.5) * self.bit - start);
+                let middle = libm::floor((bit as f64 + 0.5) * self.bit - start + 0.5);
                 if middle >= 0.0
                     && let Some(volts) = volts.get(middle as usize)
                 {

@@ -9,7 +9,10 @@
 //! [`Chain::simulate`]: crate::dmx::chain::Chain::simulate
 //! [`Chain::what_if`]: crate::dmx::chain::Chain::what_if
 //!
-//! Cable is an ideal line with its loop resistance in lumps of at most 10 m
+//! The line is linear, so one mark is carried through the net step by step and a packet is the sum of such
+//! marks, up or down (`superpose`); [`SignalPlan::step_by_step`] carries every bit instead and gives the same to 10 µV.
+//!
+//! Cable is an ideal line with its loop resistance in lumps at most 20 m apart
 //! ([`LineNet`]); the loss is that of a constant resistance, which understates
 //! the loss of an edge and is near it at the bit rate. Receivers are a
 //! resistance (24 kΩ a unit load, differential) beside a capacitance.
@@ -21,6 +24,7 @@ mod packet;
 mod result;
 mod run;
 mod steady;
+mod superpose;
 mod what_if;
 
 pub use line_net::{LineNet, NetError, Node};

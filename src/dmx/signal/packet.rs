@@ -64,12 +64,23 @@ impl Levels {
                 to = level(now);
                 from = if now == 0 { 0.0 } else { level(now - 1) };
             }
-            let since = time - now as f64 * BIT_SECONDS;
+            let since = (time - now as f64 * BIT_SECONDS).max(0.0);
             *out = if since < rise {
                 from + (to - from) * since / rise
             } else {
                 to
             };
         }
+    }
+}
+
+/// Part of an edge of `rise` steps that has passed by a step: 0 before it, 1 behind it.
+pub(super) fn edge(step: f64, rise: f64) -> f64 {
+    if step < 0.0 {
+        0.0
+    } else if step < rise {
+        step / rise
+    } else {
+        1.0
     }
 }
