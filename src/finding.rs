@@ -70,6 +70,12 @@ impl Verdict {
     pub fn at_least(figure: f64, limit: f64) -> Self {
         Self::at_most(-figure, -limit)
     }
+
+    /// Judges a figure that must lie between two limits; NaN fails.
+    #[must_use]
+    pub fn within(figure: f64, [least, most]: [f64; 2]) -> Self {
+        Self::at_least(figure, least).min(Self::at_most(figure, most))
+    }
 }
 
 impl fmt::Display for Verdict {
@@ -171,6 +177,17 @@ impl Finding {
         Self::new(id, Verdict::at_least(figure, limit), place)
     }
 
+    /// Judges `least <= figure <= most`; NaN fails.
+    #[must_use]
+    pub fn judged_within(
+        id: &'static str,
+        place: impl Into<String>,
+        figure: f64,
+        limits: [f64; 2],
+    ) -> Self {
+        Self::new(id, Verdict::within(figure, limits), place)
+    }
+
     /// Sets the sentence.
     #[must_use]
     pub fn says(mut self, says: impl Into<String>) -> Self {
@@ -243,6 +260,7 @@ mod tests {
         assert_eq!(Verdict::at_most(f64::NAN, 1.0), Verdict::Fail);
         assert_eq!(Verdict::at_most(1.0, f64::NAN), Verdict::Fail);
         assert_eq!(Verdict::at_least(f64::NAN, 1.0), Verdict::Fail);
+        assert_eq!(Verdict::within(f64::NAN, [0.0, 1.0]), Verdict::Fail);
     }
 
     #[test]
@@ -252,5 +270,14 @@ mod tests {
         assert_eq!(Verdict::at_most(80.1, 80.0), Verdict::Fail);
         assert_eq!(Verdict::at_least(0.8, 0.8), Verdict::AtLimit);
         assert_eq!(Verdict::at_least(0.81, 0.8), Verdict::Pass);
+        for (figure, verdict) in [
+            (0.9, Verdict::Fail),
+            (1.0, Verdict::AtLimit),
+            (1.5, Verdict::Pass),
+            (2.0, Verdict::AtLimit),
+            (2.1, Verdict::Fail),
+        ] {
+            assert_eq!(Verdict::within(figure, [1.0, 2.0]), verdict);
+        }
     }
 }

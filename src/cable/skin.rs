@@ -41,15 +41,22 @@ pub fn skin_depth(frequency: Frequency, at: ThermodynamicTemperature) -> Option<
 /// `Rac/Rdc` of a lone round wire from `a/δ`, radius over skin depth. `None` for a negative or no number.
 #[must_use]
 pub fn lone_wire_ratio(radius_over_depth: f64) -> Option<f64> {
+    lone_wire_impedance(radius_over_depth).map(|[resistance, _]| resistance)
+}
+
+/// Resistance and inner reactance of a lone round wire, both over `Rdc`, from `a/δ`. `None` for a negative or no number.
+#[must_use]
+pub fn lone_wire_impedance(radius_over_depth: f64) -> Option<[f64; 2]> {
     let x = radius_over_depth;
     if !(x >= 0.0 && x.is_finite()) {
         return None;
     }
     if x < 1e-3 {
-        return Some(1.0 + x * x * x * x / 48.0);
+        return Some([1.0 + x * x * x * x / 48.0, x * x / 4.0]);
     }
     if x > ASYMPTOTIC {
-        return Some(x / 2.0 + 0.25 + 3.0 / (32.0 * x));
+        let small = 3.0 / (32.0 * x);
+        return Some([x / 2.0 + 0.25 + small, x / 2.0 - small - small / x]);
     }
     // z = (1 − j) x; J1/J0 by its continued fraction 1/(2/z − 1/(4/z − 1/(6/z − …))), from the far end.
     // 1/z = (1 + j)/(2x), so 2n/z = (n/x)(1 + j).
@@ -61,9 +68,9 @@ pub fn lone_wire_ratio(radius_over_depth: f64) -> Option<f64> {
         let square = dr * dr + di * di;
         (re, im) = (dr / square, -di / square);
     }
-    // (z/2) / (J1/J0), real part: z/2 = (x/2)(1 − j).
+    // (z/2) / (J1/J0), with z/2 = (x/2)(1 − j).
     let square = re * re + im * im;
-    Some(x / 2.0 * (re - im) / square)
+    Some([x / 2.0 * (re - im) / square, -x / 2.0 * (re + im) / square])
 }
 
 /// `Rac/Rdc` of each wire of a close pair, from `a/δ` and `s/d`.

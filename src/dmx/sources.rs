@@ -8,6 +8,12 @@ pub(crate) const E1_11_TIMING: Source = Source::standard(
     "2008 (R2018)",
     "packet timing, figures as quoted in public documents (clause 8 by memory)",
 );
+/// The test packet.
+pub(crate) const E1_11_TEST: Source = Source::standard(
+    "ANSI E1.11, DMX512-A",
+    "2008 (R2018)",
+    "test packet, annex D (not read; figures as a public implementation quotes them)",
+);
 /// 512 slots after the START code.
 pub(crate) const E1_11_SLOTS: Source = Source::standard(
     "ANSI E1.11, DMX512-A",
@@ -62,11 +68,72 @@ pub(crate) const STUB: Source = Source::handbook(
     "",
     "a stub at most 0.3 m (12 in), as quoted",
 );
+/// Resistance of a core.
+pub(crate) const CORE_RESISTANCE: Source = Source::handbook(
+    "Installation guidance on DMX512 networks",
+    "",
+    "each conductor at most 200 ohm, as quoted",
+);
+/// Stub against the edge, one way.
+pub(crate) const STUB_ONE_WAY: Source = Source::handbook(
+    "EIA-485 training material",
+    "",
+    "one-way time of a stub at most a tenth of the edge, as quoted",
+);
+/// Stub against the edge, there and back.
+pub(crate) const STUB_ROUND_TRIP: Source = Source::handbook(
+    "EIA-485 application guidance",
+    "",
+    "time there and back of a stub at most a tenth of the edge, as quoted",
+);
+/// Output of a driver.
+pub(crate) const EIA485_DRIVER: Source = Source::standard(
+    "TIA-485-A",
+    "1998 (R2003)",
+    "clauses 4.2.1 and 4.2.2: driver output open and on 54 ohm (as quoted)",
+);
+/// Edge of a driver.
+pub(crate) const EIA485_EDGE: Source = Source::standard(
+    "TIA-485-A",
+    "1998 (R2003)",
+    "clause 4.2.7: edges within 0.3 of a bit (as quoted)",
+);
+/// Threshold of a receiver.
+pub(crate) const EIA485_THRESHOLD: Source = Source::standard(
+    "TIA-485-A",
+    "1998 (R2003)",
+    "clause 4.3.2: receivers decide at 0.2 V (as quoted)",
+);
+/// Connectors.
+pub(crate) const E1_11_CONNECTOR: Source = Source::standard(
+    "ANSI E1.11, DMX512-A",
+    "2008 (R2018)",
+    "clauses 1.2 and 7: 5-pin XLR or fixed wiring, others under conditions; table 4 (as quoted)",
+);
+/// RDM timing.
+pub(crate) const E1_20_TIMING: Source = Source::standard(
+    "ANSI E1.20, RDM",
+    "",
+    "pages 9 to 11: break and mark (as quoted by a public implementation; tables 3-1, 3-3 by memory)",
+);
+/// RDM bias.
+pub(crate) const E1_20_BIAS: Source = Source::standard(
+    "ANSI E1.20, RDM",
+    "",
+    "bias: at least 245 mV idle at the controller's end (as quoted; clause 2 by memory)",
+);
+/// Bias beside the receivers.
+pub(crate) const BIAS_LOAD: Source = Source::computed(
+    "unit loads of a bias network, 12 kohm over each resistor, counted apart from the receivers",
+);
+/// Impedance of a biased end.
+pub(crate) const BIASED_END: Source =
+    Source::computed("near end of a biased line, terminator beside both bias resistors");
 /// RDM.
 pub(crate) const E1_20: Source = Source::standard(
     "ANSI E1.20, RDM",
     "",
-    "at most four in-line devices between controller and responder (as quoted)",
+    "in-line devices pass both ways, at most four between controller and responder (as quoted)",
 );
 /// Terminators with RDM.
 pub(crate) const E1_20_TERMINATION: Source = Source::standard(

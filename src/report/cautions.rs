@@ -52,6 +52,11 @@ pub const CAUTIONS: &[Caution] = &[
                these checks sees it: inspect the joints, and measure across them under load.",
     },
     Caution {
+        title: "Control data is not checked",
+        text: "A DMX512 packet of levels carries no check sum: a wrong level can arrive unnoticed. Nothing whose wrong \
+               level could hurt belongs on it (ANSI E1.11-2008, clauses 1.3 and 1.5, as quoted).",
+    },
+    Caution {
         title: "Two supplies, one run",
         text: "A run fed from two supplies stays live while either is on. Switch off and secure every supply that \
                reaches it, and prove it dead before work.",

@@ -5,7 +5,16 @@ mod common;
 
 mod addresses;
 mod chains;
+mod disagreements;
+mod electrical;
+mod formulas;
 mod levels;
+mod limits;
+mod line;
+mod line_in_time;
+mod rdm;
+mod rules;
 mod sacn;
 mod signal;
 mod timing;
+mod worked;

@@ -1,8 +1,11 @@
 //! Streaming ACN: octets against packets laid by hand from the standard's table, and hostile datagrams.
 
-use crate::common::rows;
+use crate::common::{assert_relative, assert_within, rows};
+use evenrun::dmx::address::{MULTICAST_PORT, multicast, multicast_v6, universe};
+use evenrun::dmx::sacn;
 use evenrun::dmx::sacn::synchronization_packet;
 use evenrun::dmx::sacn::{DataError, DataPacket, DataSpec, Options, ReadError};
+use evenrun::quantity::hertz;
 use proptest::prelude::*;
 
 /// The octets of a packet of `sacn_packets.csv`; its rows must follow each other without a gap.
@@ -212,5 +215,100 @@ proptest! {
             let again = packet.octets();
             prop_assert_eq!(DataPacket::read(&again).expect("its own octets"), packet);
         }
+    }
+}
+
+#[test]
+fn load_on_the_network() {
+    for row in rows("dmx/sacn_bandwidth_check.csv", 6) {
+        let what = format!("line {}", row.line);
+        let slots = row.number("data_slots") as u16;
+        let payload = f64::from(sacn::payload_octets(slots));
+        assert_within(&what, payload, row.number("udp_payload_bytes"), 0.0);
+        let spec = DataSpec::new(1, "", [0; 16], vec![0; usize::from(slots)]);
+        let octets = spec.check().expect("in range").octets().len();
+        assert_within(&what, octets as f64, payload, 0.0);
+        assert_within(
+            &what,
+            f64::from(sacn::wire_octets(slots)),
+            row.number("bytes_on_wire"),
+            0.0,
+        );
+        let at = |rate: f64| sacn::bits_per_second(slots, hertz(rate));
+        assert_within(&what, at(44.0), row.number("bits_per_second_at_44_hz"), 0.0);
+        let fastest = row.number("bits_per_second_at_44.0995_hz");
+        assert_relative(&what, at(sacn::most_rate(512).value), fastest, 1e-6);
+    }
+}
+
+#[test]
+fn facts() {
+    let seconds = |seconds: f64| format!("{seconds}");
+    for row in rows("dmx/sacn_facts.csv", 15) {
+        let what = format!("line {}: {}", row.line, row.text("item"));
+        let found = match row.text("item") {
+            "universe number" => {
+                assert!(universe(0).is_err() && universe(64_000).is_err());
+                let all = (1..=65_535).filter(|&number| universe(number).is_ok());
+                format!("1 to {}", all.max().expect("some"))
+            }
+            "universe 0 and 64000 to 65535" => {
+                assert!(
+                    (64_000..=65_535)
+                        .chain([0])
+                        .all(|number| universe(number).is_err())
+                );
+                "not used".to_string()
+            }
+            "discovery universe" => sacn::DISCOVERY_UNIVERSE.to_string(),
+            "IPv4 multicast" => {
+                let address = multicast(0x1234).expect("a universe").to_string();
+                assert_eq!(address, format!("239.255.{}.{}", 0x12, 0x34));
+                "239.255.hi.lo".to_string()
+            }
+            "IPv4 multicast not to be used" => {
+                let used =
+                    (1..=63_999).map(|number| multicast(number).expect("a universe").octets()[2]);
+                assert!(used.max().expect("some") < 255);
+                "239.255.255.0 to 239.255.255.255".to_string()
+            }
+            "IPv6 multicast" => {
+                let address = multicast_v6(0x1234).expect("a universe").to_string();
+                assert_eq!(address, "ff18::8300:1234");
+                "ff18::8300:hhll (universe in the last 16 bits)".to_string()
+            }
+            "UDP port" => MULTICAST_PORT.to_string(),
+            "priority" => format!(
+                "0 to {}, default {}",
+                sacn::MOST_PRIORITY,
+                sacn::DEFAULT_PRIORITY
+            ),
+            "slots per universe" => {
+                let octets = example().octets();
+                let values = u16::from_be_bytes([octets[123], octets[124]]);
+                format!(
+                    "{} plus START code ({values} property values)",
+                    example().spec().slots.len()
+                )
+            }
+            "packet rate" => {
+                let rate = sacn::most_rate(512).value;
+                format!(
+                    "not above the E1.11 maximum refresh ({rate:.0} Hz for 512 slots) unless the user asks"
+                )
+            }
+            "data that does not change" => {
+                let [from, to] = sacn::KEEP_ALIVE_SECONDS.map(|seconds| seconds * 1e3);
+                assert_eq!(sacn::REPEATS, 3);
+                format!("three packets, then one every {from} to {to} ms")
+            }
+            "network data loss" => seconds(sacn::DATA_LOSS_SECONDS),
+            "discovery interval" => seconds(sacn::DISCOVERY_SECONDS),
+            "size of a full data packet" => example().octets().len().to_string(),
+            // Any footprint is taken: rules.rs, `footprints_are_free`.
+            "channels a fixture should use" => "none recommended by E1.31".to_string(),
+            _ => panic!("{what}: no check for this row"),
+        };
+        assert_eq!(found, row.text("value"), "{what}");
     }
 }

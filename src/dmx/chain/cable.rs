@@ -1,6 +1,8 @@
 //! Data cable as a line: impedance, velocity, resistance.
 
-use crate::quantity::{ElectricalResistance, LinearResistance, ohms, ohms_per_kilometre};
+use crate::quantity::{
+    ElectricalResistance, Length, LinearResistance, metres, ohms, ohms_per_kilometre,
+};
 use serde::{Deserialize, Serialize};
 
 /// Speed of light in vacuum, m/s (exact, SI).
@@ -104,6 +106,12 @@ impl LineCable {
         self
     }
 
+    /// Diameter of a solid core: `0.127 mm · 92^((36−n)/39)` (ASTM B258); none where the size is not known.
+    #[must_use]
+    pub fn core_diameter(&self) -> Option<Length> {
+        self.awg.map(|awg| metres(diameter_of(awg)))
+    }
+
     /// Delay, s/m: `1/(velocity · c)`.
     #[must_use]
     pub fn delay_per_metre(&self) -> f64 {
@@ -133,12 +141,16 @@ impl LineCable {
 }
 
 /// Decibels of one neper: `20/ln 10`.
-const NEPER_DECIBELS: f64 = 8.685_889_638_065_035;
+pub(in crate::dmx) const NEPER_DECIBELS: f64 = 8.685_889_638_065_035;
 
 /// Loop resistance of two solid copper cores at 20 °C: AWG diameter
 /// `0.127 mm · 92^((36−n)/39)` (ASTM B258), conductivity 58 MS/m (IEC 60028).
 fn copper_loop(awg: u8) -> LinearResistance {
-    let diameter = 0.127e-3 * libm::pow(92.0, (36.0 - f64::from(awg)) / 39.0);
+    let diameter = diameter_of(awg);
     let area = std::f64::consts::FRAC_PI_4 * diameter * diameter;
     ohms_per_kilometre(2.0 / (58e6 * area) * 1000.0)
+}
+
+fn diameter_of(awg: u8) -> f64 {
+    0.127e-3 * libm::pow(92.0, (36.0 - f64::from(awg)) / 39.0)
 }

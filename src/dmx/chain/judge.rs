@@ -1,5 +1,6 @@
 //! What published rules and the habits of the trade say of a chain.
 
+use super::super::electrical::MOST_UNIT_LOADS;
 use super::super::sources as from;
 use super::cable::CableKind;
 use super::link::Link;
@@ -7,12 +8,12 @@ use super::model::{Chain, PartKind};
 use crate::device::PortIsolation;
 use crate::finding::Finding;
 
-/// Most unit loads of one driver.
-pub(super) const MOST_UNIT_LOADS: u64 = 32;
 /// Most devices of one chain, by habit.
 const MOST_DEVICES: usize = 20;
 /// 300 ft, m.
 const HABIT_LENGTH: f64 = 300.0 * 0.3048;
+/// Most resistance of one core from the driver to the farthest device, ohm.
+const CORE_OHMS: f64 = 200.0;
 /// Longest line of the EIA-485 guidance, m.
 const OUTER_LENGTH: f64 = 1200.0;
 
@@ -29,9 +30,8 @@ impl Chain {
             self.branches(&mut findings, &link, &successors, &place);
             self.terminators(&mut findings, &link, &successors, &place);
             self.isolation(&mut findings, &link, &place);
-            if self.spec.rdm {
-                self.answers(&mut findings, &link, &place);
-            }
+            self.answers(&mut findings, &link, &place);
+            self.plugs(&mut findings, &link, &place);
         }
         self.outputs(&mut findings, &successors);
         findings
@@ -82,6 +82,17 @@ impl Chain {
                 .source(from::EIA485_LENGTH)
                 .remedy("put a repeater on the way"),
         );
+        if cables.iter().all(|cable| cable.awg.is_some()) {
+            let core = self.core_ohms(link);
+            findings.push(
+                Finding::judged_at_most("chain-resistance", place, core, CORE_OHMS)
+                    .says(format!("{core:.1} ohm a core to the farthest device"))
+                    .figure(format!("{core:.1} ohm"))
+                    .limit(format!("at most {CORE_OHMS} ohm"))
+                    .source(from::CORE_RESISTANCE)
+                    .remedy("use thicker cores, or put a repeater on the way"),
+            );
+        }
         if cables.iter().any(|cable| cable.kind.is_category()) {
             findings.push(
                 Finding::judged_at_most("chain-length-habit", place, length, HABIT_LENGTH)
@@ -115,6 +126,25 @@ impl Chain {
         });
     }
 
+    /// The largest resistance of one core from the driver to a part of the link, ohm.
+    fn core_ohms(&self, link: &Link) -> f64 {
+        let mut reached = vec![0.0_f64; self.spec.parts.len()];
+        let mut most = 0.0_f64;
+        for &part in &link.parts {
+            let before = self.parents.get(part).copied().flatten();
+            let before = before.filter(|&before| !self.is_splitter(before));
+            let before = before.and_then(|before| reached.get(before).copied());
+            let length = self.spec.parts.get(part).map_or(0.0, |p| p.length.value);
+            let own = length * self.cable_of(part).loop_resistance.value / 2.0;
+            let here = before.unwrap_or(0.0) + own;
+            if let Some(reached) = reached.get_mut(part) {
+                *reached = here;
+            }
+            most = most.max(here);
+        }
+        most
+    }
+
     fn isolation(&self, findings: &mut Vec<Finding>, link: &Link, place: &str) {
         let mut joined = Vec::new();
         let mut unknown = Vec::new();
@@ -146,35 +176,6 @@ impl Chain {
         } else {
             Finding::pass("chain-isolation", place).says("every port is isolated").source(from::E1_11_EARTH)
         });
-    }
-
-    fn answers(&self, findings: &mut Vec<Finding>, link: &Link, place: &str) {
-        findings.push(
-            Finding::judged_at_most("chain-rdm-splitters", place, link.splitters as f64, 4.0)
-                .says(format!(
-                    "{} splitters between controller and this link",
-                    link.splitters
-                ))
-                .figure(link.splitters.to_string())
-                .limit("at most 4")
-                .source(from::E1_20)
-                .remedy("split nearer to the controller"),
-        );
-        for &part in &link.parts {
-            if let Some(PartKind::Splitter { rdm: false, .. }) =
-                self.spec.parts.get(part).map(|part| part.kind)
-            {
-                findings.push(
-                    Finding::fail("chain-rdm-pass", format!("{place}, at {}", self.name(part)))
-                        .says(format!(
-                            "{} does not pass RDM: devices behind it do not answer",
-                            self.name(part)
-                        ))
-                        .source(from::E1_20)
-                        .remedy("use a splitter that passes RDM both ways"),
-                );
-            }
-        }
     }
 
     fn outputs(&self, findings: &mut Vec<Finding>, successors: &[Vec<usize>]) {

@@ -9,6 +9,10 @@
 //! devices keeps the 32 unit loads of the standard and breaks the habit of 20
 //! devices, and both are said.
 //!
+//! With [`ChainSpec::rdm`] devices answer on the same pair: splitters have to pass that, the near
+//! end is terminated too, and [`ChainSpec::bias`] has to hold the idle line. Connectors are judged
+//! where any is stated.
+//!
 //! ```
 //! use evenrun::dmx::chain::{ChainSpec, LineCable, Part};
 //! use evenrun::quantity::{metres, ohms};
@@ -21,13 +25,16 @@
 //! assert!(chain.judge().iter().all(|finding| !finding.is_fail()));
 //! ```
 
+mod answers;
 mod cable;
 mod judge;
 mod link;
 mod model;
+mod plugs;
 mod shape;
 mod splitters;
 
+pub(in crate::dmx) use cable::NEPER_DECIBELS;
 pub use cable::{CableKind, LineCable};
 pub use link::Link;
 pub use model::{Chain, ChainError, ChainSpec, Part, PartKind, SOURCE};

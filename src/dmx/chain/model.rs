@@ -1,5 +1,7 @@
 //! A chain as it is written down, and its check.
 
+use super::super::bias::Bias;
+use super::super::connector::Connector;
 use super::cable::LineCable;
 use crate::device::{PortIsolation, UnitLoads};
 use crate::quantity::{ElectricalResistance, Length};
@@ -52,6 +54,8 @@ pub struct Part {
     pub kind: PartKind,
     /// A terminator here.
     pub terminator: Option<ElectricalResistance>,
+    /// Connector of its data ports; none: not stated.
+    pub connector: Option<Connector>,
 }
 
 impl Part {
@@ -98,6 +102,7 @@ impl Part {
             cable: None,
             kind,
             terminator: None,
+            connector: None,
         }
     }
 
@@ -112,6 +117,22 @@ impl Part {
     #[must_use]
     pub fn terminated(mut self, resistance: ElectricalResistance) -> Self {
         self.terminator = Some(resistance);
+        self
+    }
+
+    /// The same part, with data ports of this connector.
+    #[must_use]
+    pub fn plugged(mut self, connector: Connector) -> Self {
+        self.connector = Some(connector);
+        self
+    }
+
+    /// The same splitter as one that passes RDM both ways; nothing else does.
+    #[must_use]
+    pub fn passing_rdm(mut self) -> Self {
+        if let PartKind::Splitter { rdm, .. } = &mut self.kind {
+            *rdm = true;
+        }
         self
     }
 
@@ -143,6 +164,10 @@ pub struct ChainSpec {
     pub rdm: bool,
     /// The port carries a terminator of its own.
     pub source_terminator: Option<ElectricalResistance>,
+    /// The port biases the idle line; none: not stated.
+    pub bias: Option<Bias>,
+    /// Connector of the port; none: not stated.
+    pub connector: Option<Connector>,
 }
 
 impl ChainSpec {
@@ -155,6 +180,8 @@ impl ChainSpec {
             parts: Vec::new(),
             rdm: false,
             source_terminator: None,
+            bias: None,
+            connector: None,
         }
     }
 
@@ -194,6 +221,12 @@ impl ChainSpec {
             });
         }
         check_terminator(&mut errors, SOURCE, self.source_terminator);
+        if let Some(bias) = self.bias {
+            let (supply, resistor) = (bias.supply.value, bias.resistor.value);
+            if !((0.1..=100.0).contains(&supply) && (1.0..=1e6).contains(&resistor)) {
+                errors.push(ChainError::Bias { supply, resistor });
+            }
+        }
         let mut index = BTreeMap::new();
         for (at, part) in self.parts.iter().enumerate() {
             if part.name.is_empty()
@@ -339,6 +372,14 @@ pub enum ChainError {
         place: String,
         /// The resistance, ohm.
         found: f64,
+    },
+    /// A bias out of range.
+    #[error("a bias of {supply} V behind {resistor} ohm; write 0.1 to 100 V and 1 to 1000000 ohm")]
+    Bias {
+        /// The supply, V.
+        supply: f64,
+        /// Each resistor, ohm.
+        resistor: f64,
     },
     /// Line constants out of range.
     #[error(

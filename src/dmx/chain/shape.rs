@@ -1,10 +1,15 @@
 //! Branches, stubs and terminators of a link.
 
+use super::super::line::reflection;
 use super::super::sources as from;
 use super::link::Link;
 use super::model::{Chain, SOURCE};
 use crate::finding::Finding;
 
+/// Worst echo of an end: 120 Ω on a 100 Ω pair, 20/220; anything worse is no terminator for this line.
+pub(super) const WORST_ECHO: f64 = 20.0 / 220.0;
+/// A line may work without a terminator up to here, by trade pages, m.
+const SHORT: f64 = 45.0;
 /// Longest stub, m.
 const STUB: f64 = 0.3;
 
@@ -152,15 +157,21 @@ impl Chain {
             .figure("none")
             .limit("120 ohm")
             .source(from::E1_11_TERMINATION)
-            .remedy(format!("put 120 ohm on {}", self.name(end))),
+            .remedy(if link.length() <= SHORT {
+                format!(
+                    "put 120 ohm on {}: trade pages let up to about 45 m go without, the standard does not",
+                    self.name(end)
+                )
+            } else {
+                format!("put 120 ohm on {}", self.name(end))
+            }),
             Some(resistance) => {
-                let echo = (resistance.value - impedance) / (resistance.value + impedance);
-                // 120 Ω on a 100 Ω pair echoes 20/220; anything worse is no terminator for this line.
+                let echo = reflection(self.cable_of(end).impedance, resistance);
                 Finding::judged_at_most(
                     "chain-terminator",
                     format!("{place}, at {}", self.name(end)),
                     echo.abs(),
-                    20.0 / 220.0,
+                    WORST_ECHO,
                 )
                 .says(format!(
                     "{} ohm on a line of {impedance} ohm sends back {:.1} % of a wave",

@@ -1,6 +1,6 @@
 //! Where powered splitters and repeaters go.
 
-use super::judge::MOST_UNIT_LOADS;
+use super::super::electrical::{MOST_UNIT_LOADS, TERMINATOR_OHMS};
 use super::model::{Chain, ChainError, ChainSpec, Part, PartKind, SOURCE};
 use crate::quantity::{metres, ohms};
 
@@ -11,6 +11,8 @@ pub struct Proposal {
     pub chain: ChainSpec,
     /// Splitters and repeaters added, in the order of the tree.
     pub added: Vec<String>,
+    /// Splitters of the chain that do not pass RDM and give way to ones that do.
+    pub replaced: Vec<String>,
 }
 
 impl Chain {
@@ -22,6 +24,9 @@ impl Chain {
     /// unit load being kept for the repeater that follows; no choice has fewer repeaters there, since
     /// every other one has reached no farther after as many. A branch needs its splitter in any case.
     /// A single cable longer than `longest` stays as it is and is left to [`Chain::judge`].
+    ///
+    /// With RDM every splitter, added or there before, is one that passes it, and the port is terminated. More
+    /// than four of them in a row are left to [`Chain::judge`].
     ///
     /// # Errors
     /// [`ChainError`] if the longer chain has too many parts.
@@ -54,6 +59,23 @@ impl Chain {
         spec.parts
             .iter_mut()
             .for_each(|part| part.terminator = None);
+        let mut replaced = Vec::new();
+        if spec.rdm {
+            for part in &mut spec.parts {
+                if let PartKind::Splitter {
+                    rdm: rdm @ false, ..
+                } = &mut part.kind
+                {
+                    *rdm = true;
+                    replaced.push(part.name.clone());
+                }
+            }
+            let beside = spec
+                .bias
+                .and_then(|bias| bias.matching_terminator(spec.cable.impedance));
+            let near = beside.unwrap_or(ohms(TERMINATOR_OHMS));
+            spec.source_terminator.get_or_insert(near);
+        }
         let mut chain = spec.check()?;
         // Each pass shortens the first link that is over a limit; what is cut off is a link of its own.
         while let Some((before, after)) = chain.first_cut(longest) {
@@ -72,10 +94,14 @@ impl Chain {
         let mut spec = chain.spec;
         for end in ends {
             if let Some(part) = spec.parts.get_mut(end) {
-                part.terminator = Some(ohms(120.0));
+                part.terminator = Some(ohms(TERMINATOR_OHMS));
             }
         }
-        Ok(Proposal { chain: spec, added })
+        Ok(Proposal {
+            chain: spec,
+            added,
+            replaced,
+        })
     }
 
     /// The last part that a link over a limit can keep, and the next; every link is a line here.
@@ -140,8 +166,13 @@ fn add(spec: &mut ChainSpec, added: &mut Vec<String>, at: &str, outputs: usize) 
         name.push('\'');
     }
     let outputs = u16::try_from(outputs).unwrap_or(u16::MAX);
-    spec.parts
-        .push(Part::splitter(name.clone(), metres(0.0), outputs).from(at));
+    let mut splitter = Part::splitter(name.clone(), metres(0.0), outputs).from(at);
+    if spec.rdm {
+        splitter = splitter.passing_rdm();
+    }
+    let before = spec.parts.iter().find(|part| part.name == at);
+    splitter.connector = before.map_or(spec.connector, |part| part.connector);
+    spec.parts.push(splitter);
     added.push(name.clone());
     name
 }

@@ -4,9 +4,21 @@ use super::super::chain::{Chain, Link, PartKind, SOURCE};
 use super::run::{SignalPlan, UNIT_LOAD_OHMS};
 
 impl Chain {
-    /// Volts of a long mark at every part of a link: from the far ends inward
-    /// `G = g + 1/Rt + Σ 1/(r + 1/G')`, from the driver outward `V' = V (1/G')/(r + 1/G')`.
+    /// Volts of a long mark at every part of a link.
     pub(super) fn steady_volts(&self, link: &Link, plan: &SignalPlan) -> Vec<f64> {
+        let spec = &plan.spec;
+        self.steady_from(link, spec.open_volts.value, spec.source_resistance.value)
+            .1
+    }
+
+    /// Volts at the driver and at every part of a link that `open` volts behind `source` ohm hold: from the far
+    /// ends inward `G = g + 1/Rt + Σ 1/(r + 1/G')`, from the driver outward `V' = V (1/G')/(r + 1/G')`.
+    pub(in crate::dmx) fn steady_from(
+        &self,
+        link: &Link,
+        open: f64,
+        source: f64,
+    ) -> (f64, Vec<f64>) {
         let count = self.spec.parts.len();
         let (mut load, mut seen) = (vec![0.0; count], vec![0.0; count]);
         let mut at_driver = match (link.driver.as_str(), self.spec.source_terminator) {
@@ -52,9 +64,9 @@ impl Chain {
                 None => at_driver += through,
             }
         }
-        let driver =
-            plan.spec.open_volts.value / (1.0 + at_driver * plan.spec.source_resistance.value);
-        link.parts
+        let driver = open / (1.0 + at_driver * source);
+        let parts = link
+            .parts
             .iter()
             .map(|&part| {
                 let before = on_link(part)
@@ -67,6 +79,7 @@ impl Chain {
                 }
                 volts
             })
-            .collect()
+            .collect();
+        (driver, parts)
     }
 }

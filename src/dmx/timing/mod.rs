@@ -21,8 +21,13 @@
 use super::sources::E1_11_TIMING;
 use crate::finding::Finding;
 use crate::quantity::{Frequency, Time, hertz, seconds};
-use serde::{Deserialize, Serialize};
 use thiserror::Error;
+
+mod limits;
+mod test_packet;
+
+pub use limits::{OLDER, OlderText, Role, TimingLimits};
+pub use test_packet::judge_test_packet;
 
 /// Data slots of a full universe.
 pub const SLOTS: u16 = 512;
@@ -30,62 +35,10 @@ pub const SLOTS: u16 = 512;
 pub const SLOT_SECONDS: f64 = 44e-6;
 /// Length of a bit, s.
 pub const BIT_SECONDS: f64 = 4e-6;
-
-/// Who a limit binds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum Role {
-    /// What a transmitter must keep.
-    Transmitter,
-    /// What a receiver must take.
-    Receiver,
-}
-
-impl Role {
-    /// The words printed for it.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Transmitter => "transmitter",
-            Self::Receiver => "receiver",
-        }
-    }
-
-    /// The limits that bind it.
-    #[must_use]
-    pub fn limits(self) -> TimingLimits {
-        match self {
-            Self::Transmitter => TimingLimits {
-                least_break: seconds(92e-6),
-                least_mark_after_break: seconds(12e-6),
-                mark_below: seconds(1.0),
-                least_break_to_break: seconds(1204e-6),
-                most_break_to_break: seconds(1.0),
-            },
-            Self::Receiver => TimingLimits {
-                least_break: seconds(88e-6),
-                least_mark_after_break: seconds(8e-6),
-                mark_below: seconds(1.0),
-                least_break_to_break: seconds(1196e-6),
-                most_break_to_break: seconds(1.25),
-            },
-        }
-    }
-}
-
-/// Limits of packet timing (ANSI E1.11).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct TimingLimits {
-    /// Shortest break.
-    pub least_break: Time,
-    /// Shortest mark after break.
-    pub least_mark_after_break: Time,
-    /// Every mark (after break, between slots, before break) stays below this.
-    pub mark_below: Time,
-    /// Shortest time from one break to the next.
-    pub least_break_to_break: Time,
-    /// Longest time from one break to the next.
-    pub most_break_to_break: Time,
-}
+/// Bits a second, from and to: 250 kbit/s within 2 %.
+pub const BIT_RATE: [f64; 2] = [245e3, 255e3];
+/// A receiver that had no good packet for so long has lost the data, s.
+pub const DATA_LOSS_SECONDS: f64 = 1.25;
 
 /// A packet as a transmitter sends it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -173,6 +126,12 @@ pub struct Packet {
 }
 
 impl Packet {
+    /// Its times, as written.
+    #[must_use]
+    pub fn spec(&self) -> &PacketSpec {
+        &self.spec
+    }
+
     /// From the start of the break to the end of the last slot.
     #[must_use]
     pub fn duration(&self) -> Time {
@@ -277,6 +236,18 @@ impl Packet {
         );
         findings
     }
+}
+
+/// Judges the bit rate of a transmitter: 245 to 255 kbit/s.
+#[must_use]
+pub fn judge_bit_rate(place: &str, rate: Frequency) -> Finding {
+    let kilobits = rate.value / 1e3;
+    Finding::judged_within("bit-rate", place, rate.value, BIT_RATE)
+        .says(format!("{kilobits} kbit/s on the line"))
+        .figure(format!("{kilobits} kbit/s"))
+        .limit("245 to 255 kbit/s")
+        .source(E1_11_TIMING)
+        .remedy("correct the clock of the transmitter")
 }
 
 /// A time in µs, rounded to a thousandth, for a sentence.
