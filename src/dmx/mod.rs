@@ -3,7 +3,7 @@
 //! Data faults show somewhere other than where they are, so they are sought on
 //! paper: [`timing`] says how long a packet lasts, [`address`] who listens to
 //! which slots, [`chain`] what the published rules and the trade's habits say
-//! about the line, [`signal`] what every device sees, [`line`] the same in closed form,
+//! about the line, [`signal`] what every device sees, [`mod@line`] the same in closed form,
 //! [`electrical`] and [`bias`] what drives and holds it, [`connector`] which contact is
 //! which, [`start_code`] and [`rdm`] what else than levels it carries, [`levels`]
 //! what a level asks for, [`pixels`] how fast a string of pixels is and [`sacn`] how a
