@@ -30,6 +30,7 @@
 
 pub mod exact;
 pub mod finding;
+mod many;
 pub mod progress;
 pub mod quantity;
 pub mod source;

@@ -44,6 +44,7 @@ pub enum Go {
 pub struct Progress<'a> {
     callback: Option<&'a mut dyn FnMut(Step) -> Go>,
     cancelled: bool,
+    last: Option<Step>,
 }
 
 impl<'a> Progress<'a> {
@@ -52,6 +53,7 @@ impl<'a> Progress<'a> {
         Self {
             callback: Some(callback),
             cancelled: false,
+            last: None,
         }
     }
 
@@ -61,6 +63,7 @@ impl<'a> Progress<'a> {
         Self {
             callback: None,
             cancelled: false,
+            last: None,
         }
     }
 
@@ -73,9 +76,17 @@ impl<'a> Progress<'a> {
         let Some(callback) = self.callback.as_mut() else {
             return Go::On;
         };
-        let go = callback(Step { phase, done, of });
+        let step = Step { phase, done, of };
+        let go = callback(step);
+        self.last = Some(step);
         self.cancelled = go == Go::Cancel;
         go
+    }
+
+    /// The last step that the callback saw.
+    #[must_use]
+    pub const fn last(&self) -> Option<Step> {
+        self.last
     }
 
     /// Whether the callback has cancelled.
@@ -119,6 +130,7 @@ mod tests {
             progress.step("cut stock", done, 4);
         }
         assert!(progress.is_cancelled());
+        assert_eq!(progress.last().map(|step| step.done), Some(1));
         let expected = [0, 1].map(|done| Step {
             phase: "cut stock",
             done,

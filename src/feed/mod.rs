@@ -4,6 +4,7 @@ mod bound;
 mod build;
 mod candidate;
 mod check;
+mod each;
 mod error;
 mod evaluate;
 mod fallback;
@@ -23,6 +24,7 @@ mod ways;
 mod words;
 
 pub use check::{MOST_CANDIDATES, MOST_INCREMENTS, MOST_PRICE};
+pub use each::plan_each;
 pub use error::{FeedError, FeedErrors};
 pub use model::CheckedRun;
 pub use plan::{

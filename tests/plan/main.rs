@@ -6,6 +6,9 @@ use evenrun::progress::{Go, Progress, Step};
 use evenrun::report;
 use std::sync::OnceLock;
 
+#[cfg(feature = "parallel")]
+mod threads;
+
 const DEMO: &str = include_str!("../../examples/archive_wing.toml");
 
 fn demo() -> &'static plan::model::Plan {
@@ -158,7 +161,7 @@ fn planning_can_be_stopped_and_reports_its_steps() {
     let answer = plan::plan_watched(&job, &mut Progress::new(&mut stop));
     assert_eq!(
         answer.err().map(|e| e.to_string()).as_deref(),
-        Some("planning was stopped by the caller")
+        Some("planning was stopped by the caller at 0 of 9, feeding runs; no plan is given")
     );
     assert_eq!(steps, 4);
 }

@@ -7,7 +7,7 @@ use crate::device::{DecoderSpec, SupplySpec};
 use crate::exact::ExactLength;
 use crate::feed::{
     CandidateWire, CostModel, FeedErrors, FeedLimits, Fixed, LitStates, Pattern, PlaceRoutes,
-    Positions, RunOutcome, RunProblem, SourceModel,
+    Positions, RunOutcome, RunProblem, SourceModel, plan_each,
 };
 use crate::finding::Finding;
 use crate::job::Job;
@@ -74,61 +74,62 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
     Some((model, [output, segment]))
 }
 
-/// Feeds one run: its plan, and what there is to say about it.
+/// Feeds runs, by their places in the list: their plans, and what there is to say about them.
 pub(super) fn feed(
     job: &Job,
-    work: &mut RunWork<'_>,
+    runs: &mut [RunWork<'_>],
+    which: &[usize],
     tapes: &[Option<TapeModel>],
     progress: &mut Progress<'_>,
 ) -> Result<(), super::Cancelled> {
-    work.plan = None;
-    work.holds = false;
-    work.findings.clear();
-    let name = format!("run {}", work.spec.name);
-    let cannot = |why: String, remedy: &str| {
-        Finding::fail("feed-problem", name.clone())
-            .says(why)
-            .figure("no feed")
-            .limit("one")
-            .source(Source::stated("the job"))
-            .remedy(remedy.to_string())
-    };
-    let problem = match problem(job, work, tapes) {
-        Ok(problem) => problem,
-        Err((why, remedy)) => {
-            work.findings.push(cannot(why, remedy));
-            return Ok(());
-        }
-    };
-    let outcome = problem
-        .check()
-        .map_err(|FeedErrors(all)| all)
-        .and_then(|checked| checked.plan_watched(progress).map_err(|e| vec![e]));
-    match outcome {
-        Ok(RunOutcome::Planned(plan)) => {
-            work.plan = Some(*plan);
-            work.holds = true;
-        }
-        Ok(RunOutcome::Infeasible(answer)) => {
-            work.findings.extend(answer.findings);
-            work.plan = answer.best_effort;
-        }
-        Err(all) => {
-            if all
-                .iter()
-                .any(|e| matches!(e, crate::feed::FeedError::Stopped { .. }))
-            {
-                return Err(super::Cancelled);
+    let mut problems = Vec::with_capacity(which.len());
+    let mut asked = Vec::with_capacity(which.len());
+    for &at in which {
+        let work = &mut runs[at];
+        work.plan = None;
+        work.holds = false;
+        work.findings.clear();
+        match problem(job, work, tapes) {
+            Ok(problem) => {
+                problems.push(problem);
+                asked.push(at);
             }
-            for error in all {
-                work.findings.push(cannot(
-                    error.to_string(),
-                    "correct the run, its strip or its cables",
-                ));
+            Err((why, remedy)) => work.findings.push(cannot(work, why, remedy)),
+        }
+    }
+    let answers = plan_each(&problems, progress);
+    if progress.is_cancelled() {
+        return Err(super::Cancelled::at(progress));
+    }
+    for (at, answer) in asked.into_iter().zip(answers) {
+        let work = &mut runs[at];
+        match answer {
+            Ok(RunOutcome::Planned(plan)) => {
+                work.plan = Some(*plan);
+                work.holds = true;
+            }
+            Ok(RunOutcome::Infeasible(answer)) => {
+                work.findings.extend(answer.findings);
+                work.plan = answer.best_effort;
+            }
+            Err(FeedErrors(all)) => {
+                for error in all {
+                    let remedy = "correct the run, its strip or its cables";
+                    work.findings.push(cannot(work, error.to_string(), remedy));
+                }
             }
         }
     }
     Ok(())
+}
+
+fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
+    Finding::fail("feed-problem", format!("run {}", work.spec.name))
+        .says(why)
+        .figure("no feed")
+        .limit("one")
+        .source(Source::stated("the job"))
+        .remedy(remedy.to_string())
 }
 
 fn problem(

@@ -35,7 +35,7 @@ mod tape_rows;
 use crate::finding::{Finding, Verdict};
 use crate::job::Job;
 use crate::network::Workspace;
-use crate::progress::{Go, Progress};
+use crate::progress::{Progress, Step};
 use crate::strip::TapeModel;
 use joined::Joint;
 use laid::RunWork;
@@ -47,10 +47,29 @@ pub const ROUNDS: usize = 6;
 /// Name and number of the rules that are encoded here.
 pub const RULE_SET: &str = "evenrun rules, 1";
 
-/// The caller stopped the planning.
+/// The caller stopped the planning: no part of a plan is given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[error("planning was stopped by the caller")]
-pub struct Cancelled;
+#[error(
+    "planning was stopped by the caller at {} of {}, {}; no plan is given",
+    .last.done, .last.of, .last.phase
+)]
+pub struct Cancelled {
+    /// How far it had come.
+    pub last: Step,
+}
+
+impl Cancelled {
+    fn at(progress: &Progress<'_>) -> Self {
+        let none = Step {
+            phase: "planning",
+            done: 0,
+            of: 0,
+        };
+        Self {
+            last: progress.last().unwrap_or(none),
+        }
+    }
+}
 
 /// Everything the rows are made from.
 struct Worked<'j> {
@@ -90,31 +109,19 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
         None => Vec::new(),
     };
     let mut work = Workspace::new();
-    let count = runs.len() as u64;
-    for (number, run) in runs.iter_mut().enumerate() {
-        if progress.step("feeding runs", number as u64, count) == Go::Cancel {
-            return Err(Cancelled);
-        }
-        feeding::feed(job, run, &tapes, progress)?;
-    }
+    let all: Vec<usize> = (0..runs.len()).collect();
+    feeding::feed(job, &mut runs, &all, &tapes, progress)?;
     let mut joint = joined::join(job, &runs, &models, &mut work);
-    for round in 0..ROUNDS {
+    for _ in 0..ROUNDS {
         let raised = joined::reserves(job, &runs, &joint);
         if raised.is_empty() {
             break;
         }
-        for (run, reserve) in raised {
-            if progress.step(
-                "feeding runs with what they share",
-                round as u64,
-                ROUNDS as u64,
-            ) == Go::Cancel
-            {
-                return Err(Cancelled);
-            }
-            runs[run].reserve = reserve;
-            feeding::feed(job, &mut runs[run], &tapes, progress)?;
+        for (run, reserve) in &raised {
+            runs[*run].reserve = *reserve;
         }
+        let raised: Vec<usize> = raised.into_iter().map(|(run, _)| run).collect();
+        feeding::feed(job, &mut runs, &raised, &tapes, progress)?;
         joint = joined::join(job, &runs, &models, &mut work);
     }
     let worked = Worked {
@@ -133,7 +140,10 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     };
     worked.tape_rows(&mut plan);
     worked.power_rows(&mut plan);
-    worked.stock_rows(&mut plan, &mut findings);
+    worked.stock_rows(&mut plan, &mut findings, progress);
+    if progress.is_cancelled() {
+        return Err(Cancelled::at(progress));
+    }
     worked.control_rows(&mut plan, &mut findings);
     worked.site_rows(&mut plan);
     worked.judge(&mut findings);

@@ -16,8 +16,13 @@ use std::collections::BTreeMap;
 const EFFORT: u64 = 2_000_000;
 
 impl Worked<'_> {
-    pub(super) fn stock_rows(&self, plan: &mut Plan, findings: &mut Vec<Finding>) {
-        self.reels(plan, findings);
+    pub(super) fn stock_rows(
+        &self,
+        plan: &mut Plan,
+        findings: &mut Vec<Finding>,
+        progress: &mut Progress<'_>,
+    ) {
+        self.reels(plan, findings, progress);
         for profile in self.job.profiles() {
             let pieces = self.straights(&profile.name);
             if pieces.is_empty() {
@@ -26,6 +31,7 @@ impl Worked<'_> {
             self.bars(
                 plan,
                 findings,
+                progress,
                 'P',
                 &profile.name,
                 &profile.bars,
@@ -34,7 +40,16 @@ impl Worked<'_> {
             );
             if let Some(cover) = &profile.cover {
                 let what = format!("{}, {}", profile.name, cover.description);
-                self.bars(plan, findings, 'C', &what, &cover.bars, cover.kerf, &pieces);
+                self.bars(
+                    plan,
+                    findings,
+                    progress,
+                    'C',
+                    &what,
+                    &cover.bars,
+                    cover.kerf,
+                    &pieces,
+                );
             }
         }
         self.bought(plan);
@@ -66,6 +81,7 @@ impl Worked<'_> {
         &self,
         plan: &mut Plan,
         findings: &mut Vec<Finding>,
+        progress: &mut Progress<'_>,
         letter: char,
         what: &str,
         sold: &[Sold],
@@ -90,7 +106,7 @@ impl Worked<'_> {
             })
             .collect();
         spec.pieces = pieces.to_vec();
-        let Some(done) = run(spec, findings) else {
+        let Some(done) = run(spec, findings, progress) else {
             return;
         };
         let first = plan.bars.len();
@@ -125,7 +141,7 @@ impl Worked<'_> {
         }
     }
 
-    fn reels(&self, plan: &mut Plan, findings: &mut Vec<Finding>) {
+    fn reels(&self, plan: &mut Plan, findings: &mut Vec<Finding>, progress: &mut Progress<'_>) {
         for (number, strip) in self.job.strips().iter().enumerate() {
             let cuts: Vec<usize> = (0..plan.cuts.len())
                 .filter(|c| plan.cuts[*c].strip == strip.name)
@@ -142,7 +158,7 @@ impl Worked<'_> {
                 .iter()
                 .map(|c| Piece::new(&*plan.cuts[*c].id, plan.cuts[*c].length))
                 .collect();
-            let Some(done) = run(spec, findings) else {
+            let Some(done) = run(spec, findings, progress) else {
                 continue;
             };
             let first = plan.reels.len();
@@ -233,7 +249,11 @@ impl Worked<'_> {
 }
 
 /// Cuts one kind of stock; what cannot be cut is a finding, and so is a plan without proof.
-fn run(spec: StockSpec, findings: &mut Vec<Finding>) -> Option<CuttingPlan> {
+fn run(
+    spec: StockSpec,
+    findings: &mut Vec<Finding>,
+    progress: &mut Progress<'_>,
+) -> Option<CuttingPlan> {
     let what = spec.what.clone();
     let source = Source::computed("cutting of stock lengths");
     let fail = |says: String| {
@@ -251,7 +271,7 @@ fn run(spec: StockSpec, findings: &mut Vec<Finding>) -> Option<CuttingPlan> {
             return None;
         }
     };
-    match cut(&checked, &mut Progress::silent()) {
+    match cut(&checked, progress) {
         Ok(done) => {
             if !done.proven {
                 findings.push(
