@@ -20,6 +20,7 @@ mod rails;
 mod search;
 mod solve;
 mod spec;
+mod trade_off;
 mod ways;
 mod words;
 
@@ -34,4 +35,7 @@ pub use plan::{
 pub use spec::{
     CandidateWire, CostModel, EnergyCost, FeedLimits, Fixed, FixedFeed, FixedSegment, Joint,
     JointCut, LitStates, Pattern, PlaceRoutes, Positions, RunProblem, SourceModel,
+};
+pub use trade_off::{
+    Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,
 };

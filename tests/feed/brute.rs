@@ -71,6 +71,16 @@ impl Case {
         }
     }
 
+    /// All emitters together, and each alone.
+    pub fn states(&self) -> Vec<Vec<usize>> {
+        let emitters = self.cells.len();
+        let mut states: Vec<Vec<usize>> = vec![(0..emitters).collect()];
+        if emitters > 1 {
+            states.extend((0..emitters).map(|e| vec![e]));
+        }
+        states
+    }
+
     pub fn problem(&self) -> RunProblem {
         let all = |r: f64| Corners::same(ohms(r));
         let law = |r: f64| {
@@ -183,7 +193,7 @@ impl Case {
 }
 
 /// A feed: mark, core, and whether the common and the returns enter there.
-type Feed = (usize, f64, bool, bool);
+pub type Feed = (usize, f64, bool, bool);
 
 /// The cheapest chain that holds, or none.
 pub fn cheapest(case: &Case) -> Option<i64> {
@@ -205,12 +215,19 @@ pub fn cheapest(case: &Case) -> Option<i64> {
 /// The cheapest feeders of one segment that hold.
 fn segment(case: &Case, from: usize, to: usize) -> Option<i64> {
     let mut best: Option<i64> = None;
-    let mut offer = |cost: i64, feeds: &[Feed], branch: usize| {
-        if best.is_none_or(|b| cost < b)
-            && case.branch.is_none_or(|limit| branch as u64 <= limit)
-            && holds(case, from, to, feeds)
-        {
+    ways(case, from, to, &mut |cost, feeds| {
+        if best.is_none_or(|b| cost < b) && holds(case, from, to, feeds) {
             best = Some(cost);
+        }
+    });
+    best
+}
+
+/// Every way to feed one segment within the branch limit: its price and its feeds.
+pub fn ways(case: &Case, from: usize, to: usize, found: &mut dyn FnMut(i64, &[Feed])) {
+    let mut offer = |cost: i64, feeds: &[Feed], branch: usize| {
+        if case.branch.is_none_or(|limit| branch as u64 <= limit) {
+            found(cost, feeds);
         }
     };
     let n = to - from;
@@ -265,24 +282,24 @@ fn segment(case: &Case, from: usize, to: usize) -> Option<i64> {
             }
         }
     }
-    best
 }
 
 /// Whether a segment keeps the limits in every state.
 fn holds(case: &Case, from: usize, to: usize, feeds: &[Feed]) -> bool {
-    let emitters = case.cells.len();
-    let mut states: Vec<Vec<usize>> = vec![(0..emitters).collect()];
-    if emitters > 1 {
-        states.extend((0..emitters).map(|e| vec![e]));
-    }
-    states.iter().all(|lit| {
-        let (least, total) = solve(case, from, to, feeds, lit);
+    case.states().iter().all(|lit| {
+        let (least, total, _) = solve(case, from, to, feeds, lit);
         least >= case.least && case.segment_amps.is_none_or(|limit| total <= limit)
     })
 }
 
-/// Least relative current and the current of the source.
-fn solve(case: &Case, from: usize, to: usize, feeds: &[Feed], lit: &[usize]) -> (f64, f64) {
+/// Least relative current, the current of the source, and the watts that no cell gets.
+pub fn solve(
+    case: &Case,
+    from: usize,
+    to: usize,
+    feeds: &[Feed],
+    lit: &[usize],
+) -> (f64, f64, f64) {
     let n = to - from;
     let rails = lit.len() + 1;
     // Nodes: bus, a hub for each lit emitter, then for each rail mark, cell, mark, cell, …, mark.
@@ -336,13 +353,16 @@ fn solve(case: &Case, from: usize, to: usize, feeds: &[Feed], lit: &[usize]) -> 
         row.1[row.0] += 1.0 / case.switch.max(1e-9);
     }
     let v = gauss(a);
-    let mut least = f64::INFINITY;
-    for q in 0..lit.len() {
+    let (mut least, mut used) = (f64::INFINITY, 0.0);
+    for (q, e) in lit.iter().enumerate() {
         for k in 0..n {
-            least = least.min((v[node(0, 2 * k + 1)] - v[node(q + 1, 2 * k + 1)]) / VOLTS);
+            let across = v[node(0, 2 * k + 1)] - v[node(q + 1, 2 * k + 1)];
+            least = least.min(across / VOLTS);
+            used += across * across / case.cells[*e];
         }
     }
-    (least, (VOLTS - v[0]) * shared)
+    let total = (VOLTS - v[0]) * shared;
+    (least, total, VOLTS * total - used)
 }
 
 fn gauss(mut a: Vec<Vec<f64>>) -> Vec<f64> {

@@ -1,6 +1,7 @@
 //! Break and feed against an exhaustive search that shares no code with it.
 
 mod brute;
+mod front;
 mod many;
 
 use brute::{Case, cheapest};
