@@ -2,8 +2,8 @@
 
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
-    CableItem, ChainSpec, Costs, DecoderSpec, JobSpec, Limits, PlaceSpec, ProfileSpec, RunSpec,
-    StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
+    CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, JobSpec, Limits, PlaceSpec,
+    ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
 
 /// A job without faults: every name is known, every figure is in range.
@@ -42,6 +42,7 @@ impl Job {
         spec.runs.sort_by(|a, b| a.name.cmp(&b.name));
         spec.universes.sort_by(|a, b| a.name.cmp(&b.name));
         spec.chains.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.candidates.sort_by(|a, b| a.name.cmp(&b.name));
         Self {
             spec,
             places,
@@ -185,6 +186,12 @@ impl Job {
     #[must_use]
     pub fn chains(&self) -> &[ChainSpec] {
         &self.spec.chains
+    }
+
+    /// Candidates for a comparison, by name.
+    #[must_use]
+    pub fn candidates(&self) -> &[CandidateSpec] {
+        &self.spec.candidates
     }
 
     /// Names of the cables that feeders of a run may be made of: its own, or those of its zone.

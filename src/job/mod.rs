@@ -5,6 +5,7 @@
 
 mod check;
 mod checked;
+pub mod compare;
 pub mod fault;
 mod file;
 pub mod plan;

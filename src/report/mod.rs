@@ -28,6 +28,7 @@
 
 mod answers;
 mod cautions;
+mod compare;
 mod control;
 mod document;
 mod markdown;
@@ -41,6 +42,7 @@ mod text;
 mod wrap;
 
 pub use cautions::{CAUTIONS, Caution};
+pub use compare::comparison;
 pub use markdown::markdown;
 pub use schedule::{Alignment, Cell, Column, Placing, Schedule, Unit};
 pub use sheet::csv;

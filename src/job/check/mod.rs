@@ -1,6 +1,7 @@
 //! What a job must be before it can be planned: everything that is wrong, at once.
 
 mod books;
+mod candidates;
 mod control;
 mod general;
 mod names;
@@ -81,6 +82,7 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     let runs = called("run", &spec.runs, |t| &t.name);
     let universes = called("universe", &spec.universes, |t| &t.name);
     let chains = called("chain", &spec.chains, |t| &t.name);
+    let candidates = called("candidate", &spec.candidates, |t| &t.name);
 
     general::job(spec, faults);
     general::limits(&spec.limits, faults);
@@ -144,6 +146,7 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     };
     book("run", &runs, |t| &t.name, faults);
     book("chain", &chains, |t| &t.name, faults);
+    book("candidate", &candidates, |t| &t.name, faults);
     general::prices(spec, faults);
     profiles::profiles(&profiles, faults);
     places::places(&places, &books, faults);
@@ -151,4 +154,5 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     runs::runs(&runs, &books, faults);
     control::universes(&universes, faults);
     control::chains(&chains, &books, faults);
+    candidates::candidates(&candidates, &books, faults);
 }

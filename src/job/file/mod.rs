@@ -5,6 +5,7 @@
 //! crate), and a decoder that takes each field by itself (`table`). What is wrong with names,
 //! ranges and references is said by [`check`](super::check), with the places noted here.
 
+mod candidates;
 mod control;
 mod fields;
 mod general;
@@ -188,6 +189,7 @@ fn job(root: Table<'_>) -> JobSpec {
         }),
         universes: read_all(&root, "universe", &mut subjects, control::universe),
         chains: read_all(&root, "chain", &mut subjects, control::chain),
+        candidates: read_all(&root, "candidate", &mut subjects, candidates::candidate),
         limits,
     };
     root.done();

@@ -5,6 +5,7 @@
 #![doc = include_str!("format.md")]
 
 mod cables;
+mod candidates;
 mod control;
 mod limits;
 mod places;
@@ -19,6 +20,7 @@ pub use crate::strip::{
     CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, SpliceSpec, StripSpec,
 };
 pub use cables::CableItem;
+pub use candidates::{CandidateSpec, Swap};
 pub use control::{ChainSpec, ChainStop, DataCable, SlotRange, UniverseSpec};
 pub use limits::{Costs, Limits};
 pub use places::{Control, PlaceSpec, Service, Together, WaySpec, ZoneSpec};
@@ -59,4 +61,6 @@ pub struct JobSpec {
     pub universes: Vec<UniverseSpec>,
     /// Chains.
     pub chains: Vec<ChainSpec>,
+    /// Other products to be planned beside each other.
+    pub candidates: Vec<CandidateSpec>,
 }
