@@ -4,23 +4,31 @@
 //! cargo run --release --example plan                          # the invented demo, on the screen
 //! cargo run --release --example plan -- FILE.toml             # your file
 //! cargo run --release --example plan -- FILE.toml --out DIR   # and every schedule as a file
+//! cargo run --release --example plan -- --stop-after 5        # the caller stops at the 6th step
 //! ```
 //!
+//! With `--features parallel` runs are planned on all cores; the plan is the same byte for byte.
 //! Exit codes: 0 a plan was made (read its findings), 1 the job has faults, 2 a file cannot be read
-//! or written, or the command line is wrong.
+//! or written, or the command line is wrong, 3 stopped: no plan, nor any part of one, is given.
+
+#[path = "shared/watch.rs"]
+mod watch;
 
 use evenrun::job::{self, plan};
+use evenrun::progress::{Progress, Step};
 use evenrun::report;
 use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;
+use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
-const USAGE: &str = "usage: plan [FILE.toml] [--out DIR]";
+const USAGE: &str = "usage: plan [FILE.toml] [--out DIR] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
     let mut file = None;
     let mut out = None;
+    let mut stop_after = None;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
@@ -31,6 +39,10 @@ fn main() -> ExitCode {
             "--out" => match arguments.next() {
                 Some(directory) if out.is_none() => out = Some(directory),
                 _ => return refuse("--out needs one directory"),
+            },
+            "--stop-after" => match arguments.next().map(|n| n.parse()) {
+                Some(Ok(steps)) => stop_after = Some(steps),
+                _ => return refuse("--stop-after needs a whole number of steps"),
             },
             other if other.starts_with('-') => return refuse(&format!("unknown option {other}")),
             other if file.is_none() => file = Some(other.to_string()),
@@ -54,7 +66,17 @@ fn main() -> ExitCode {
             return ExitCode::FAILURE;
         }
     };
-    let plan = plan::plan(&job);
+    let mut watch = Watch::new(stop_after);
+    let mut callback = |step: Step| watch.step(step);
+    let answer = plan::plan_watched(&job, &mut Progress::new(&mut callback));
+    watch.done();
+    let plan = match answer {
+        Ok(plan) => plan,
+        Err(stopped) => {
+            eprintln!("{stopped}");
+            return ExitCode::from(3);
+        }
+    };
     let page = report::text(&plan, report::PAGE_WIDTH);
     // A reader that stops early (`| head`) is no error.
     let _ = std::io::stdout().lock().write_all(page.as_bytes());

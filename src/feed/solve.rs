@@ -155,7 +155,7 @@ pub(super) fn hold(
                         "candidates were left out because shorter ones broke a limit; with several emitters, or feeds at even places, that is the rule and not proven".to_owned()
                     })
                 });
-                let lower = if unproven {
+                let lower = if unproven || exhausted {
                     lower.min(first_cost)
                 } else {
                     lower

@@ -67,6 +67,8 @@ impl Default for TradeOffSpec {
 pub struct TradeOff {
     /// The arrangements. Empty where none keeps every limit: [`CheckedRun::plan`] says which stands in the way.
     pub arrangements: Vec<Arrangement>,
+    /// As asked: arrangements that differ by less count as equally bright.
+    pub resolution: Ratio,
     /// Why each walk ended, with its price of a watt.
     pub ends: Vec<(i64, TradeOffEnd)>,
 }
@@ -158,6 +160,7 @@ impl CheckedRun {
         };
         let mut answer = TradeOff {
             arrangements: Vec::new(),
+            resolution: spec.resolution,
             ends: Vec::new(),
         };
         for (number, &price) in prices.iter().enumerate() {

@@ -39,6 +39,7 @@ mod sheet;
 mod site;
 mod tape;
 mod text;
+mod trade_off;
 mod wrap;
 
 pub use cautions::{CAUTIONS, Caution};
@@ -47,6 +48,7 @@ pub use markdown::markdown;
 pub use schedule::{Alignment, Cell, Column, Placing, Schedule, Unit};
 pub use sheet::csv;
 pub use text::text;
+pub use trade_off::trade_off;
 
 use crate::job::plan::model::Plan;
 

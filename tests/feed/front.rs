@@ -35,7 +35,7 @@ fn everything(case: &Case) -> Vec<Point> {
     best[case.n] = vec![(0, f64::INFINITY, 0.0)];
     for from in (0..case.n).rev() {
         let mut all = Vec::new();
-        for to in from + 1..=case.n {
+        for (to, rest) in best.iter().enumerate().skip(from + 1) {
             let cut = if to < case.n { case.costs[2] } else { 0 };
             let mut own = Vec::new();
             ways(case, from, to, &mut |price, feeds| {
@@ -51,7 +51,7 @@ fn everything(case: &Case) -> Vec<Point> {
                 }
             });
             for a in thin(own) {
-                for b in &best[to] {
+                for b in rest {
                     all.push((a.0 + b.0, a.1.min(b.1), a.2 + b.2));
                 }
             }

@@ -1,6 +1,7 @@
 //! Break and feed against an exhaustive search that shares no code with it.
 
 mod brute;
+mod effort;
 mod front;
 mod many;
 

@@ -292,9 +292,15 @@ const HUNDREDTHS: [&str; 9] = [
     "AUD", "CAD", "CHF", "DKK", "EUR", "GBP", "NOK", "SEK", "USD",
 ];
 
-/// An amount of minor units as it is printed.
+/// An amount of minor units as it is printed: in the currency where a hundred of them are known to make one.
+///
+/// ```
+/// use evenrun::job::compare::money;
+/// assert_eq!(money(123_405, Some("EUR")), "EUR 1234.05");
+/// assert_eq!(money(123_405, Some("JPY")), "123405 minor units of JPY");
+/// ```
 #[must_use]
-pub(crate) fn money(minor: u64, currency: Option<&str>) -> String {
+pub fn money(minor: u64, currency: Option<&str>) -> String {
     match currency {
         Some(code) if HUNDREDTHS.contains(&code) => {
             format!("{code} {}.{:02}", minor / 100, minor % 100)

@@ -19,8 +19,7 @@ mod exchange;
 mod figures;
 
 pub use bill::{Bill, Part};
-pub(crate) use decide::money;
-pub use decide::{Criterion, Decision};
+pub use decide::{Criterion, Decision, money};
 pub use figures::{Figures, Worst};
 
 use crate::job::Job;

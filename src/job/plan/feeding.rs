@@ -132,7 +132,7 @@ fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
         .remedy(remedy.to_string())
 }
 
-fn problem(
+pub(super) fn problem(
     job: &Job,
     work: &RunWork<'_>,
     tapes: &[Option<TapeModel>],

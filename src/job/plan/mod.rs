@@ -25,12 +25,15 @@ mod judged;
 mod kinds;
 mod laid;
 pub mod model;
+mod one_run;
 mod power_rows;
 mod protection;
 mod site_rows;
 mod solved;
 mod stock_rows;
 mod tape_rows;
+
+pub use one_run::{NoRunProblem, run_problem};
 
 use crate::finding::{Finding, Verdict};
 use crate::job::Job;

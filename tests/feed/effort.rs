@@ -1,0 +1,36 @@
+//! A search whose effort is spent says so, and its bound is still one.
+
+use super::Dice;
+use super::brute::{Case, cheapest};
+use evenrun::feed::{Proof, RunOutcome};
+
+#[test]
+fn a_search_cut_short_bounds_the_cost_from_below() {
+    let mut dice = Dice(0xEFF0);
+    let (mut cut_short, mut dearer) = (0, 0);
+    for number in 0..300 {
+        let case = Case::random(&mut dice);
+        let mut problem = case.problem();
+        problem.effort = 1 + dice.next(12);
+        let run = problem.check().expect("sound");
+        let Ok(RunOutcome::Planned(plan)) = run.plan() else {
+            continue;
+        };
+        let Some(least) = cheapest(&case) else {
+            panic!("job {number}: planned what cannot be: {case:?}")
+        };
+        assert!(
+            plan.lower_bound <= least,
+            "job {number}: {} {least}",
+            plan.lower_bound
+        );
+        assert!(plan.cost >= least, "job {number}");
+        match plan.proof {
+            Proof::Cheapest { .. } => assert_eq!(plan.cost, least, "job {number}"),
+            Proof::Gap { .. } => cut_short += 1,
+        }
+        dearer += usize::from(plan.cost > least);
+    }
+    assert!(cut_short >= 10, "{cut_short}");
+    assert!(dearer >= 1, "{dearer}");
+}
