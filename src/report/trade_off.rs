@@ -2,7 +2,7 @@
 
 use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width};
-use crate::feed::{Arrangement, Standing, TradeOff};
+use crate::feed::{Arrangement, Standing, TradeOff, TradeOffEnd};
 use crate::job::Job;
 use crate::job::compare::money;
 use std::collections::BTreeMap;
@@ -68,9 +68,7 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
         ]);
     }
     if answer.arrangements.is_empty() {
-        page.paragraph(
-            "No arrangement of the candidates keeps every limit: the plan of the job says which stands in the way.",
-        );
+        page.paragraph(nothing(answer));
     } else {
         page.table(&rows, &answer.arrangements);
     }
@@ -98,6 +96,16 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
         ));
     }
     page.out
+}
+
+/// Why there is no arrangement: only a walk that ran its course says that none exists.
+fn nothing(answer: &TradeOff) -> &'static str {
+    let full = |end: &(i64, TradeOffEnd)| matches!(end.1, TradeOffEnd::NothingBrighter { .. });
+    if answer.ends.iter().any(full) {
+        "No arrangement of the candidates was found that keeps every limit: the plan of the job says which stands in the way."
+    } else {
+        "The search ended before it found any arrangement. Nothing is said about whether there is one."
+    }
 }
 
 struct Page {

@@ -1,5 +1,7 @@
 //! One job planned with each of its candidates: what decides follows the figures.
 
+mod trade_page;
+
 use evenrun::job::compare::{Comparison, Criterion, Figures, Outcome, Part, compare};
 use evenrun::job::{self, Job, plan};
 use evenrun::progress::{Go, Progress, Step};
