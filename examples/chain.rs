@@ -160,7 +160,7 @@ fn draw(chain: &Chain) {
 fn wrap(first: &str, next: &str, text: &str) {
     let mut line = first.to_string();
     let mut empty = true;
-    for word in text.split_whitespace() {
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
         if !empty && line.chars().count() + 1 + word.chars().count() > PAGE {
             println!("{line}");
             line = next.to_string();
@@ -188,7 +188,7 @@ fn tell(findings: impl Iterator<Item = Finding>) -> Vec<String> {
         wrap(
             "  ",
             "      ",
-            &format!("{finding} (source {})", number + 1),
+            &format!("{finding} (source\u{a0}{})", number + 1),
         );
         if !finding.remedy.is_empty() {
             wrap("      remedy: ", "        ", &finding.remedy);

@@ -4,6 +4,7 @@
 mod common;
 
 mod addresses;
+mod answers;
 mod chains;
 mod disagreements;
 mod electrical;

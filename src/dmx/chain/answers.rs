@@ -6,7 +6,8 @@ use super::super::line::reflection;
 use super::super::rdm::MOST_IN_LINE;
 use super::super::sources as from;
 use super::link::Link;
-use super::model::{Chain, PartKind, SOURCE};
+use super::model::{Chain, SOURCE};
+use super::part::PartKind;
 use super::shape::WORST_ECHO;
 use crate::finding::Finding;
 
@@ -92,7 +93,7 @@ impl Chain {
                 .figure(milli(port))
                 .limit(format!("at least {}", milli(limit)))
                 .source(source)
-                .remedy("smaller bias resistors, or the terminator that matches them"),
+                .remedy(enough(bias, port, limit)),
         );
         let least = along.iter().copied().fold(port, f64::min);
         findings.push(
@@ -138,5 +139,18 @@ impl Chain {
                     .remedy("the terminator that, beside both bias resistors, gives the impedance of the line"),
             );
         }
+    }
+}
+
+/// The largest whole bias resistors that hold `limit` volts where these hold `port`, all else as it is.
+fn enough(bias: Bias, port: f64, limit: f64) -> String {
+    let supply = bias.supply.value;
+    // What loads the bias, as a conductance: port = Vs/(1 + 2 Rb G).
+    let load = (supply / port - 1.0) / bias.across().value;
+    let most = libm::floor((supply / limit - 1.0) / load / 2.0);
+    if most >= 1.0 {
+        format!("bias resistors of at most {most} ohm each, all else as it is")
+    } else {
+        "a higher supply of the bias".to_string()
     }
 }

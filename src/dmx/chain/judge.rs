@@ -4,7 +4,8 @@ use super::super::electrical::MOST_UNIT_LOADS;
 use super::super::sources as from;
 use super::cable::CableKind;
 use super::link::Link;
-use super::model::{Chain, PartKind};
+use super::model::Chain;
+use super::part::PartKind;
 use crate::device::PortIsolation;
 use crate::finding::Finding;
 

@@ -1,6 +1,7 @@
 //! The links of a chain: what one driver drives.
 
-use super::model::{Chain, PartKind, SOURCE};
+use super::model::{Chain, SOURCE};
+use super::part::PartKind;
 use std::collections::BTreeMap;
 
 /// What one driver drives: the port of the chain, or one output of a splitter.

@@ -3,7 +3,8 @@
 use super::super::connector::Connector;
 use super::super::sources as from;
 use super::link::Link;
-use super::model::{Chain, PartKind};
+use super::model::Chain;
+use super::part::PartKind;
 use crate::finding::Finding;
 
 impl Chain {

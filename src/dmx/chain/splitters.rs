@@ -1,7 +1,8 @@
 //! Where powered splitters and repeaters go.
 
 use super::super::electrical::{MOST_UNIT_LOADS, TERMINATOR_OHMS};
-use super::model::{Chain, ChainError, ChainSpec, Part, PartKind, SOURCE};
+use super::model::{Chain, ChainError, ChainSpec, SOURCE};
+use super::part::{Part, PartKind};
 use crate::quantity::{metres, ohms};
 
 /// A chain that splits only where power is, and loads no driver over the limit.
