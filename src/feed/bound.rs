@@ -1,36 +1,146 @@
-//! Necessary conditions, each in constant or logarithmic time, and where several feeds may lie.
+//! Necessary conditions, each in constant or logarithmic time: what they refuse cannot hold.
 
 use super::candidate::Candidate;
-use super::march::{Branches, SLACK, Side, volts_needed};
+use super::judge::Judge;
+use super::march::{Branches, Need, SLACK, Side, volts_needed};
 use super::model::{CheckedRun, FeedOption, LOW, SourceNumbers};
+use super::most::Most;
 use super::spec::Pattern;
 
-/// A feed at `f` with branches to both sides: the longer needs its voltage, and each draws at
-/// least its own least current.
-#[inline]
-pub(super) fn inside_may_hold(
-    m: &CheckedRun,
-    b: &Branches,
-    f: usize,
-    left: usize,
-    right: usize,
-    option: &FeedOption,
-    source: &SourceNumbers,
-) -> bool {
-    let (Some(l), Some(r)) = (b.needs(Side::Left, f, left), b.needs(Side::Right, f, right)) else {
-        return false;
-    };
-    let core = option.core[LOW];
-    let (common, returns) = (0.5 * m.joint_common[f], 0.5 * m.joint_returns[f]);
-    l.iter().zip(r).all(|(l, r)| {
-        let through = |n: &super::march::Need| n.volts + common * n.sum + returns * n.own;
-        let together = super::march::Need {
-            volts: through(l).max(through(r)),
-            own: l.own + r.own,
-            sum: l.sum + r.sum,
+/// The necessary conditions of one run.
+#[derive(Debug)]
+pub(super) struct Bounds {
+    pub branches: Branches,
+    /// Longest branch by mark and option: to the right, and to the left of segments that end there.
+    pub reach_right: Vec<Vec<usize>>,
+    pub reach_left: Vec<Vec<usize>>,
+    one_loop: bool,
+    /// Most increments of segments with several feeds.
+    pub most: Most,
+}
+
+impl Bounds {
+    pub fn new(m: &CheckedRun) -> Self {
+        let branches = Branches::new(m);
+        let reach = |side: Side, mark: usize| -> Vec<usize> {
+            let (list, most) = match side {
+                Side::Right if mark == m.n => (&m.options[mark], 0),
+                Side::Right => (&m.options[mark], m.next_forced[mark] - mark),
+                Side::Left => (&m.end_options[mark], mark),
+            };
+            list.iter()
+                .map(|o| branches.reach(side, mark, o.core[LOW], &m.sources[o.place], most))
+                .collect()
         };
-        volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
-    })
+        Self {
+            reach_right: (0..=m.n).map(|mark| reach(Side::Right, mark)).collect(),
+            reach_left: (0..=m.n).map(|mark| reach(Side::Left, mark)).collect(),
+            one_loop: m.one_loop,
+            branches,
+            most: Most::new(m),
+        }
+    }
+
+    /// A feed at `f` with branches to both sides: the longer needs its voltage, and each draws at
+    /// least its own least current.
+    #[inline]
+    pub fn inside_may_hold(
+        &self,
+        m: &CheckedRun,
+        f: usize,
+        left: usize,
+        right: usize,
+        option: &FeedOption,
+    ) -> bool {
+        let b = &self.branches;
+        let (Some(l), Some(r)) = (b.needs(Side::Left, f, left), b.needs(Side::Right, f, right))
+        else {
+            return false;
+        };
+        let source = &m.sources[option.place];
+        let core = option.core[LOW];
+        let (common, returns) = (0.5 * m.joint_common[f], 0.5 * m.joint_returns[f]);
+        l.iter().zip(r).all(|(l, r)| {
+            let through = |n: &Need| n.volts + common * n.sum + returns * n.own;
+            let together = Need {
+                volts: through(l).max(through(r)),
+                own: l.own + r.own,
+                sum: l.sum + r.sum,
+            };
+            volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
+        })
+    }
+
+    /// Whether no necessary condition refuses a candidate.
+    pub fn may_hold(&self, m: &CheckedRun, c: &Candidate, judge: &mut Judge) -> bool {
+        let n = c.cells();
+        let source = || &m.sources[c.place(m)];
+        match c.pattern {
+            Pattern::Start => self.reach_right[c.from][c.feeds[0].1] >= n,
+            Pattern::End => self.reach_left[c.to][c.feeds[0].1] >= n,
+            Pattern::Inside => {
+                let f = c.feeds[0].0;
+                let (left, right) = (f - c.from, c.to - f);
+                self.inside_may_hold(m, f, left, right, c.option(m, 0))
+            }
+            Pattern::CommonAtStart | Pattern::CommonAtEnd | Pattern::BothEnds
+                if m.is_plain(c.from, c.to) =>
+            {
+                let cores = [c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]];
+                two_ends(m, c.pattern, n, source(), cores) >= -SLACK
+                    && (c.pattern != Pattern::BothEnds
+                        || !self.one_loop
+                        || both_ends_one_loop(m, &self.branches, (c.from, c.to), source(), cores))
+            }
+            _ => judge.margin_at_least(m, c, source(), &c.cores(m)) >= -SLACK,
+        }
+    }
+}
+
+/// Greatest length up to `most` that `may` be, where every length below it may.
+pub(super) fn longest(most: usize, may: impl Fn(usize) -> bool) -> usize {
+    let (mut low, mut high) = (0, most + 1);
+    while high - low > 1 {
+        let middle = usize::midpoint(low, high);
+        if may(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low
+}
+
+/// Margin in volt that the least permitted currents leave on average, with `feeds` feeders of `core` ohm
+/// and the tape in `2·pieces` branches: the worst cell has no more.
+///
+/// The average drop of equal cell currents is the heat of the copper over the current, and currents
+/// left free to choose their ways make the least heat (Thomson's principle): feeders alike, branches alike.
+/// A branch of `L` increments takes at least `L²/3` increments' resistance on average; joints only add heat.
+pub(super) fn average(
+    m: &CheckedRun,
+    n: usize,
+    source: &SourceNumbers,
+    branches: usize,
+    core: f64,
+) -> f64 {
+    let n = n as f64;
+    let length = (n / branches as f64 - 0.5).max(0.0);
+    let rail = length * length / 3.0;
+    let copper = &m.corners[LOW];
+    let mut margin = f64::INFINITY;
+    for state in &m.states {
+        let sum: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
+        for &e in state {
+            let i = m.least_amps[e];
+            let drop = source.shared() * n * sum
+                + source.switch * n * i
+                + core * n * (sum + i)
+                + rail * (copper.common * sum + copper.rails[e] * i);
+            margin = margin.min(source.volts[LOW] - drop - m.least_volts[e]);
+        }
+    }
+    margin
 }
 
 /// Uniform tape fed at its ends (both, or opposite): margin in volt that the least permitted
@@ -38,10 +148,14 @@ pub(super) fn inside_may_hold(
 ///
 /// With equal cell currents `i` the drop along a rail is a concave parabola in the cell's place, so its
 /// greatest value lies next to the vertex.
-pub(super) fn two_ends(m: &CheckedRun, c: &Candidate) -> f64 {
-    let n = c.cells() as f64;
-    let source = &m.sources[c.place(m)];
-    let (left, right) = (c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]);
+pub(super) fn two_ends(
+    m: &CheckedRun,
+    pattern: Pattern,
+    cells: usize,
+    source: &SourceNumbers,
+    [left, right]: [f64; 2],
+) -> f64 {
+    let n = cells as f64;
     let copper = &m.corners[LOW];
     // Current that enters a rail of `r` ohm an increment at its start for a cell current `i`.
     let entering = |r: f64, i: f64, at_start: bool, at_end: bool| match (at_start, at_end) {
@@ -49,9 +163,9 @@ pub(super) fn two_ends(m: &CheckedRun, c: &Candidate) -> f64 {
         (true, false) => n * i,
         _ => 0.0,
     };
-    let both = c.pattern == Pattern::BothEnds;
-    let common_start = c.pattern != Pattern::CommonAtEnd;
-    let common_end = c.pattern != Pattern::CommonAtStart;
+    let both = pattern == Pattern::BothEnds;
+    let common_start = pattern != Pattern::CommonAtEnd;
+    let common_end = pattern != Pattern::CommonAtStart;
     let (return_start, return_end) = if both {
         (true, true)
     } else {
@@ -92,10 +206,14 @@ pub(super) fn two_ends(m: &CheckedRun, c: &Candidate) -> f64 {
 
 /// Both ends fed where all folds to one loop: some cell has the least voltage; left of it `k` cells hang
 /// on the left feeder and the others on the right one, and that cell draws from both.
-pub(super) fn both_ends_one_loop(m: &CheckedRun, b: &Branches, c: &Candidate) -> bool {
-    let n = c.cells();
-    let source = &m.sources[c.place(m)];
-    let (left, right) = (c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]);
+pub(super) fn both_ends_one_loop(
+    m: &CheckedRun,
+    b: &Branches,
+    (from, to): (usize, usize),
+    source: &SourceNumbers,
+    [left, right]: [f64; 2],
+) -> bool {
+    let n = to - from;
     let stiff = SourceNumbers {
         output: 0.0,
         lead: 0.0,
@@ -108,9 +226,9 @@ pub(super) fn both_ends_one_loop(m: &CheckedRun, b: &Branches, c: &Candidate) ->
             return Some((least, 0.0));
         }
         let (mark, core) = if side == Side::Right {
-            (c.from, left)
+            (from, left)
         } else {
-            (c.to, right)
+            (to, right)
         };
         let need = b.needs(side, mark, length)?.first()?;
         Some((volts_needed(need, core, &stiff), need.sum))
@@ -136,70 +254,4 @@ pub(super) fn both_ends_one_loop(m: &CheckedRun, b: &Branches, c: &Candidate) ->
     };
     let current = l.1 + r.1 + m.least_amps[0];
     l.0.max(r.0) + (source.shared() + source.switch) * current <= source.volts[LOW] + SLACK
-}
-
-/// Marks of a placement and their count.
-pub(super) type Marks = ([usize; 3], usize);
-
-/// Where two and three feeds may lie in a segment.
-///
-/// Few listed marks: every pair and triple of them. Otherwise the even places only: quarters for two,
-/// sixths for three, the middle between both ends, mirrored in the segment, where these marks are permitted.
-pub(super) fn placements(m: &CheckedRun, from: usize, to: usize) -> Vec<(Pattern, Marks)> {
-    let n = to - from;
-    let mut all = Vec::new();
-    let has = |p: Pattern| m.patterns.contains(&p);
-    let mut push = |pattern: Pattern, marks: Marks| {
-        let list = &marks.0[..marks.1];
-        if list.windows(2).all(|w| w[0] < w[1])
-            && list.iter().all(|k| !m.options_at(*k, to).is_empty())
-        {
-            all.push((pattern, marks));
-        }
-    };
-    if let Some(listed) = &m.listed_inside {
-        let inner: Vec<usize> = listed
-            .iter()
-            .copied()
-            .filter(|k| *k > from && *k < to)
-            .collect();
-        for (a, &first) in inner.iter().enumerate() {
-            if has(Pattern::BothEndsAndInside) {
-                push(Pattern::BothEndsAndInside, ([from, first, to], 3));
-            }
-            for (b, &second) in inner.iter().enumerate().skip(a + 1) {
-                if has(Pattern::TwoInside) {
-                    push(Pattern::TwoInside, ([first, second, 0], 2));
-                }
-                if has(Pattern::ThreeInside) {
-                    for &third in &inner[b + 1..] {
-                        push(Pattern::ThreeInside, ([first, second, third], 3));
-                    }
-                }
-            }
-        }
-        return all;
-    }
-    let (quarter, sixth) = ((n + 2) / 4, (n + 3) / 6);
-    let middles = if n.is_multiple_of(2) {
-        vec![from + n / 2]
-    } else {
-        vec![from + n / 2, from + n / 2 + 1]
-    };
-    let inner = |k: usize| k > from && k < to;
-    if has(Pattern::TwoInside) && inner(from + quarter) && inner(to - quarter) {
-        push(Pattern::TwoInside, ([from + quarter, to - quarter, 0], 2));
-    }
-    for &middle in middles.iter().filter(|k| inner(**k)) {
-        if has(Pattern::BothEndsAndInside) {
-            push(Pattern::BothEndsAndInside, ([from, middle, to], 3));
-        }
-        if has(Pattern::ThreeInside) && inner(from + sixth) && inner(to - sixth) {
-            push(
-                Pattern::ThreeInside,
-                ([from + sixth, middle, to - sixth], 3),
-            );
-        }
-    }
-    all
 }

@@ -191,6 +191,7 @@ impl Check<'_> {
             least_volts: Vec::new(),
             least_amps: Vec::new(),
             most_cells: usize::MAX,
+            one_loop: false,
             states,
             uniform: joint_common.iter().chain(&joint_returns).all(|r| *r == 0.0),
             resistive: (0..=n)
@@ -213,6 +214,10 @@ impl Check<'_> {
             sources,
             place_names: places.iter().map(|p| p.place.clone()).collect(),
             wire_names: wires.iter().map(|w| w.cable.clone()).collect(),
+            wire_core: wires
+                .iter()
+                .map(|w| [w.core.low.value, w.core.nominal.value, w.core.high.value])
+                .collect(),
             core_limit: wires
                 .iter()
                 .map(|w| w.ampacity.map_or(stated, |a| a.value.min(stated)))
@@ -222,6 +227,7 @@ impl Check<'_> {
             patterns,
             listed_inside,
         };
+        model.one_loop = model.folds_to_one_loop();
         model.set_light(p.limits.least_current.value);
         Some(model)
     }
@@ -314,11 +320,7 @@ impl Check<'_> {
                     list.push(FeedOption {
                         place,
                         wire,
-                        core: [
-                            core.low.value * metres,
-                            core.nominal.value * metres,
-                            core.high.value * metres,
-                        ],
+                        core: [core.low, core.nominal, core.high].map(|r| r.value * metres),
                         cost: if fixed.is_some() {
                             0
                         } else {
@@ -400,7 +402,7 @@ impl CheckedRun {
         }
         // Rounding must not lose a segment that just holds.
         let whole = (most * (1.0 + 1e-6)).floor();
-        self.most_cells = if whole < 1e9 {
+        self.most_cells = if whole < 1e9 && self.emitters() == 1 {
             (whole as usize).max(1)
         } else {
             usize::MAX

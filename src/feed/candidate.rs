@@ -2,10 +2,11 @@
 
 use super::model::{CheckedRun, FeedOption};
 use super::rails::{MOST_FEEDS, Rail};
+use super::shape::Cores;
 use super::spec::Pattern;
 
 /// A candidate segment. Its order is the tie-break among equal prices.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(super) struct Candidate {
     pub from: usize,
     pub to: usize,
@@ -85,13 +86,19 @@ impl Candidate {
         }
     }
 
-    /// The common rail, or the return rail of an emitter, at a corner.
-    pub fn rail<'a>(&self, m: &'a CheckedRun, corner: usize, emitter: Option<usize>) -> Rail<'a> {
+    /// The common rail, or the return rail of an emitter, at a corner, fed through `cores`.
+    pub fn rail<'a>(
+        &self,
+        m: &'a CheckedRun,
+        corner: usize,
+        emitter: Option<usize>,
+        cores: &Cores,
+    ) -> Rail<'a> {
         let entered = self.entered_by(emitter.is_none());
         let count = entered.len();
         let mut feeds = [(0, 0.0); MOST_FEEDS];
         for (to, from) in entered.enumerate() {
-            feeds[to] = (self.feeds[from].0, self.option(m, from).core[corner]);
+            feeds[to] = (self.feeds[from].0, cores[from][corner]);
         }
         let copper = &m.corners[corner];
         Rail {

@@ -7,11 +7,11 @@ use super::measure::Measured;
 use super::model::CheckedRun;
 use super::plan::{Alternative, Infeasible, Proof, RunOutcome};
 use super::search::{Chain, Search};
-use super::solve::{Found, assemble, hold, mismatch, step_across};
+use super::solve::{Found, assemble, hold, mismatch, relaxed, step_across};
+use super::spec::Pattern;
 use super::words;
 use crate::network::Workspace;
 use crate::progress::Progress;
-use std::collections::BTreeSet;
 
 /// Halvings of the light limit: the greatest that can be kept is known to a hundredth of it.
 const HALVINGS: usize = 7;
@@ -37,19 +37,34 @@ fn only_light(m: &CheckedRun, light: f64) -> CheckedRun {
 }
 
 /// The cheapest arrangement if no limit counted, where it is cheaper, with the limit it breaks.
-pub(super) fn refused(m: &CheckedRun, cost: i64) -> Option<Alternative> {
-    let free = only_light(m, 0.0);
-    let chain = Search::new(&free).cheapest(&BTreeSet::new())?;
-    if chain.key.cost >= cost {
-        return None;
+pub(super) fn refused(
+    m: &CheckedRun,
+    cost: i64,
+    progress: &mut Progress<'_>,
+) -> Result<Option<Alternative>, FeedError> {
+    let mut free = only_light(m, 0.0);
+    // Without limits a break only pays where it saves a joint, and a second feed never does.
+    if m.fixed_feeds.is_empty() && m.fixed_segments.is_empty() {
+        let one_feed = [Pattern::Start, Pattern::End, Pattern::Inside];
+        if one_feed.iter().all(|p| m.patterns.contains(p)) {
+            free.patterns = one_feed.to_vec();
+            for mark in 1..m.n {
+                let forced = m.next_forced[mark - 1] == mark;
+                let joint = m.joint_price_before[mark] < m.joint_price_before[mark + 1];
+                free.can_break[mark] &= forced || joint;
+            }
+        }
     }
+    let Some(chain) = relaxed(&free, progress)?.filter(|chain| chain.key.cost < cost) else {
+        return Ok(None);
+    };
     let mut judge = Judge::default();
-    let broken = chain.segments.iter().find_map(|c| judge.judge(m, c))?;
-    Some(Alternative {
+    let broken = chain.segments.iter().find_map(|c| judge.judge(m, c));
+    Ok(broken.map(|broken| Alternative {
         what: words::chain(m, &chain.segments),
         cost: chain.key.cost,
         why_not: format!("breaks the limit: {}", words::measured(m, &broken)),
-    })
+    }))
 }
 
 /// No arrangement keeps every limit: the one that keeps the most light, and every limit it breaks.
@@ -67,7 +82,7 @@ pub(super) fn infeasible(
         let mut search = Search::new(&free);
         match hold(&free, &mut search, progress, work, None)? {
             Some(found) => {
-                best = Some((free.clone(), found.chain, search.judge.evaluated));
+                best = Some((free.clone(), found.chain, search.oracle.judge.evaluated));
                 low = light;
                 if halving == 0 {
                     break;
@@ -86,7 +101,7 @@ pub(super) fn infeasible(
         let eased = only_light(m, free.limits.least_current.value * EASED);
         let mut search = Search::new(&eased);
         if let Some(found) = hold(&eased, &mut search, progress, work, None)? {
-            best = Some((eased.clone(), found.chain, search.judge.evaluated));
+            best = Some((eased.clone(), found.chain, search.oracle.judge.evaluated));
         }
     }
     let Some((_, chain, evaluated)) = best else {

@@ -11,8 +11,9 @@ use super::full;
 use super::measure::{
     LimitKind, Measured, branch, current_figures, light_figure, light_figures, loss,
 };
-use super::model::{CheckedRun, HIGH, LOW, NOMINAL};
+use super::model::{CheckedRun, HIGH, LOW, NOMINAL, SourceNumbers};
 use super::rails::RailFlow;
+use super::shape::Cores;
 
 /// Passes after which the network solver takes over.
 const MOST_PASSES: usize = 60;
@@ -22,10 +23,12 @@ const CLOSED: f64 = 1e-12;
 /// Scratch space for evaluations.
 #[derive(Debug, Default)]
 pub(super) struct Judge {
-    upper: Vec<f64>,
-    lower: Vec<f64>,
+    pub(super) upper: Vec<f64>,
+    pub(super) lower: Vec<f64>,
     amps: Vec<f64>,
     sum: Vec<f64>,
+    /// Slopes of the loads come with their currents; they are not used.
+    slopes: Vec<f64>,
     common_drop: Vec<f64>,
     pub flows: Vec<RailFlow>,
     pub evaluated: u64,
@@ -43,8 +46,9 @@ impl Judge {
         if c.longest_branch() > m.branch {
             return Some(branch(m, c));
         }
+        let cores = c.cores(m);
         for state in 0..m.states.len() {
-            if let End::Breaks(figure) = self.light(m, c, state) {
+            if let End::Breaks(figure) = self.light(m, c, state, &cores) {
                 return Some(figure);
             }
         }
@@ -53,7 +57,7 @@ impl Judge {
             l.visible_step.is_some() && (c.from + 1..c.to).any(|k| m.seen_inside[k]);
         if inner_visible || l.balance.is_some() || l.voltage_drop.is_some() {
             for state in 0..m.states.len() {
-                self.converge(m, c, LOW, state);
+                self.converge(m, c, LOW, state, &cores);
                 for figure in light_figures(m, c, state, &self.lower) {
                     if figure.kind != LimitKind::LeastCurrent && !figure.holds() {
                         return Some(figure);
@@ -61,9 +65,9 @@ impl Judge {
                 }
             }
         }
-        if !currents_surely_hold(m, c) {
+        if !currents_surely_hold(m, c, &cores) {
             for state in 0..m.states.len() {
-                self.converge(m, c, HIGH, state);
+                self.converge(m, c, HIGH, state, &cores);
                 let broken = current_figures(m, c, state, &self.flows)
                     .into_iter()
                     .filter(|f| !f.holds());
@@ -78,12 +82,12 @@ impl Judge {
 
     /// Watts lost in feeders, source resistances and rails with the first (largest) state lit, nominal.
     pub fn lost(&mut self, m: &CheckedRun, c: &Candidate) -> f64 {
-        self.converge(m, c, NOMINAL, 0);
+        self.converge(m, c, NOMINAL, 0, &c.cores(m));
         loss(m, c, &self.flows)
     }
 
     /// Closes in until the light limit is decided for one state.
-    fn light(&mut self, m: &CheckedRun, c: &Candidate, state: usize) -> End {
+    fn light(&mut self, m: &CheckedRun, c: &Candidate, state: usize, cores: &Cores) -> End {
         let lit = &m.states[state];
         let n = c.cells();
         let source = m.sources[c.place(m)].volts[LOW];
@@ -93,12 +97,12 @@ impl Judge {
         self.size(lit.len() * n);
         self.upper.fill(source);
         for _ in 0..MOST_PASSES {
-            self.pass(m, c, LOW, state, true);
+            self.pass(m, c, LOW, state, true, cores);
             let least = |k: usize| m.least_volts[lit[k / n]];
             if self.lower.iter().enumerate().all(|(k, v)| *v >= least(k)) {
                 return End::Holds;
             }
-            self.pass(m, c, LOW, state, false);
+            self.pass(m, c, LOW, state, false, cores);
             let worst = self
                 .upper
                 .iter()
@@ -131,15 +135,22 @@ impl Judge {
 
     /// Solves one state at one corner; the cell voltages are left in `lower`, emitter by emitter,
     /// the flows of common and returns in `flows`.
-    fn converge(&mut self, m: &CheckedRun, c: &Candidate, corner: usize, state: usize) {
+    fn converge(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        corner: usize,
+        state: usize,
+        cores: &Cores,
+    ) {
         let lit = &m.states[state];
         let source = m.sources[c.place(m)].volts[corner];
         self.size(lit.len() * c.cells());
         self.upper.fill(source);
         let mut last = f64::INFINITY;
         for pass in 0..MOST_PASSES {
-            self.pass(m, c, corner, state, true);
-            self.pass(m, c, corner, state, false);
+            self.pass(m, c, corner, state, true, cores);
+            self.pass(m, c, corner, state, false, cores);
             let width = self.width();
             if width <= CLOSED * source {
                 return;
@@ -150,18 +161,18 @@ impl Judge {
             last = width;
         }
         self.upper = full::cell_volts(m, c, corner, state);
-        self.pass(m, c, corner, state, true);
+        self.pass(m, c, corner, state, true, cores);
         self.lower.copy_from_slice(&self.upper);
     }
 
-    fn size(&mut self, count: usize) {
+    pub(super) fn size(&mut self, count: usize) {
         for list in [&mut self.upper, &mut self.lower, &mut self.amps] {
             list.clear();
             list.resize(count, 0.0);
         }
     }
 
-    fn width(&self) -> f64 {
+    pub(super) fn width(&self) -> f64 {
         self.upper
             .iter()
             .zip(&self.lower)
@@ -170,7 +181,15 @@ impl Judge {
     }
 
     /// `lower = T(upper)`, or the reverse.
-    fn pass(&mut self, m: &CheckedRun, c: &Candidate, corner: usize, state: usize, down: bool) {
+    pub(super) fn pass(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        corner: usize,
+        state: usize,
+        down: bool,
+        cores: &Cores,
+    ) {
         let lit = &m.states[state];
         let n = c.cells();
         let copper = &m.corners[corner];
@@ -182,26 +201,37 @@ impl Judge {
         };
         self.sum.clear();
         self.sum.resize(n, 0.0);
+        self.slopes.resize(n, 0.0);
         for (q, &e) in lit.iter().enumerate() {
-            for k in 0..n {
-                let amps = copper.amps(e, from[q * n + k]);
-                self.amps[q * n + k] = amps;
-                self.sum[k] += amps;
+            let own = q * n..(q + 1) * n;
+            let amps = &mut self.amps[own.clone()];
+            copper.laws[e].0.fill(&from[own], amps, &mut self.slopes);
+            for (sum, amps) in self.sum.iter_mut().zip(amps) {
+                *sum += *amps;
             }
         }
         self.common_drop.clear();
         self.common_drop.resize(n, 0.0);
         self.flows.clear();
         let flow = c
-            .rail(m, corner, None)
+            .rail(m, corner, None, cores)
             .add_drops(&self.sum, &mut self.common_drop);
         let shared = source.shared() * flow.total;
         self.flows.push(flow);
+        // One emitter on one loop: the return takes what the common does.
+        if m.one_loop && c.entered_by(true) == c.entered_by(false) {
+            self.flows.push(flow);
+            let fixed = source.volts[corner] - shared - source.switch * flow.total;
+            for (v, d) in to.iter_mut().zip(&self.common_drop) {
+                *v = fixed - 2.0 * d;
+            }
+            return;
+        }
         for (q, &e) in lit.iter().enumerate() {
             let own = &mut to[q * n..(q + 1) * n];
             own.fill(0.0);
             let flow = c
-                .rail(m, corner, Some(e))
+                .rail(m, corner, Some(e), cores)
                 .add_drops(&self.amps[q * n..(q + 1) * n], own);
             let fixed = source.volts[corner] - shared - source.switch * flow.total;
             for (v, d) in own.iter_mut().zip(&self.common_drop) {
@@ -213,9 +243,14 @@ impl Judge {
 
     /// What the least permitted currents alone would leave to the worst cell, as a margin in volt
     /// over its least voltage: below zero no such segment can hold. One pass, no load evaluated.
-    pub fn margin_at_least(&mut self, m: &CheckedRun, c: &Candidate) -> f64 {
+    pub fn margin_at_least(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        source: &SourceNumbers,
+        cores: &Cores,
+    ) -> f64 {
         let n = c.cells();
-        let source = &m.sources[c.place(m)];
         let mut margin = f64::INFINITY;
         for state in &m.states {
             let total: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
@@ -224,14 +259,14 @@ impl Judge {
             self.common_drop.clear();
             self.common_drop.resize(n, 0.0);
             let flow = c
-                .rail(m, LOW, None)
+                .rail(m, LOW, None, cores)
                 .add_drops(&self.sum, &mut self.common_drop);
             for &e in state {
                 self.sum.fill(m.least_amps[e]);
                 self.lower.clear();
                 self.lower.resize(n, 0.0);
                 let own = c
-                    .rail(m, LOW, Some(e))
+                    .rail(m, LOW, Some(e), cores)
                     .add_drops(&self.sum, &mut self.lower);
                 let fixed = source.volts[LOW]
                     - source.shared() * flow.total
@@ -246,10 +281,11 @@ impl Judge {
     }
 }
 
-/// Whether every cell at the full high source voltage, all of it through each single part,
-/// still keeps the current limits: then the true currents, which are lower, do.
-fn currents_surely_hold(m: &CheckedRun, c: &Candidate) -> bool {
-    let source = m.sources[c.place(m)].volts[HIGH];
+/// Whether each current limit is kept because breaking it would contradict itself: current above the limit
+/// takes volts from the source on, and cells at what is left draw less than the limit.
+pub(super) fn currents_surely_hold(m: &CheckedRun, c: &Candidate, cores: &Cores) -> bool {
+    let source = &m.sources[c.place(m)];
+    let volts = source.volts[HIGH];
     let n = c.cells() as f64;
     let l = &m.limits;
     let cap =
@@ -258,11 +294,22 @@ fn currents_surely_hold(m: &CheckedRun, c: &Candidate) -> bool {
         .map(|f| m.core_limit[c.option(m, f).wire])
         .fold(f64::INFINITY, f64::min);
     let part = core.min(cap(l.rail_current)).min(cap(l.connector_current));
+    let sum_limit = part.min(cap(l.segment_current));
+    let own_limit = part.min(cap(l.output_current));
+    // All of a rail's current goes through its feeder where it has one only.
+    let feeder = if c.count == 1 { cores[0][HIGH] } else { 0.0 };
+    let law = |e: usize, volts: f64| m.corners[HIGH].amps(e, volts);
+    let left = |taken: f64| {
+        if taken.is_finite() {
+            volts - taken
+        } else {
+            volts
+        }
+    };
     m.states.iter().all(|state| {
-        let each = state.iter().map(|e| n * m.corners[HIGH].amps(*e, source));
-        let sum: f64 = each.clone().sum();
-        each.fold(0.0, f64::max) <= cap(l.output_current)
-            && sum <= part
-            && sum <= cap(l.segment_current)
+        let after_sum = left(sum_limit * (source.shared() + feeder));
+        let sum: f64 = state.iter().map(|e| n * law(*e, after_sum)).sum();
+        let after_own = left(own_limit * (source.shared() + source.switch + 2.0 * feeder));
+        sum <= sum_limit && state.iter().all(|e| n * law(*e, after_own) <= own_limit)
     })
 }

@@ -13,6 +13,9 @@ use super::model::{CheckedRun, LOW, SourceNumbers};
 /// evaluation decides.
 pub(super) const SLACK: f64 = 1e-9;
 
+/// Most steps to a far voltage.
+const MOST_STEPS: usize = 60;
+
 /// Which way a branch leaves its feed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Side {
@@ -74,6 +77,13 @@ impl Branches {
         row.get(length * pairs..(length + 1) * pairs)
     }
 
+    /// Longest branch that any source reaches.
+    pub fn longest(&self) -> usize {
+        let pairs = self.emitter.len().max(1);
+        let rows = self.right.iter().chain(&self.left);
+        rows.map(|row| row.len() / pairs).max().unwrap_or(1) - 1
+    }
+
     /// Longest branch that hangs on a feeder of `core` ohm at `mark`, at most `most`.
     pub fn reach(
         &self,
@@ -101,6 +111,51 @@ impl Branches {
         }
         low
     }
+}
+
+/// What a branch of plain tape draws, A, when its feed has `volts`: one emitter, low corner.
+///
+/// The march from the far cell's voltage to the feed's rises with it, so the far cell's is
+/// found by the secant method within a closing bracket. None where no far voltage gives `volts`.
+pub(super) fn drawn_at(m: &CheckedRun, cells: usize, volts: f64) -> Option<f64> {
+    let corner = &m.corners[LOW];
+    let half = 0.5 * (corner.common + corner.rails[0]);
+    let march = |far: f64| {
+        let mut cell = far;
+        let mut amps = corner.amps(0, cell);
+        for _ in 1..cells {
+            cell += 2.0 * half * amps;
+            amps += corner.amps(0, cell);
+        }
+        (cell + half * amps - volts, amps)
+    };
+    let (mut low, mut high) = (m.least_volts[0].min(volts), volts);
+    let (mut at_low, mut at_high) = (march(low).0, march(high).0);
+    if !(at_low <= 0.0 && at_high >= 0.0) {
+        return None;
+    }
+    for _ in 0..MOST_STEPS {
+        if at_high == at_low {
+            break;
+        }
+        let secant = low - at_low * (high - low) / (at_high - at_low);
+        let far = if secant > low && secant < high {
+            secant
+        } else {
+            f64::midpoint(low, high)
+        };
+        let (off, amps) = march(far);
+        if off.abs() <= 1e-12 * volts || high - low <= 1e-14 * volts {
+            return Some(amps);
+        }
+        // Where one end stays, half its weight makes the next step come nearer.
+        if off < 0.0 {
+            (low, at_low, at_high) = (far, off, 0.5 * at_high);
+        } else {
+            (high, at_high, at_low) = (far, off, 0.5 * at_low);
+        }
+    }
+    None
 }
 
 /// Source volts that a need takes behind a feeder core of `core` ohm.

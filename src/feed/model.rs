@@ -25,7 +25,7 @@ impl CornerModel {
     #[inline]
     pub fn amps(&self, emitter: usize, volts: f64) -> f64 {
         let form: &Form = &self.laws[emitter].0;
-        form.at(volts).0
+        form.amps(volts)
     }
 }
 
@@ -76,7 +76,8 @@ pub struct CheckedRun {
     pub(super) least_volts: Vec<f64>,
     pub(super) least_amps: Vec<f64>,
     /// Most increments of a segment: with the least permitted current in each cell it draws all that it may.
-    /// (The high corner draws no less than the low one: proven for one emitter.)
+    /// The high corner draws no less than the low one where one emitter hangs on one loop; elsewhere no
+    /// such bound is used.
     pub(super) most_cells: usize,
     /// Sets of lit emitters as lists, without repeats.
     pub(super) states: Vec<Vec<usize>>,
@@ -91,6 +92,9 @@ pub struct CheckedRun {
     pub(super) resistive: Vec<usize>,
     /// No joint adds resistance.
     pub(super) uniform: bool,
+    /// Rails and feeders fold to one loop wherever all conductors are fed at the same marks: one emitter, and
+    /// every part of the return path alike to its part of the common path.
+    pub(super) one_loop: bool,
     /// Whether a segment may begin or end at a mark; the ends of the run always.
     pub(super) can_break: Vec<bool>,
     /// First mark at or after each mark at which the run must be broken (exclusive of itself).
@@ -109,6 +113,8 @@ pub struct CheckedRun {
     /// Places and wires in the order of their names.
     pub(super) place_names: Vec<String>,
     pub(super) wire_names: Vec<String>,
+    /// One metre of one core of each wire at the three corners, ohm.
+    pub(super) wire_core: Vec<[f64; 3]>,
     /// Core current limit of each wire, A.
     pub(super) core_limit: Vec<f64>,
     pub(super) branch: usize,
@@ -123,9 +129,7 @@ impl CheckedRun {
         self.nominal.len()
     }
 
-    /// Whether rails and feeders fold to one loop whatever the feeds: one emitter, and every part of the
-    /// common path in one proportion to its part of the return path.
-    pub(super) fn one_loop(&self) -> bool {
+    pub(super) fn folds_to_one_loop(&self) -> bool {
         self.emitters() == 1
             && self.corners.iter().all(|c| same(c.common, c.rails[0]))
             && self
@@ -133,6 +137,18 @@ impl CheckedRun {
                 .iter()
                 .zip(&self.joint_returns)
                 .all(|(a, b)| same(*a, *b))
+    }
+
+    /// Core resistance of a route of `wire`, ohm, at the three corners.
+    pub(super) fn core(&self, wire: usize, route: i64) -> [f64; 3] {
+        let metres = route as f64 * 1e-9;
+        self.wire_core[wire].map(|r| r * metres)
+    }
+
+    /// Whether no joint strictly inside adds resistance.
+    pub(super) fn is_plain(&self, from: usize, to: usize) -> bool {
+        let first = self.resistive.partition_point(|k| *k <= from);
+        self.resistive.get(first).is_none_or(|k| *k >= to)
     }
 
     /// Price of the joints strictly inside a segment.

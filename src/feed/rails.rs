@@ -57,20 +57,17 @@ impl Rail<'_> {
         let mut gap = [0.0; MOST_FEEDS];
         let mut weight = [0.0; MOST_FEEDS];
         let count = self.count;
-        if count > 1 {
-            let mut before = 0.0;
-            let mut m = 0;
-            for (k, own) in amps.iter().enumerate() {
-                let mark = self.from + k;
-                while m < count && self.feeds[m].0 <= mark {
-                    m += 1;
-                }
+        let cell_of = |feed: usize| self.feeds[feed].0 - self.from;
+        let first = cell_of(0);
+        let left_of_first: f64 = amps[..first].iter().sum();
+        let mut before = left_of_first;
+        for feed in 1..count {
+            let gap_cells = cell_of(feed - 1)..cell_of(feed);
+            for (k, own) in gap_cells.clone().zip(&amps[gap_cells]) {
+                let (left, right) = (inside(self.from + k), inside(self.from + k + 1));
                 let next = before + own;
-                if m > 0 && m < count {
-                    let (left, right) = (inside(mark), inside(mark + 1));
-                    gap[m - 1] += left + right;
-                    weight[m - 1] += left * before + right * next;
-                }
+                gap[feed - 1] += left + right;
+                weight[feed - 1] += left * before + right * next;
                 before = next;
             }
         }
@@ -86,33 +83,31 @@ impl Rail<'_> {
             flow.loss += flow.feeders[m] * flow.feeders[m] * self.feeds[m].1;
         }
         // Walk from the first feed to the right, then to the left.
-        let first = self.feeds[0].0;
         let at_first = self.feeds[0].1 * flow.feeders[0];
-        let start = first - self.from;
-        let mut before: f64 = amps[..start].iter().sum();
-        let left_of_first = before;
+        let mut before = left_of_first;
         let mut drop = at_first;
-        let mut m = 0;
-        for k in start..cells {
-            let mark = self.from + k;
-            while m < count && self.feeds[m].0 <= mark {
-                m += 1;
+        for (feed, sum) in sums.iter().enumerate().take(count) {
+            let end = if feed + 1 < count {
+                cell_of(feed + 1)
+            } else {
+                cells
+            };
+            for k in cell_of(feed)..end {
+                let (left, right) = (inside(self.from + k), inside(self.from + k + 1));
+                let current = sum - before;
+                drop += left * current;
+                drops[k] += drop;
+                before += amps[k];
+                let after = sum - before;
+                drop += right * after;
+                flow.most_link = flow.most_link.max(current.abs()).max(after.abs());
+                flow.loss += left * current * current + right * after * after;
             }
-            let (left, right) = (inside(mark), inside(mark + 1));
-            let current = sums[m.max(1) - 1] - before;
-            drop += left * current;
-            drops[k] += drop;
-            before += amps[k];
-            let after = sums[m.max(1) - 1] - before;
-            drop += right * after;
-            flow.most_link = flow.most_link.max(current.abs()).max(after.abs());
-            flow.loss += left * current * current + right * after * after;
         }
         let mut current = left_of_first;
         let mut drop = at_first;
-        for k in (0..start).rev() {
-            let mark = self.from + k;
-            let (left, right) = (inside(mark), inside(mark + 1));
+        for k in (0..first).rev() {
+            let (left, right) = (inside(self.from + k), inside(self.from + k + 1));
             flow.most_link = flow.most_link.max(current);
             drop += right * current;
             flow.loss += right * current * current;

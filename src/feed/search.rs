@@ -1,23 +1,25 @@
-//! Cheapest chain of segments over the cut marks, by dynamic programming from the end of the run.
-//!
-//! The candidates are those that no cheap necessary condition refuses ([`march`](super::march),
-//! [`bound`](super::bound)), less those that a full evaluation has refused. So the chain found costs
-//! no more than any that keeps the limits, and when its segments all hold in full it is a cheapest.
+//! Cheapest chain of segments over the break marks, by dynamic programming from the end of the run.
 //!
 //! ```text
-//!  best[x] = min over segments from x to j of price + best[j]
-//!  feeds at an end:  one loop over j for each x
-//!  feed inside at f: for each left length the longest right length that fits shrinks as the left
-//!                    grows, so one walk of two pointers and a running minimum serve all pairs
+//!  best[x] = min over the segments from x to j that keep every limit of price + best[j]
 //! ```
+//! At each mark the ways on are examined cheapest first ([`ways`](super::ways)), and the first that keeps every
+//! limit is taken: no way that was not examined costs less. So each `best[x]` is proven when it is stated,
+//! and the chain from the start of the run is a cheapest.
 
 use super::candidate::{Candidate, Key};
-use super::judge::Judge;
-use super::lessons::Lessons;
-use super::march::{Branches, Side};
-use super::model::{CheckedRun, LOW};
-use super::spec::Pattern;
-use std::collections::{BTreeMap, BTreeSet};
+use super::error::FeedError;
+use super::model::CheckedRun;
+use super::oracle::Oracle;
+use super::outline::Outline;
+use super::rests::Rests;
+use super::ways::Way;
+use crate::progress::{Go, Progress};
+use std::cmp::Reverse;
+use std::collections::{BTreeSet, BinaryHeap};
+
+/// Shares of the least cost by which a first chain may exceed it, tried in this order.
+const SLACKS: [i64; 4] = [64, 16, 4, 1];
 
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,86 +28,222 @@ pub(super) struct Chain {
     pub segments: Vec<Candidate>,
 }
 
+/// Which segments are not wanted, by kind.
+pub(super) type Unwanted<'a> = Option<&'a dyn Fn(&Candidate) -> bool>;
+
+/// What a chain must do without.
+#[derive(Clone, Copy)]
+pub(super) struct Without<'a> {
+    /// These segments.
+    pub these: &'a BTreeSet<Candidate>,
+    /// First segments of this kind.
+    pub first: Unwanted<'a>,
+}
+
 /// What is known of the candidates of one run, and the best chains found so far.
 pub(super) struct Search<'a> {
     pub m: &'a CheckedRun,
-    pub branches: Branches,
-    /// Longest branch by mark and option: to the right, and to the left of segments that end there.
-    pub reach_right: Vec<Vec<usize>>,
-    pub reach_left: Vec<Vec<usize>>,
-    pub one_loop: bool,
+    pub oracle: Oracle,
+    pub rests: Rests,
+    /// Least cost of an option by mark, for segments that begin there or contain it.
+    pub least_at: Vec<i64>,
+    /// Place among the options of a mark, by mark, place and wire; and for segments that end there.
+    option_at: Vec<Option<usize>>,
+    option_at_end: Vec<Option<usize>>,
     pub least_option: i64,
-    /// What refused candidates teach.
-    pub lessons: Lessons,
-    /// Evaluated candidates: price of the watts they lose, or none where a limit breaks.
-    pub known: BTreeMap<Candidate, Option<i64>>,
-    /// Cost of the very first chain, which only necessary conditions had thinned out.
-    pub cheapest_bound: i64,
-    /// Evaluate candidates as they are met.
-    pub eager: bool,
-    pub judge: Judge,
+    /// Longest branch that any source reaches.
+    pub longest: usize,
+    /// By mark and option: longest right branch that may hold beside the left branches tried so far.
+    pub right_of: Vec<Vec<usize>>,
+    /// Greatest of these by mark.
+    pub right_any: Vec<usize>,
+    pub open: BinaryHeap<Reverse<Way>>,
+    outline: Outline,
     best: Vec<Option<(Key, Candidate)>>,
 }
 
 impl<'a> Search<'a> {
     pub fn new(m: &'a CheckedRun) -> Self {
-        let branches = Branches::new(m);
-        let reach = |side: Side, mark: usize| {
-            let (list, most) = match side {
-                Side::Right => (&m.options[mark], m.next_forced[mark] - mark),
-                Side::Left => (&m.end_options[mark], mark),
-            };
-            let most = if mark == m.n && side == Side::Right {
-                0
-            } else {
-                most
-            };
-            list.iter()
-                .map(|o| branches.reach(side, mark, o.core[LOW], &m.sources[o.place], most))
-                .collect()
+        let least = |list: &Vec<super::model::FeedOption>| {
+            list.iter().map(|o| o.cost).min().unwrap_or(i64::MAX / 4)
         };
-        let all = m.options.iter().chain(&m.end_options).flatten();
+        let least_at: Vec<i64> = m.options.iter().map(least).collect();
+        let least_end = m.end_options.iter().map(least);
+        let least_option = least_at.iter().copied().chain(least_end).min().unwrap_or(0);
+        let each = m.sources.len() * m.wire_names.len();
+        let index = |lists: &[Vec<super::model::FeedOption>]| {
+            let mut all = vec![None; lists.len() * each];
+            for (mark, list) in lists.iter().enumerate() {
+                for (at, o) in list.iter().enumerate() {
+                    all[mark * each + o.place * m.wire_names.len() + o.wire] = Some(at);
+                }
+            }
+            all
+        };
+        let oracle = Oracle::new(m);
         Self {
-            reach_right: (0..=m.n).map(|mark| reach(Side::Right, mark)).collect(),
-            reach_left: (0..=m.n).map(|mark| reach(Side::Left, mark)).collect(),
-            one_loop: m.one_loop(),
-            least_option: all.map(|o| o.cost).min().unwrap_or(0),
             m,
-            branches,
-            lessons: Lessons::default(),
-            known: BTreeMap::new(),
-            cheapest_bound: i64::MAX,
-            eager: false,
-            judge: Judge::default(),
+            longest: oracle.bounds.branches.longest(),
+            outline: Outline::new(m, &oracle.bounds.most),
+            oracle,
+            rests: Rests::default(),
+            least_option,
+            least_at,
+            option_at: index(&m.options),
+            option_at_end: index(&m.end_options),
+            right_of: Vec::new(),
+            right_any: Vec::new(),
+            open: BinaryHeap::new(),
             best: Vec::new(),
         }
     }
 
-    /// The cheapest chain without the `local` exclusions.
-    pub fn cheapest(&mut self, local: &BTreeSet<Candidate>) -> Option<Chain> {
-        let n = self.m.n;
-        self.best.clear();
-        self.best.resize(n + 1, None);
-        for x in (0..n).rev() {
-            if x > 0 && self.m.next_forced[x - 1] != x {
-                // A feed inside a segment that has x within it: both sides are known when x is reached.
-                self.inside(x, local);
-            }
-            if self.m.can_break[x] {
-                self.from(x, local, None);
-            }
+    /// The cheapest chain without some segments.
+    ///
+    /// # Errors
+    /// [`FeedError::Stopped`].
+    pub fn cheapest(
+        &mut self,
+        without: Without<'_>,
+        progress: &mut Progress<'_>,
+    ) -> Result<Option<Chain>, FeedError> {
+        let most = self.dive(without);
+        self.solve(without, most, progress)?;
+        if without.first.is_none() {
+            return Ok(self.chain_from(self.best[0]));
         }
-        let chain = self.chain_from(0);
-        if let Some(chain) = &chain {
-            self.cheapest_bound = self.cheapest_bound.min(chain.key.cost);
-        }
-        chain
+        let first = self.way_on(0, most, without);
+        Ok(self.chain_from(first))
     }
 
-    fn chain_from(&self, start: usize) -> Option<Chain> {
-        let mut segments = Vec::new();
-        let (key, first) = self.best.get(start).copied().flatten()?;
-        segments.push(first);
+    /// The cost of some chain that holds, or more than any: at each mark it takes the way that is best if the rest
+    /// costs no more than it must.
+    fn dive(&mut self, without: Without<'_>) -> i64 {
+        let m = self.m;
+        self.best.clear();
+        self.best.resize(m.n + 1, None);
+        self.rests = Rests::new(m.n, |k| m.can_break[k]);
+        for &mark in &self.rests.breaks.clone() {
+            let least = Key {
+                cost: self.outline.after[mark],
+                ..Key::default()
+            };
+            self.rests.state(m, mark, least);
+        }
+        let mut cost = 0_i64;
+        let mut at = 0;
+        while at < m.n {
+            self.forget_branches();
+            for feed in at..m.n.min(at.saturating_add(self.longest + 1)) {
+                let reach = if feed == at {
+                    self.furthest_end(at)
+                } else {
+                    self.right_any[feed]
+                };
+                self.rests.prepare(feed, reach);
+            }
+            let least = self.outline.after[at];
+            let found = SLACKS.iter().find_map(|share| {
+                let most = least.saturating_add(least / share);
+                self.forget_branches();
+                self.way_on(at, most, without)
+            });
+            let Some((key, way)) = found.or_else(|| self.way_on(at, i64::MAX, without)) else {
+                return i64::MAX;
+            };
+            cost = cost.saturating_add(key.cost - self.outline.after[way.to]);
+            at = way.to;
+        }
+        cost
+    }
+
+    fn forget_branches(&mut self) {
+        self.right_of.clone_from(&self.oracle.bounds.reach_right);
+        let greatest = |all: &Vec<usize>| all.iter().copied().max().unwrap_or(0);
+        self.right_any = self.right_of.iter().map(greatest).collect();
+    }
+
+    /// The best ways on from all marks that a chain of at most `most` may pass.
+    fn solve(
+        &mut self,
+        without: Without<'_>,
+        most: i64,
+        progress: &mut Progress<'_>,
+    ) -> Result<(), FeedError> {
+        let m = self.m;
+        let n = m.n;
+        let plain = Without {
+            first: None,
+            ..without
+        };
+        let outline = &self.outline;
+        let passes =
+            |k: usize| m.can_break[k] && outline.before[k].saturating_add(outline.after[k]) <= most;
+        self.rests = Rests::new(n, passes);
+        self.best.clear();
+        self.best.resize(n + 1, None);
+        self.rests.state(m, n, Key::default());
+        self.forget_branches();
+        for x in (0..n).rev() {
+            let step = progress.step("break and feed", (n - x) as u64, n as u64);
+            if step == Go::Cancel {
+                return Err(FeedError::Stopped {
+                    run: m.spec.run.clone(),
+                    evaluated: self.oracle.judge.evaluated,
+                });
+            }
+            let passed = x == 0 || self.rests.between(x - 1, x).len() == 1;
+            let reach = if passed {
+                self.furthest_end(x)
+            } else {
+                self.right_any[x]
+            };
+            self.rests.prepare(x, reach);
+            if passed {
+                self.best[x] = self.way_on(x, most.saturating_sub(self.outline.before[x]), plain);
+                if x > 0
+                    && let Some((key, _)) = self.best[x]
+                {
+                    self.rests.state(m, x, key);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Most increments of any segment from `x` that may hold.
+    fn furthest_end(&self, x: usize) -> usize {
+        let bounds = &self.oracle.bounds;
+        let most = self.longest.max(bounds.most.any());
+        most.min(self.m.next_forced[x] - x)
+    }
+
+    /// Least cost of a feeder of a wire at or after a mark.
+    pub fn least_on(&self, place: usize, wire: usize, mark: usize) -> i64 {
+        let wires = self.m.wire_names.len();
+        self.outline.feeders[(place * wires + wire) * (self.m.n + 1) + mark]
+    }
+
+    /// Which option of a mark is of a place and a wire.
+    pub fn option_at(&self, mark: usize, place: usize, wire: usize) -> Option<usize> {
+        let wires = self.m.wire_names.len();
+        self.option_at[(mark * self.m.sources.len() + place) * wires + wire]
+    }
+
+    /// The same for segments that end at the mark.
+    pub fn option_at_end(&self, mark: usize, place: usize, wire: usize) -> Option<usize> {
+        let wires = self.m.wire_names.len();
+        self.option_at_end[(mark * self.m.sources.len() + place) * wires + wire]
+    }
+
+    /// The best way on from a mark, if it is known.
+    pub fn best(&self, x: usize) -> Option<(Key, Candidate)> {
+        self.best.get(x).copied().flatten()
+    }
+
+    fn chain_from(&self, first: Option<(Key, Candidate)>) -> Option<Chain> {
+        let (key, first) = first?;
+        let mut segments = vec![first];
         let mut at = first.to;
         while at < self.m.n {
             let (_, next) = self.best[at]?;
@@ -114,93 +252,4 @@ impl<'a> Search<'a> {
         }
         Some(Chain { key, segments })
     }
-
-    /// The cheapest chain whose first segment is of another kind, after [`Self::cheapest`].
-    pub fn other_start(
-        &mut self,
-        local: &BTreeSet<Candidate>,
-        not: &dyn Fn(&Candidate) -> bool,
-    ) -> Option<Chain> {
-        let saved = self.best[0].take();
-        for f in (1..self.m.next_forced[0]).rev() {
-            self.inside_towards(f, local, Some(not));
-        }
-        self.from(0, local, Some(not));
-        let chain = self.chain_from(0);
-        self.best[0] = saved;
-        chain
-    }
-
-    pub fn rest(&self, j: usize) -> Option<Key> {
-        if j == self.m.n {
-            Some(Key::default())
-        } else {
-            self.best[j].map(|b| b.0)
-        }
-    }
-
-    /// Takes the candidate if it is better than what is known from its start. Whether nothing
-    /// forbids it.
-    pub fn offer(
-        &mut self,
-        candidate: Candidate,
-        key: Key,
-        local: &BTreeSet<Candidate>,
-        not: Option<&dyn Fn(&Candidate) -> bool>,
-    ) -> bool {
-        if self.is_worse(&candidate, key) {
-            return true;
-        }
-        if !local.is_empty() && local.contains(&candidate) || not.is_some_and(|not| not(&candidate))
-        {
-            return false;
-        }
-        let watts = match self.known.get(&candidate) {
-            Some(known) => *known,
-            None if self.lessons.refuse(self.m, &candidate) => None,
-            // With the effort spent only what was evaluated counts.
-            None if self.is_exhausted() => None,
-            None if self.eager => self.evaluate(&candidate),
-            None => Some(0),
-        };
-        let Some(watts) = watts else { return false };
-        let mut key = key;
-        key.cost = key.cost.saturating_add(watts);
-        if !self.is_worse(&candidate, key) {
-            self.best[candidate.from] = Some((key, candidate));
-        }
-        // Watts lost may make the cheapest in copper dearer than another.
-        watts == 0
-    }
-
-    fn is_worse(&self, candidate: &Candidate, key: Key) -> bool {
-        self.best[candidate.from]
-            .as_ref()
-            .is_some_and(|(best, held)| (*best, held) <= (key, candidate))
-    }
-
-    pub fn may(&self, from: usize, to: usize, pattern: Pattern) -> bool {
-        match self.m.fixed_segment(from, to) {
-            Some(Some(fixed)) => fixed == pattern,
-            _ => self.m.spec.patterns.contains(&pattern),
-        }
-    }
-
-    /// Every fixed feed of the segment is among its feeds.
-    pub fn keeps_fixed(&self, c: &Candidate) -> bool {
-        keeps_fixed(self.m, c)
-    }
-
-    /// Whether anything as cheap as `least` could still improve on the best from `x`.
-    pub fn hopeless(&self, x: usize, least: Key) -> bool {
-        self.best[x].is_some_and(|(best, _)| best < least)
-    }
-}
-
-/// Every fixed feed of the segment is among its feeds.
-pub(super) fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
-    m.fixed_feeds.iter().all(|&f| {
-        let mine = (f >= c.from && f < c.to) || (f == c.to && c.to == m.n);
-        !mine || c.marks().iter().any(|(mark, _)| *mark == f)
-    })
 }

@@ -1,10 +1,7 @@
 //! From a checked run to its plan: search, full evaluation, proof.
 //!
-//! 1. The cheapest chain of candidates that no necessary condition refuses is found; its segments are
-//!    evaluated in full. A segment that breaks a limit is refused and the search repeated: the
-//!    first chain that holds is a cheapest, because every chain before it cost no more.
-//! 2. After [`LAZY_ROUNDS`] repetitions, or where watts lost have a price, candidates are evaluated as
-//!    they are met instead, so that one pass suffices.
+//! 1. The cheapest chain of segments that keep every limit is found ([`search`](super::search)).
+//! 2. Its segments are solved again by the network solver; a contradiction is an error, not a plan.
 //! 3. A step of light across a break concerns two segments at once. Then either one or the other
 //!    is not in the plan: both ways are followed, cheapest first.
 
@@ -14,15 +11,13 @@ use super::figures::{self, Chosen};
 use super::measure::{LimitKind, Measured, step};
 use super::model::CheckedRun;
 use super::plan::{Alternative, Proof, RunFeedPlan, RunOutcome, Segment};
-use super::search::{Chain, Search};
+use super::search::{Chain, Search, Unwanted, Without};
 use super::spec::Pattern;
 use super::words;
 use crate::network::Workspace;
-use crate::progress::{Go, Progress};
+use crate::progress::Progress;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Repetitions after which candidates are evaluated as they are met.
-const LAZY_ROUNDS: usize = 150;
 /// Most ways followed for steps of light across breaks.
 const MOST_WAYS: usize = 64;
 
@@ -53,18 +48,19 @@ impl CheckedRun {
         let mut work = Workspace::new();
         let mut search = Search::new(self);
         let mut found = hold(self, &mut search, progress, &mut work, None)?;
-        if found.is_none() && search.is_exhausted() {
-            found = simpler(self, search.cheapest_bound, progress, &mut work)?;
+        if found.is_none() && search.oracle.is_exhausted(self) {
+            let lower = relaxed_cost(self, progress)?;
+            found = simpler(self, lower, progress, &mut work)?;
         }
         let Some(found) = found else {
             return super::fallback::infeasible(self, progress, &mut work);
         };
-        let runner_up = if search.is_exhausted() {
+        let runner_up = if search.oracle.is_exhausted(self) {
             None
         } else {
             runner_up(self, &mut search, &found, progress, &mut work)?
         };
-        let refused = super::fallback::refused(self, found.chain.key.cost);
+        let refused = super::fallback::refused(self, found.chain.key.cost, progress)?;
         let problem = words::problem(self);
         let proof = match &found.stopped {
             None => Proof::Cheapest { problem },
@@ -73,7 +69,7 @@ impl CheckedRun {
                 reason: reason.clone(),
             },
         };
-        let evaluated = search.judge.evaluated;
+        let evaluated = search.oracle.judge.evaluated;
         Ok(RunOutcome::Planned(Box::new(assemble(
             self, found, proof, runner_up, refused, evaluated,
         ))))
@@ -103,27 +99,24 @@ pub(super) fn assemble(
     }
 }
 
-/// Which first segments are not wanted.
-pub(super) type NotFirst<'a> = Option<&'a dyn Fn(&Candidate) -> bool>;
-
-/// A cheapest chain of which every segment keeps every limit.
+/// A cheapest chain of which every segment keeps every limit, and no step across a break shows.
 pub(super) fn hold(
     m: &CheckedRun,
     search: &mut Search<'_>,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
-    not: NotFirst<'_>,
+    first: Unwanted<'_>,
 ) -> Result<Option<Found>, FeedError> {
     let mut solved: BTreeMap<Candidate, Chosen> = BTreeMap::new();
     // Ways not yet followed: price, number, what is left out.
     let mut open: BTreeMap<(Key, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
     let mut ways = 0;
-    let Some(first) = next_chain(m, search, progress, &BTreeSet::new(), not)? else {
+    let these = &BTreeSet::new();
+    let Some(chain) = search.cheapest(Without { these, first }, progress)? else {
         return Ok(None);
     };
-    let lower = first.key.cost;
-    let first_cost = search.cheapest_bound;
-    open.insert((first.key, 0), (first, BTreeSet::new()));
+    let mut lower = chain.key.cost;
+    open.insert((chain.key, 0), (chain, BTreeSet::new()));
     while let Some((_, (chain, local))) = open.pop_first() {
         let mut chosen = Vec::with_capacity(chain.segments.len());
         for c in &chain.segments {
@@ -139,55 +132,55 @@ pub(super) fn hold(
             solved.insert(*c, one.clone());
             chosen.push(one);
         }
-        let pair = broken_step(m, &chain, &chosen);
-        let exhausted = search.is_exhausted();
-        match pair {
-            None => {
-                let unproven = search.lessons.unproven;
-                let stopped = exhausted.then(|| {
-                    format!(
-                        "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
-                        m.spec.effort
-                    )
-                });
-                let stopped = stopped.or_else(|| {
-                    unproven.then(|| {
-                        "candidates were left out because shorter ones broke a limit; with several emitters, or feeds at even places, that is the rule and not proven".to_owned()
-                    })
-                });
-                let lower = if unproven || exhausted {
-                    lower.min(first_cost)
-                } else {
-                    lower
-                };
-                let lower = if ways == 0 || exhausted {
-                    lower.min(chain.key.cost)
-                } else {
-                    chain.key.cost
-                };
-                return Ok(Some(Found {
-                    chain,
-                    chosen,
-                    lower,
-                    stopped,
-                }));
+        let Some(at) = broken_step(m, &chain, &chosen) else {
+            let mut stopped = None;
+            if search.oracle.is_exhausted(m) {
+                lower = lower.min(relaxed_cost(m, progress)?);
+                stopped = Some(format!(
+                    "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
+                    m.spec.effort
+                ));
+            } else {
+                lower = chain.key.cost;
             }
-            Some(at) => {
-                if ways >= MOST_WAYS {
-                    return without_visible_breaks(m, progress, work, lower);
-                }
-                for left_out in [chain.segments[at], chain.segments[at + 1]] {
-                    let mut local = local.clone();
-                    local.insert(left_out);
-                    ways += 1;
-                    if let Some(next) = next_chain(m, search, progress, &local, not)? {
-                        open.insert((next.key, ways), (next, local));
-                    }
-                }
+            return Ok(Some(Found {
+                chain,
+                chosen,
+                lower,
+                stopped,
+            }));
+        };
+        if ways >= MOST_WAYS {
+            return without_visible_breaks(m, progress, work, lower);
+        }
+        for left_out in [chain.segments[at], chain.segments[at + 1]] {
+            let mut local = local.clone();
+            local.insert(left_out);
+            ways += 1;
+            let these = &local;
+            if let Some(next) = search.cheapest(Without { these, first }, progress)? {
+                open.insert((next.key, ways), (next, local));
             }
         }
     }
     Ok(None)
+}
+
+/// Cost of the cheapest chain that no necessary condition refuses: nothing costs less.
+fn relaxed_cost(m: &CheckedRun, progress: &mut Progress<'_>) -> Result<i64, FeedError> {
+    let chain = relaxed(m, progress)?;
+    Ok(chain.map_or(i64::MAX, |chain| chain.key.cost))
+}
+
+/// The cheapest chain that no necessary condition refuses.
+pub(super) fn relaxed(
+    m: &CheckedRun,
+    progress: &mut Progress<'_>,
+) -> Result<Option<Chain>, FeedError> {
+    let mut search = Search::new(m);
+    search.oracle.relaxed = true;
+    let these = &BTreeSet::new();
+    search.cheapest(Without { these, first: None }, progress)
 }
 
 /// The effort was spent before anything was found: the run is planned with one feed a segment and
@@ -235,7 +228,8 @@ fn without_visible_breaks(
         }
     }
     let mut search = Search::new(&narrower);
-    let Some(chain) = next_chain(&narrower, &mut search, progress, &BTreeSet::new(), None)? else {
+    let these = &BTreeSet::new();
+    let Some(chain) = search.cheapest(Without { these, first: None }, progress)? else {
         return Ok(None);
     };
     let mut chosen = Vec::new();
@@ -253,39 +247,6 @@ fn without_visible_breaks(
             "{MOST_WAYS} arrangements with a visible step across a break were followed; this one is not broken where a step would show"
         )),
     }))
-}
-
-/// The cheapest chain of which every segment holds by itself.
-fn next_chain(
-    m: &CheckedRun,
-    search: &mut Search<'_>,
-    progress: &mut Progress<'_>,
-    local: &BTreeSet<Candidate>,
-    not: NotFirst<'_>,
-) -> Result<Option<Chain>, FeedError> {
-    search.eager = m.spec.costs.energy.is_some();
-    for round in 0.. {
-        if progress.step("break and feed", search.judge.evaluated, m.spec.effort) == Go::Cancel {
-            return Err(FeedError::Stopped {
-                run: m.spec.run.clone(),
-                evaluated: search.judge.evaluated,
-            });
-        }
-        let mut chain = search.cheapest(local);
-        if let (Some(_), Some(not)) = (&chain, not) {
-            chain = search.other_start(local, not);
-        }
-        let Some(found) = chain else { return Ok(None) };
-        if search.eager {
-            return Ok(Some(found));
-        }
-        let refused = found.segments.iter().filter(|c| !search.holds(c)).count();
-        if refused == 0 {
-            return Ok(Some(found));
-        }
-        search.eager = round >= LAZY_ROUNDS;
-    }
-    Ok(None)
 }
 
 /// First pair of neighbours with too great a step of light across a visible break.

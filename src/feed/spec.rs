@@ -86,7 +86,7 @@ pub enum JointCut {
 }
 
 /// How copper reaches one segment.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Pattern {
     /// All conductors at the start.
     Start,

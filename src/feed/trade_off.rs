@@ -107,11 +107,8 @@ pub enum Standing {
 /// Why a walk ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TradeOffEnd {
-    /// No arrangement is brighter by the resolution.
-    NothingBrighter {
-        /// Proven; else by the rule for several emitters.
-        proven: bool,
-    },
+    /// No arrangement is brighter by the resolution: proven.
+    NothingBrighter,
     /// As many arrangements as asked for.
     Count,
     /// The effort of one search was spent before it found or excluded anything.
@@ -125,10 +122,7 @@ impl TradeOffEnd {
     #[must_use]
     pub const fn words(self) -> &'static str {
         match self {
-            Self::NothingBrighter { proven: true } => "nothing brighter keeps the other limits",
-            Self::NothingBrighter { proven: false } => {
-                "nothing brighter was found; with several emitters that is the rule and not proven"
-            }
+            Self::NothingBrighter => "nothing brighter keeps the other limits",
             Self::Count => "as many arrangements as were asked for; brighter ones may exist",
             Self::Effort => "the effort of one search was spent; brighter ones may exist",
             Self::Stopped => "stopped by the caller; brighter ones may exist",
@@ -253,14 +247,12 @@ impl Walk<'_> {
                 other => other?,
             };
             let Some(found) = found else {
-                if search.is_exhausted() {
+                if search.oracle.is_exhausted(&self.run) {
                     break TradeOffEnd::Effort;
                 }
-                break TradeOffEnd::NothingBrighter {
-                    proven: !search.lessons.unproven,
-                };
+                break TradeOffEnd::NothingBrighter;
             };
-            let evaluated = search.judge.evaluated;
+            let evaluated = search.oracle.judge.evaluated;
             drop(search);
             self.judge_last(&found);
             let (one, least) = self.arrangement(found, light, evaluated);
@@ -268,7 +260,7 @@ impl Walk<'_> {
             light = least.max(light) + self.spec.resolution.value;
         };
         if let Some(last) = self.found.last_mut()
-            && !matches!(end, TradeOffEnd::NothingBrighter { proven: true })
+            && !matches!(end, TradeOffEnd::NothingBrighter)
             && last.standing == Standing::NotBeaten
         {
             last.standing = Standing::Unproven {

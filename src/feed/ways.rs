@@ -1,376 +1,286 @@
-//! Every way to feed a segment, offered to the dynamic programme: at an end, at both, at several
-//! marks, at one mark inside.
+//! Every way to feed a segment that begins at a mark, cheapest first.
+//!
+//! ```text
+//!  one feed, at the start or inside at f:  the ends that its right branch reaches form one group; only
+//!                                          the cheapest end of a group waits, and refused it makes
+//!                                          way for the cheapest on either side of it
+//!  at the end, at both ends, at several:   one way for each end and each choice of wires ([`ends`](super::ends))
+//! ```
+//! A way waits at the least it can cost; ways that can't beat one already known to hold are dropped.
 
-use super::bound;
-use super::candidate::{Candidate, Key, shared, square};
-use super::march::SLACK;
-use super::search::Search;
+use super::candidate::{Candidate, Key, square};
+use super::model::CheckedRun;
+use super::search::{Search, Without};
 use super::spec::Pattern;
-use std::collections::BTreeSet;
+use std::cmp::Reverse;
+use std::ops::Range;
+
+/// A way to go on, at the least it can cost.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Way {
+    pub key: Key,
+    pub candidate: Candidate,
+    /// The key is what it costs, all told, and it holds.
+    holds: bool,
+    /// Places of the break marks among which it is the cheapest end.
+    group: (usize, usize),
+}
 
 impl Search<'_> {
-    /// Segments from `x` that are fed at an end, at both, or at several marks.
-    pub fn from(
+    /// The cheapest way on from `x` that costs at most `most`; of equals the first in the order of keys and
+    /// candidates.
+    pub fn way_on(
         &mut self,
         x: usize,
-        local: &BTreeSet<Candidate>,
-        not: Option<&dyn Fn(&Candidate) -> bool>,
-    ) {
-        let m = self.m;
-        let fixed_here = m.fixed_segments.iter().any(|s| s.0 == x);
-        let has = |p: Pattern| fixed_here || m.patterns.contains(&p);
-        let (has_start, has_end) = (has(Pattern::Start), has(Pattern::End));
-        let (has_both, has_cas, has_cae) = (
-            has(Pattern::BothEnds),
-            has(Pattern::CommonAtStart),
-            has(Pattern::CommonAtEnd),
-        );
-        let has_many = [
-            Pattern::TwoInside,
-            Pattern::BothEndsAndInside,
-            Pattern::ThreeInside,
-        ]
-        .into_iter()
-        .any(has);
-        let segment = m.spec.costs.per_segment;
-        // Long segments first: they are cheap where they hold, and a lesson refuses most that do not.
-        let last = m.next_forced[x].min(x.saturating_add(m.most_cells));
-        self.lessons.unproven |= last < m.next_forced[x] && m.emitters() > 1;
-        for j in (x + 1..=last).rev() {
-            if !m.can_break[j] {
-                continue;
+        most: i64,
+        without: Without<'_>,
+    ) -> Option<(Key, Candidate)> {
+        self.open.clear();
+        let mut limit = (most < i64::MAX).then_some(Key {
+            cost: most,
+            feeds: u64::MAX,
+            uneven: u64::MAX,
+        });
+        if let Some(way) = self.like_the_neighbour(x, without) {
+            limit = Some(limit.map_or(way.key, |limit| limit.min(way.key)));
+            self.open.push(Reverse(way));
+        }
+        self.one_feed(x, limit);
+        self.other_ends(x, limit);
+        while let Some(Reverse(way)) = self.open.pop() {
+            if way.holds {
+                return Some((way.key, way.candidate));
             }
-            let Some(rest) = self.rest(j) else { continue };
-            let n = j - x;
-            let own = if fixed_here && m.fixed_segment(x, j).is_some() {
-                0
+            let price = if self.permits(&way.candidate, without) {
+                self.oracle.price(self.m, &way.candidate)
             } else {
-                segment
+                None
             };
-            let base = Key {
-                cost: own + m.joints_inside(x, j) + m.break_cost[j],
-                feeds: 0,
-                uneven: 0,
-            } + rest;
-            let plus = |cost: i64, feeds: u64, uneven: u64| {
-                base + Key {
-                    cost,
-                    feeds,
-                    uneven,
+            if let Some(watts) = price {
+                let mut dearer = way;
+                dearer.key.cost = dearer.key.cost.saturating_add(watts);
+                dearer.holds = true;
+                if watts == 0 {
+                    return Some((dearer.key, dearer.candidate));
                 }
-            };
-            if self.hopeless(x, plus(self.least_option, 1, 0)) {
-                continue;
+                self.open.push(Reverse(dearer));
             }
-            if has_start {
-                for o in 0..self.reach_right[x].len() {
-                    if self.reach_right[x][o] >= n {
-                        let c = Candidate::new(x, j, Pattern::Start, &[(x, o)]);
-                        let key = plus(m.options[x][o].cost, 1, square(n));
-                        self.checked_offer(c, key, local, not);
-                    }
-                }
-            }
-            if has_end {
-                for o in 0..self.reach_left[j].len() {
-                    if self.reach_left[j][o] >= n {
-                        let c = Candidate::new(x, j, Pattern::End, &[(j, o)]);
-                        let key = plus(m.end_options[j][o].cost, 1, square(n));
-                        self.checked_offer(c, key, local, not);
-                    }
-                }
-            }
-            if (has_both || has_cas || has_cae)
-                && !self.hopeless(x, plus(2 * self.least_option, 2, shared(n)))
-            {
-                self.two_ends(x, j, base, [has_both, has_cas, has_cae], local, not);
-            }
-            if has_many && !self.hopeless(x, plus(2 * self.least_option, 2, 0)) {
-                self.several(x, j, base, local, not);
+            let (first, last) = way.group;
+            if first < last {
+                let at = self.rests.between(x, way.candidate.to).end - 1;
+                let (feed, option) = way.candidate.feeds[0];
+                self.group(x, feed, option, first..at, limit);
+                self.group(x, feed, option, at + 1..last, limit);
             }
         }
+        None
     }
 
-    fn checked_offer(
+    /// The best way of the mark after `x`, one mark earlier, where it holds: a limit for all others.
+    fn like_the_neighbour(&mut self, x: usize, without: Without<'_>) -> Option<Way> {
+        let m = self.m;
+        let (_, model) = self.best(x + 1)?;
+        if x == 0 && without.first.is_some() || !m.fixed_segments.is_empty() {
+            return None;
+        }
+        let to = model.to - 1;
+        if to <= x || to > m.next_forced[x] || self.rests.between(to - 1, to).is_empty() {
+            return None;
+        }
+        if m.listed_inside.is_some() && model.pattern > Pattern::BothEnds {
+            return None;
+        }
+        let mut c = Candidate {
+            from: x,
+            to,
+            ..model
+        };
+        for feed in 0..c.count {
+            let wanted = model.option(m, feed);
+            let mark = model.feeds[feed].0 - 1;
+            let option = m
+                .options_at(mark, to)
+                .iter()
+                .position(|o| o.place == wanted.place && o.wire == wanted.wire)?;
+            c.feeds[feed] = (mark, option);
+        }
+        let rest = self.rests.at(self.rests.between(x, to).end - 1).1?;
+        let mut key = rest
+            + Key {
+                cost: c.price(m) - m.joint_price_before[to],
+                feeds: c.count as u64,
+                uneven: c.uneven(),
+            };
+        if !self.permits(&c, without) {
+            return None;
+        }
+        key.cost = key.cost.saturating_add(self.oracle.price(m, &c)?);
+        Some(Way {
+            key,
+            candidate: c,
+            holds: true,
+            group: (0, 0),
+        })
+    }
+
+    /// Whether a candidate is among those asked for.
+    fn permits(&self, c: &Candidate, without: Without<'_>) -> bool {
+        let m = self.m;
+        let may = match m.fixed_segment(c.from, c.to) {
+            Some(Some(fixed)) => fixed == c.pattern,
+            _ => m.spec.patterns.contains(&c.pattern),
+        };
+        may && (m.fixed_feeds.is_empty() || keeps_fixed(m, c))
+            && c.longest_branch() <= m.branch
+            && (without.these.is_empty() || !without.these.contains(c))
+            && !without
+                .first
+                .is_some_and(|unwanted| c.from == 0 && unwanted(c))
+    }
+
+    pub(super) fn wait(
         &mut self,
-        c: Candidate,
         key: Key,
-        local: &BTreeSet<Candidate>,
-        not: Option<&dyn Fn(&Candidate) -> bool>,
+        candidate: Candidate,
+        group: Range<usize>,
+        limit: Option<Key>,
     ) {
-        if !self.m.fixed_segments.is_empty() && !self.may(c.from, c.to, c.pattern) {
-            return;
+        if limit.is_none_or(|limit| key <= limit) {
+            self.open.push(Reverse(Way {
+                key,
+                candidate,
+                holds: false,
+                group: (group.start, group.end),
+            }));
         }
-        if !self.m.fixed_feeds.is_empty() && !self.keeps_fixed(&c) {
-            return;
-        }
-        self.offer(c, key, local, not);
     }
 
-    /// Both ends, and the two opposite ways.
-    fn two_ends(
+    /// What a segment from `x` costs by itself, joints before `x` taken off.
+    pub(super) fn own(&self, x: usize) -> i64 {
+        let m = self.m;
+        // A fixed segment that begins here is the only one that may.
+        let fixed = m.fixed_segments.iter().any(|s| s.0 == x);
+        (if fixed { 0 } else { m.spec.costs.per_segment }) - m.joint_price_before[x + 1]
+    }
+
+    /// The cheapest of a group of ends, for a feed at `feed`.
+    fn group(
         &mut self,
         x: usize,
-        j: usize,
-        base: Key,
-        has: [bool; 3],
-        local: &BTreeSet<Candidate>,
-        not: Option<&dyn Fn(&Candidate) -> bool>,
+        feed: usize,
+        option: usize,
+        places: Range<usize>,
+        limit: Option<Key>,
     ) {
-        let m = self.m;
-        let n = j - x;
-        let (both, cas, cae) = (
-            Pattern::BothEnds,
-            Pattern::CommonAtStart,
-            Pattern::CommonAtEnd,
-        );
-        for a in 0..m.options[x].len() {
-            for b in 0..m.end_options[j].len() {
-                let (left, right) = (&m.options[x][a], &m.end_options[j][b]);
-                if left.place != right.place {
-                    continue;
-                }
-                for (pattern, wanted, uneven) in [
-                    (cas, has[1], square(n)),
-                    (cae, has[2], square(n)),
-                    (both, has[0], shared(n)),
-                ] {
-                    let key = base
-                        + Key {
-                            cost: left.cost + right.cost,
-                            feeds: 2,
-                            uneven,
-                        };
-                    if !wanted || self.hopeless(x, key) {
-                        continue;
-                    }
-                    let most = if pattern == both {
-                        m.branch.saturating_mul(2)
-                    } else {
-                        m.branch
-                    };
-                    if n > most {
-                        continue;
-                    }
-                    let c = Candidate::new(x, j, pattern, &[(x, a), (j, b)]);
-                    if self.may_hold(&c) {
-                        self.checked_offer(c, key, local, not);
-                    }
-                }
-            }
-        }
-    }
-
-    /// Necessary conditions for segments with more than one feed.
-    fn may_hold(&mut self, c: &Candidate) -> bool {
-        let m = self.m;
-        if m.uniform
-            && c.count == 2
-            && c.pattern != Pattern::TwoInside
-            && bound::two_ends(m, c) < -SLACK
-        {
-            return false;
-        }
-        if c.pattern == Pattern::BothEnds
-            && self.one_loop
-            && !bound::both_ends_one_loop(m, &self.branches, c)
-        {
-            return false;
-        }
-        let simple = m.uniform && c.count == 2 && c.pattern != Pattern::TwoInside;
-        simple || self.judge.margin_at_least(m, c) >= -SLACK
-    }
-
-    /// Two or three feeds inside, both ends and one inside: one wire for all.
-    fn several(
-        &mut self,
-        x: usize,
-        j: usize,
-        base: Key,
-        local: &BTreeSet<Candidate>,
-        not: Option<&dyn Fn(&Candidate) -> bool>,
-    ) {
-        let m = self.m;
-        for (pattern, marks) in bound::placements(m, x, j) {
-            if !self.may(x, j, pattern) {
-                continue;
-            }
-            let count = marks.1;
-            let marks = &marks.0[..count];
-            for o in 0..m.options[marks[0]].len() {
-                let first = &m.options[marks[0]][o];
-                let mut feeds = [(0, 0); 3];
-                let mut cost = 0;
-                let mut found = true;
-                for (slot, &mark) in feeds.iter_mut().zip(marks) {
-                    let list = m.options_at(mark, j);
-                    match list
-                        .iter()
-                        .position(|l| l.place == first.place && l.wire == first.wire)
-                    {
-                        Some(at) => {
-                            *slot = (mark, at);
-                            cost += list[at].cost;
-                        }
-                        None => found = false,
-                    }
-                }
-                if !found {
-                    continue;
-                }
-                let c = Candidate::new(x, j, pattern, &feeds[..count]);
-                let key = base
-                    + Key {
-                        cost,
-                        feeds: count as u64,
-                        uneven: c.uneven(),
-                    };
-                if self.hopeless(x, key) || c.longest_branch() > m.branch || !self.may_hold(&c) {
-                    continue;
-                }
-                self.checked_offer(c, key, local, not);
-            }
-        }
-    }
-
-    pub fn inside(&mut self, f: usize, local: &BTreeSet<Candidate>) {
-        self.inside_towards(f, local, None);
-    }
-
-    /// Segments with one feed at `f` inside; with `not`, only those from the start of the run.
-    pub fn inside_towards(
-        &mut self,
-        f: usize,
-        local: &BTreeSet<Candidate>,
-        not: Option<&dyn Fn(&Candidate) -> bool>,
-    ) {
-        let m = self.m;
-        if m.options[f].is_empty()
-            || !m.patterns.contains(&Pattern::Inside) && m.fixed_segments.is_empty()
-        {
+        let Some((rest, place)) = self.rests.least(feed, places.clone()) else {
             return;
-        }
-        let mut last = m.next_forced[f - 1];
-        if last == f {
-            return;
-        }
-        // No other fixed feed may lie within, nor at the start, nor at the end of the run.
-        let mut first = 0;
-        for &g in &m.fixed_feeds {
-            if g < f {
-                first = g + 1;
-            } else if g > f {
-                last = last.min(if g == m.n { m.n - 1 } else { g });
+        };
+        let m = self.m;
+        let to = self.rests.at(place as usize).0;
+        let pattern = if feed == x {
+            Pattern::Start
+        } else {
+            Pattern::Inside
+        };
+        let key = rest
+            + Key {
+                cost: self.own(x) + m.options[feed][option].cost,
+                feeds: 0,
+                uneven: square(feed - x),
+            };
+        let c = Candidate::new(x, to, pattern, &[(feed, option)]);
+        self.wait(key, c, places, limit);
+    }
+
+    /// One feed, at the start or inside.
+    fn one_feed(&mut self, x: usize, limit: Option<Key>) {
+        let m = self.m;
+        let fixed = !m.fixed_segments.is_empty();
+        let has = |p: Pattern| fixed || m.patterns.contains(&p);
+        let own = self.own(x);
+        let last_feed = match (has(Pattern::Inside), has(Pattern::Start)) {
+            (true, _) => m.next_forced[x] - 1,
+            (false, true) => x,
+            (false, false) => return,
+        };
+        let left = self.longest.min(m.branch).min(m.most_cells);
+        let last_feed = last_feed.min(x.saturating_add(left));
+        let first = if has(Pattern::Start) { x } else { x + 1 };
+        for feed in first..=last_feed {
+            // Beyond a fixed feed no other single feed reaches back over it.
+            if m.fixed_feeds.iter().any(|g| *g >= x && *g < feed) {
                 break;
             }
-        }
-        let most_right = last.saturating_sub(f).min(m.branch);
-        let from_start = not.is_some();
-        if most_right == 0 || from_start && (first > 0 || f > m.branch) {
-            return;
-        }
-        // Running minimum over right lengths: the cheapest rest, then the shortest.
-        let mut running: Vec<Option<(Key, usize)>> = Vec::with_capacity(most_right + 1);
-        running.push(None);
-        for right in 1..=most_right {
-            let j = f + right;
-            let before = running[right - 1];
-            let here = if m.can_break[j] { self.rest(j) } else { None }.map(|rest| {
-                let key = rest
-                    + Key {
-                        cost: m.break_cost[j] + m.joint_price_before[j],
-                        feeds: 1,
-                        uneven: square(right),
-                    };
-                (key, j)
-            });
-            running.push(match (before, here) {
-                (Some(b), Some(h)) => Some(b.min(h)),
-                (b, h) => b.or(h),
-            });
-        }
-        let lefts = if from_start {
-            f..f + 1
-        } else {
-            1..(f - first).min(m.branch) + 1
-        };
-        for o in 0..m.options[f].len() {
-            let option = &m.options[f][o];
-            let source = &m.sources[option.place];
-            let mut right = most_right;
-            for left in lefts.clone() {
-                let i = f - left;
-                if m.next_forced[i] <= f {
-                    break;
+            let any = self.right_any[feed];
+            if any == 0 {
+                continue;
+            }
+            if let Some(limit) = limit {
+                let places = self.rests.between(feed, feed + any);
+                match self.rests.least(feed, places) {
+                    Some((rest, _)) if rest.cost + own + self.least_at[feed] <= limit.cost => {}
+                    _ => continue,
                 }
-                while right > 0
-                    && (left + right > m.most_cells
-                        || !bound::inside_may_hold(
-                            m,
-                            &self.branches,
-                            f,
-                            left,
-                            right,
-                            option,
-                            source,
-                        )
-                        || self.lessons.refuse(
-                            m,
-                            &Candidate::new(f - left, f + right, Pattern::Inside, &[(f, o)]),
-                        ))
-                {
-                    right -= 1;
-                }
+            }
+            let most = self.furthest(x, feed);
+            for option in 0..m.options[feed].len() {
+                let right = self.right_of[feed][option].min(most);
                 if right == 0 {
-                    break;
-                }
-                if !m.can_break[i] {
                     continue;
                 }
-                let fixed = m.fixed_segments.iter().find(|s| s.0 == i);
-                let Some((rest, j)) = running[right] else {
-                    continue;
-                };
-                let own = if fixed.is_some() {
-                    0
-                } else {
-                    m.spec.costs.per_segment
-                };
-                let mine = Key {
-                    cost: own + option.cost - m.joint_price_before[i + 1],
-                    feeds: 0,
-                    uneven: square(left),
-                };
-                let c = Candidate::new(i, j, Pattern::Inside, &[(f, o)]);
-                let key = mine + rest;
-                if self.hopeless(i, key) {
-                    continue;
-                }
-                if fixed.is_none() && self.offer(c, key, local, not) {
-                    continue;
-                }
-                // The cheapest was refused: every other length to the right.
-                for right in 1..=right {
-                    let j = f + right;
-                    if !m.can_break[j] || !self.may(i, j, Pattern::Inside) {
-                        continue;
+                let places = self.rests.between(feed, feed + right);
+                if let Some(limit) = limit {
+                    let cost = own + m.options[feed][option].cost;
+                    match self.rests.least(feed, places) {
+                        Some((rest, _)) if rest.cost + cost <= limit.cost => {}
+                        _ => continue,
                     }
-                    let Some(rest) = self.rest(j) else { continue };
-                    let key = mine
-                        + rest
-                        + Key {
-                            cost: m.break_cost[j] + m.joint_price_before[j],
-                            feeds: 1,
-                            uneven: square(right),
-                        };
-                    self.offer(
-                        Candidate::new(i, j, Pattern::Inside, &[(f, o)]),
-                        key,
-                        local,
-                        not,
-                    );
                 }
+                let right = if feed == x {
+                    right
+                } else {
+                    self.right_beside(feed, option, feed - x).min(most)
+                };
+                let places = self.rests.between(feed, feed + right);
+                self.group(x, feed, option, places, limit);
+            }
+            if feed > x {
+                self.right_any[feed] = self.right_of[feed].iter().copied().max().unwrap_or(0);
             }
         }
     }
+
+    /// Longest right branch of a segment from `x` fed at `feed` that neither a forced break, nor a
+    /// fixed feed, nor the current it would draw at least forbids.
+    fn furthest(&self, x: usize, feed: usize) -> usize {
+        let m = self.m;
+        let mut last = m.next_forced[x].min(x.saturating_add(m.most_cells));
+        for &g in m.fixed_feeds.iter().filter(|g| **g > feed) {
+            last = last.min(if g == m.n { m.n - 1 } else { g });
+        }
+        last.saturating_sub(feed)
+    }
+
+    /// Longest right branch that may hold beside a left branch; the left branches of a feed only grow.
+    fn right_beside(&mut self, feed: usize, option: usize, left: usize) -> usize {
+        let m = self.m;
+        let right = &mut self.right_of[feed][option];
+        while *right > 0
+            && !self
+                .oracle
+                .bounds
+                .inside_may_hold(m, feed, left, *right, &m.options[feed][option])
+        {
+            *right -= 1;
+        }
+        *right
+    }
+}
+
+/// Every fixed feed of the segment is among its feeds.
+fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
+    m.fixed_feeds.iter().all(|&f| {
+        let mine = (f >= c.from && f < c.to) || (f == c.to && c.to == m.n);
+        !mine || c.marks().iter().any(|(mark, _)| *mark == f)
+    })
 }

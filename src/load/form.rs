@@ -105,6 +105,26 @@ impl Form {
         }
     }
 
+    /// Current at a voltage; strings go through the table.
+    #[inline]
+    pub fn amps(&self, v: f64) -> f64 {
+        match self {
+            Self::Series(string) => string.at_tabled(omega_table(), v).0,
+            Self::Regulated {
+                string,
+                limit,
+                from,
+            } => {
+                if v >= *from {
+                    *limit
+                } else {
+                    string.at_tabled(omega_table(), v).0
+                }
+            }
+            _ => self.at(v).0,
+        }
+    }
+
     /// Currents and slopes of many cells at once; strings go through the table.
     pub fn fill(&self, volts: &[f64], amps: &mut [f64], siemens: &mut [f64]) {
         match self {

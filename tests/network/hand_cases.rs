@@ -233,6 +233,31 @@ fn opposite_ends_quarter_the_spread() {
     });
 }
 
+/// Outside the scope of "less load never dims": 1 V, common from the left, return from the right; three cells of
+/// 1 ohm, 1 ohm of common between the first two, 1 ohm of return between the last two.
+/// `2·I1' + I2' = 1`, `I1' + 3·I2' + I3' = 1`, `I2' + 2·I3' = 1` with the links swapped about the middle: the outer cells draw 0.5 A, the
+/// middle one none. Without the third cell `2·I1 + I2 = 1`, `I1 + 3·I2 = 1`: the first draws 0.4 A.
+#[test]
+fn a_cell_removed_may_dim_another_fed_from_opposite_ends() {
+    let first = |third: bool| {
+        let mut spec = NetworkSpec::new();
+        let (plus, minus) = (spec.node("plus"), spec.node("minus"));
+        spec.stiff_source("supply", plus, minus, volts(1.0));
+        let (middle_plus, middle_minus) = (spec.node("plus, right"), spec.node("minus, left"));
+        spec.link("common", plus, middle_plus, ohms(1.0));
+        spec.link("return", middle_minus, minus, ohms(1.0));
+        let law = spec.law(resistor(1.0));
+        spec.load("first", plus, middle_minus, law);
+        spec.load("second", middle_plus, middle_minus, law);
+        if third {
+            spec.load("third", middle_plus, minus, law);
+        }
+        solved(spec, |s| s.load_current(LoadId(0)).unwrap().value)
+    };
+    assert_within("with three cells", first(true), 0.5, 1e-9);
+    assert_within("with two", first(false), 0.4, 1e-9);
+}
+
 /// 3 A spread evenly over 5 m of 0.164 ohm/m, feeders 0.1 ohm and 0.4 ohm at the ends of one supply: moments about the far
 /// feed give 3·(0.4 + 0.41)/(0.1 + 0.4 + 0.82) = 1.841 A and 1.159 A; with the second feeder open the first carries all 3 A.
 #[test]

@@ -1,0 +1,265 @@
+//! Most increments of segments with feeds at both ends, or at several even places, by stretch of the run.
+//!
+//! A stretch is a row of marks where such segments may begin. The least resistances that feeders of a wire
+//! have from there on bound all of them at once, and what is found out later lowers the bound.
+
+use super::bound::{average, both_ends_one_loop, longest, two_ends};
+use super::candidate::Candidate;
+use super::judge::Judge;
+use super::march::{Branches, SLACK};
+use super::model::{CheckedRun, LOW};
+use super::placements::even;
+use super::rails::MOST_FEEDS;
+use super::shape::Span;
+use super::spec::Pattern;
+
+/// Marks of a stretch.
+const STRETCH: usize = 32;
+
+/// The patterns with one feed at each end.
+pub(super) const TWO_ENDED: [Pattern; 3] = [
+    Pattern::CommonAtStart,
+    Pattern::CommonAtEnd,
+    Pattern::BothEnds,
+];
+
+/// The patterns with several feeds through one wire, their feeds, and the branches the tape is in.
+pub(super) const SEVERAL: [(Pattern, usize, usize); 3] = [
+    (Pattern::TwoInside, 2, 4),
+    (Pattern::BothEndsAndInside, 3, 4),
+    (Pattern::ThreeInside, 3, 6),
+];
+
+/// Bounds by pattern, wires and stretch, each made when it is first asked for.
+#[derive(Debug)]
+pub(super) struct Most {
+    stretches: usize,
+    places: usize,
+    wires: usize,
+    /// Route by place and mark, nanometres, and the least at or after the mark.
+    routes: Vec<Option<i64>>,
+    least_on: Vec<Option<i64>>,
+    two: Vec<Option<usize>>,
+    several: Vec<Option<usize>>,
+    one_loop: bool,
+    /// Bounds whatever the pattern.
+    all: usize,
+}
+
+impl Most {
+    pub fn new(m: &CheckedRun) -> Self {
+        let (places, wires) = (m.sources.len(), m.wire_names.len());
+        let each = m.n + 1;
+        let mut routes = vec![None; places * each];
+        for lists in [&m.options, &m.end_options] {
+            for (mark, list) in lists.iter().enumerate() {
+                for o in list {
+                    routes[o.place * each + mark] = Some(o.route);
+                }
+            }
+        }
+        let mut least_on = routes.clone();
+        for place in least_on.chunks_mut(each) {
+            for mark in (0..m.n).rev() {
+                place[mark] = match (place[mark], place[mark + 1]) {
+                    (Some(a), Some(b)) => Some(a.min(b)),
+                    (a, b) => a.or(b),
+                };
+            }
+        }
+        let stretches = m.n.div_ceil(STRETCH);
+        let one_loop = m.one_loop;
+        Self {
+            stretches,
+            places,
+            wires,
+            routes,
+            least_on,
+            two: vec![None; TWO_ENDED.len() * places * wires * wires * stretches],
+            several: vec![None; SEVERAL.len() * places * wires * stretches],
+            one_loop,
+            // Only where all folds to one loop does the high corner surely draw more than the low one.
+            all: if one_loop { m.most_cells.min(m.n) } else { m.n },
+        }
+    }
+
+    /// No segment is longer than this.
+    pub fn any(&self) -> usize {
+        self.all
+    }
+
+    fn two_at(&self, pattern: usize, place: usize, wires: [usize; 2], x: usize) -> usize {
+        let at = (pattern * self.places + place) * self.wires + wires[0];
+        (at * self.wires + wires[1]) * self.stretches + x / STRETCH
+    }
+
+    fn several_at(&self, pattern: usize, place: usize, wire: usize, x: usize) -> usize {
+        ((pattern * self.places + place) * self.wires + wire) * self.stretches + x / STRETCH
+    }
+
+    /// What is known without asking.
+    pub fn known_two(&self, pattern: usize, place: usize, wires: [usize; 2], x: usize) -> usize {
+        self.two[self.two_at(pattern, place, wires, x)].unwrap_or(self.all)
+    }
+
+    /// What is known without asking.
+    pub fn known_several(&self, pattern: usize, place: usize, wire: usize, x: usize) -> usize {
+        self.several[self.several_at(pattern, place, wire, x)].unwrap_or(self.all)
+    }
+
+    fn stretch(m: &CheckedRun, x: usize) -> std::ops::Range<usize> {
+        let first = x - x % STRETCH;
+        first..(first + STRETCH).min(m.n)
+    }
+
+    /// Least route over the marks of a stretch.
+    fn least_in(&self, m: &CheckedRun, place: usize, x: usize) -> Option<i64> {
+        let marks = Self::stretch(m, x);
+        let at = place * (m.n + 1);
+        self.routes[at + marks.start..at + marks.end]
+            .iter()
+            .flatten()
+            .copied()
+            .min()
+    }
+
+    /// Least route from a place to a mark or any after it, nanometres.
+    pub fn least_from(&self, m: &CheckedRun, place: usize, mark: usize) -> Option<i64> {
+        self.least_on[place * (m.n + 1) + mark.min(m.n)]
+    }
+
+    /// Most increments of a segment that begins in the stretch of `x` and is fed at both ends.
+    pub fn two(
+        &mut self,
+        m: &CheckedRun,
+        branches: &Branches,
+        pattern: usize,
+        place: usize,
+        wires: [usize; 2],
+        x: usize,
+    ) -> usize {
+        let at = self.two_at(pattern, place, wires, x);
+        if let Some(known) = self.two[at] {
+            return known;
+        }
+        let source = &m.sources[place];
+        let start = Self::stretch(m, x).start;
+        let kind = TWO_ENDED[pattern];
+        let core = |wire: usize, route: Option<i64>| {
+            route.map_or(f64::INFINITY, |route| m.core(wire, route)[LOW])
+        };
+        let left = core(wires[0], self.least_in(m, place, x));
+        let may = |n: usize| {
+            let right = core(wires[1], self.least_from(m, place, start + n));
+            if !(left + right < f64::INFINITY) {
+                return false;
+            }
+            if kind == Pattern::BothEnds && !m.uniform {
+                let together = left * right / (left + right).max(f64::MIN_POSITIVE);
+                return average(m, n, source, 2, together) >= -SLACK;
+            }
+            let cores = [left, right];
+            two_ends(m, kind, n, source, cores) >= -SLACK
+                && (kind != Pattern::BothEnds
+                    || !self.one_loop
+                    || both_ends_one_loop(m, branches, (0, n), source, cores))
+        };
+        let most = longest(self.all.min(m.n - start), may);
+        self.two[at] = Some(most);
+        most
+    }
+
+    /// Most increments of a segment that begins in the stretch of `x` and has feeds of one wire at even places.
+    pub fn several(
+        &mut self,
+        m: &CheckedRun,
+        judge: &mut Judge,
+        pattern: usize,
+        place: usize,
+        wire: usize,
+        x: usize,
+    ) -> usize {
+        let at = self.several_at(pattern, place, wire, x);
+        if let Some(known) = self.several[at] {
+            return known;
+        }
+        let (kind, count, branches) = SEVERAL[pattern];
+        let source = &m.sources[place];
+        let start = Self::stretch(m, x).start;
+        let first = self.least_in(m, place, x);
+        let core_at = |mark: usize| {
+            let route = if mark == 0 {
+                first
+            } else {
+                self.least_from(m, place, start + mark)
+            };
+            route.map_or(f64::INFINITY, |route| m.core(wire, route)[LOW])
+        };
+        let share = |marks: &[usize; MOST_FEEDS]| {
+            let siemens: f64 = marks[..count].iter().map(|k| 1.0 / core_at(*k)).sum();
+            1.0 / siemens
+        };
+        let may = |n: usize| match even(kind, 0, n)[0] {
+            Some(marks) => average(m, n, source, branches, share(&marks)) >= -SLACK,
+            None => true,
+        };
+        let mut most = longest(self.all.min(m.n - start), may);
+        // Each length is asked for, for the feeds do not lie alike in all.
+        let mut may = |n: usize| {
+            even(kind, 0, n).into_iter().flatten().any(|marks| {
+                let feeds = marks.map(|mark| (mark, 0));
+                let cores = marks.map(|mark| [core_at(mark); 3]);
+                let c = Candidate::new(0, n, kind, &feeds[..count]);
+                judge.margin_at_least(m, &c, source, &cores) >= -SLACK
+            })
+        };
+        while m.uniform && most > 0 && !may(most) {
+            most -= 1;
+        }
+        self.several[at] = Some(most);
+        most
+    }
+
+    /// Routes of a candidate's feeders when it begins anywhere in its stretch.
+    pub fn span(&self, m: &CheckedRun, c: &Candidate) -> Span {
+        let mut span = Span::point([0; MOST_FEEDS]);
+        let at = c.place(m) * (m.n + 1);
+        for feed in 0..c.count {
+            let own = c.option(m, feed).route;
+            (span.low[feed], span.high[feed]) = (own, own);
+            for from in Self::stretch(m, c.from) {
+                let mark = c.feeds[feed].0 - c.from + from;
+                if let Some(Some(route)) = self.routes.get(at + mark).filter(|_| mark <= m.n) {
+                    span.low[feed] = span.low[feed].min(*route);
+                    span.high[feed] = span.high[feed].max(*route);
+                }
+            }
+        }
+        span
+    }
+
+    /// Takes note that a candidate on plain tape is refused wherever in its stretch it begins: where no longer
+    /// one is left, segments fed like this are shorter.
+    pub fn refused(&mut self, m: &CheckedRun, c: &Candidate) {
+        let place = c.place(m);
+        let wire = |feed: usize| c.option(m, feed).wire;
+        let several = SEVERAL.iter().position(|p| p.0 == c.pattern);
+        let two = TWO_ENDED.iter().position(|p| *p == c.pattern);
+        let most = match (several, two) {
+            // What is refused on plain tape may hold with a joint inside.
+            _ if !m.uniform => return,
+            (Some(p), _) if m.listed_inside.is_none() => {
+                let at = self.several_at(p, place, wire(0), c.from);
+                &mut self.several[at]
+            }
+            (_, Some(p)) => {
+                let at = self.two_at(p, place, [wire(0), wire(1)], c.from);
+                &mut self.two[at]
+            }
+            _ => return,
+        };
+        if *most == Some(c.cells()) {
+            *most = Some(c.cells() - 1);
+        }
+    }
+}

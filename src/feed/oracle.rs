@@ -1,0 +1,247 @@
+//! Whether a candidate keeps every limit: what is known of its shape, or else a full evaluation.
+//!
+//! ```text
+//!  necessary conditions ─► facts about spans of feeder lengths ─► a verdict for the whole span,
+//!  for a piece of it, and at last for the candidate alone
+//! ```
+//! Facts are proven: by enclosure for spans ([`spans`](super::spans)); and where the loads of one emitter
+//! fold to one loop also by monotony: a longer feeder lowers every cell.
+
+use super::bound::Bounds;
+use super::candidate::Candidate;
+use super::judge::{Judge, currents_surely_hold};
+use super::march::{Need, SLACK, Side, drawn_at, volts_needed};
+use super::measure::LimitKind;
+use super::model::{CheckedRun, LOW};
+use super::shape::{Routes, Shape, Span};
+use super::spans::Ends;
+use super::spec::Pattern;
+use std::collections::HashMap;
+
+/// What is known of spans of one shape: `None` where a span was tried and gave no verdict.
+type Known = Vec<(Span, Option<bool>)>;
+
+#[derive(Debug, Default)]
+struct Facts {
+    light: Known,
+    currents: Known,
+}
+
+/// Verdicts on candidates. The maps are only ever asked for one key, so their order does not matter.
+#[derive(Debug)]
+pub(super) struct Oracle {
+    pub bounds: Bounds,
+    pub judge: Judge,
+    /// Only the necessary conditions count.
+    pub relaxed: bool,
+    facts: HashMap<Shape, Facts>,
+    /// Price of the watts that evaluated candidates lose, or none where a limit breaks.
+    known: HashMap<Candidate, Option<i64>>,
+    folds_both: bool,
+    /// What two branches on one feed need exactly, by their lengths; none where that is not known.
+    pairs: HashMap<(usize, usize), Option<Need>>,
+}
+
+impl Oracle {
+    pub fn new(m: &CheckedRun) -> Self {
+        Self {
+            bounds: Bounds::new(m),
+            judge: Judge::default(),
+            relaxed: false,
+            facts: HashMap::new(),
+            known: HashMap::new(),
+            folds_both: m.one_loop,
+            pairs: HashMap::new(),
+        }
+    }
+
+    /// Whether the permitted number of evaluations is spent.
+    pub fn is_exhausted(&self, m: &CheckedRun) -> bool {
+        self.judge.evaluated >= m.spec.effort
+    }
+
+    /// Price of the watts a candidate loses, minor units, or none where it breaks a limit.
+    pub fn price(&mut self, m: &CheckedRun, c: &Candidate) -> Option<i64> {
+        if self.relaxed {
+            return self.bounds.may_hold(m, c, &mut self.judge).then_some(0);
+        }
+        let remembered = m.spec.costs.energy.is_some() || !m.is_plain(c.from, c.to);
+        if remembered && let Some(known) = self.known.get(c) {
+            return *known;
+        }
+        let price = self.holds(m, c).then(|| {
+            m.spec.costs.energy.as_ref().map_or(0, |energy| {
+                let kilowatt_hours = self.judge.lost(m, c) * energy.time.value / 3.6e6;
+                (kilowatt_hours * energy.per_kilowatt_hour as f64).round() as i64
+            })
+        });
+        if remembered {
+            self.known.insert(*c, price);
+        }
+        price
+    }
+
+    fn holds(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
+        if !m.is_plain(c.from, c.to) {
+            return self.bounds.may_hold(m, c, &mut self.judge)
+                && !self.is_exhausted(m)
+                && self.judge.judge(m, c).is_none();
+        }
+        let (shape, routes, reversed) = Shape::of(m, c);
+        let facts = self.facts.entry(shape).or_default();
+        let light = verdict(&facts.light, &routes);
+        let currents = verdict(&facts.currents, &routes);
+        match (light, currents) {
+            (Some(false), _) | (_, Some(false)) => return false,
+            (Some(true), Some(true)) => return true,
+            _ => {}
+        }
+        if !self.bounds.may_hold(m, c, &mut self.judge) {
+            return false;
+        }
+        let light = light.or_else(|| self.light_by_march(m, c));
+        let currents = currents.or_else(|| currents_surely_hold(m, c, &c.cores(m)).then_some(true));
+        match (light, currents) {
+            (Some(false), _) => return false,
+            (Some(true), Some(true)) => return true,
+            _ => {}
+        }
+        if self.is_exhausted(m) {
+            return false;
+        }
+        let opposite = matches!(c.pattern, Pattern::CommonAtStart | Pattern::CommonAtEnd);
+        let folds = m.emitters() == 1 && (c.count == 1 || self.folds_both && !opposite);
+        match self.over(m, c, &shape, reversed, (light, currents)) {
+            (Some(false), _) | (_, Some(false)) => {
+                self.bounds.most.refused(m, c);
+                return false;
+            }
+            (Some(true), Some(true)) => return true,
+            _ => {}
+        }
+        self.alone(m, c, shape, routes, folds)
+    }
+
+    /// Whether the limits of light hold, where the march decides: one emitter on one feed.
+    ///
+    /// The longer branch at its limit needs its volts at the feed; at these volts the shorter one draws what
+    /// it draws; what both draw together decides how much the feeder may take.
+    fn light_by_march(&mut self, m: &CheckedRun, c: &Candidate) -> Option<bool> {
+        if m.emitters() > 1 || c.count > 1 || m.limits.voltage_drop.is_some() {
+            return None;
+        }
+        if c.pattern != Pattern::Inside {
+            // The necessary conditions are sufficient here.
+            return Some(true);
+        }
+        let f = c.feeds[0].0;
+        let (left, right) = (f - c.from, c.to - f);
+        let (long, short) = (left.max(right), left.min(right));
+        let branches = &self.bounds.branches;
+        let need = self.pairs.entry((long, short)).or_insert_with(|| {
+            let side = if left > right {
+                Side::Left
+            } else {
+                Side::Right
+            };
+            let need = branches.needs(side, f, long)?.first()?;
+            let amps = if long == short {
+                need.own
+            } else {
+                drawn_at(m, short, need.volts)?
+            };
+            let both = need.own + amps;
+            Some(Need {
+                volts: need.volts,
+                own: both,
+                sum: both,
+            })
+        });
+        let option = c.option(m, 0);
+        let source = &m.sources[option.place];
+        (*need)
+            .map(|need| volts_needed(&need, option.core[LOW], source) <= source.volts[LOW] + SLACK)
+    }
+
+    /// Tries all that begin in the same stretch for what is not known yet.
+    fn over(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        shape: &Shape,
+        reversed: bool,
+        (light, currents): (Option<bool>, Option<bool>),
+    ) -> (Option<bool>, Option<bool>) {
+        let own = self.bounds.most.span(m, c);
+        if own.is_point() {
+            return (light, currents);
+        }
+        let span = if reversed { own.reversed(c.count) } else { own };
+        let ends = Ends {
+            near: c.cores_at(m, &own.low),
+            far: c.cores_at(m, &own.high),
+        };
+        let facts = self.facts.entry(*shape).or_default();
+        let tried = |known: &Known| known.iter().any(|(s, _)| *s == span);
+        let (mut light, mut currents) = (light, currents);
+        if light.is_none() && !tried(&facts.light) {
+            light = self.judge.light_over(m, c, &ends);
+            facts.light.push((span, light));
+        }
+        if light != Some(false) && currents.is_none() && !tried(&facts.currents) {
+            currents = self.judge.currents_over(m, c, &ends);
+            facts.currents.push((span, currents));
+        }
+        (light, currents)
+    }
+
+    /// Evaluates the candidate alone, and remembers what follows.
+    fn alone(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        shape: Shape,
+        routes: Routes,
+        folds: bool,
+    ) -> bool {
+        let broken = self.judge.judge(m, c);
+        let (light, currents) = match &broken {
+            None => (Some(true), Some(true)),
+            Some(figure) if figure.kind < LimitKind::Branch => (Some(false), None),
+            Some(_) => (Some(true), Some(false)),
+        };
+        // Feeders shorter, or longer, than those of the candidate.
+        let at_most = Span {
+            low: [0; 3],
+            high: routes,
+        };
+        let mut at_least = Span::point(routes);
+        at_least.high[..c.count].fill(i64::MAX);
+        let total = broken.is_some_and(|f| {
+            matches!(f.kind, LimitKind::SegmentCurrent | LimitKind::OutputCurrent)
+        });
+        let facts = self.facts.entry(shape).or_default();
+        let spans = |holds: Option<bool>, when_held: Span, when_broken: Span, monotone: bool| {
+            holds.map(|holds| {
+                let span = match (monotone, holds) {
+                    (false, _) => Span::point(routes),
+                    (true, true) => when_held,
+                    (true, false) => when_broken,
+                };
+                (span, Some(holds))
+            })
+        };
+        facts.light.extend(spans(light, at_most, at_least, folds));
+        let monotone = folds && (c.count == 1 || total);
+        facts
+            .currents
+            .extend(spans(currents, at_least, at_most, monotone));
+        broken.is_none()
+    }
+}
+
+fn verdict(known: &Known, routes: &Routes) -> Option<bool> {
+    known
+        .iter()
+        .find_map(|(span, holds)| holds.filter(|_| span.contains(routes)))
+}

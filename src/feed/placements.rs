@@ -1,0 +1,59 @@
+//! Where two and three feeds may lie in a segment.
+
+use super::model::CheckedRun;
+use super::spec::Pattern;
+
+/// Every choice of a few listed marks inside: the marks and their count.
+pub(super) fn listed(
+    m: &CheckedRun,
+    pattern: Pattern,
+    from: usize,
+    to: usize,
+) -> Vec<([usize; 3], usize)> {
+    let marks = m.listed_inside.as_deref().unwrap_or_default();
+    let first = marks.partition_point(|k| *k <= from);
+    let last = marks.partition_point(|k| *k < to).max(first);
+    let inner = &marks[first..last];
+    let mut all = Vec::new();
+    for (a, &first) in inner.iter().enumerate() {
+        if pattern == Pattern::BothEndsAndInside {
+            all.push(([from, first, to], 3));
+            continue;
+        }
+        for (b, &second) in inner.iter().enumerate().skip(a + 1) {
+            if pattern == Pattern::TwoInside {
+                all.push(([first, second, 0], 2));
+                continue;
+            }
+            all.extend(
+                inner[b + 1..]
+                    .iter()
+                    .map(|&third| ([first, second, third], 3)),
+            );
+        }
+    }
+    all
+}
+
+/// The even places of a pattern, quarters for two, sixths for three, the middle between both ends: one way, or
+/// two where the middle lies between two marks.
+/// The even places of a pattern: one way, or two where the middle lies between two marks.
+pub(super) fn even(pattern: Pattern, from: usize, to: usize) -> [Option<[usize; 3]>; 2] {
+    let n = to - from;
+    let middles = [Some(from + n / 2), (n % 2 == 1).then_some(from + n / 2 + 1)];
+    let (quarter, sixth) = ((n + 2) / 4, (n + 3) / 6);
+    let (first, last) = match pattern {
+        Pattern::TwoInside => {
+            let (first, last) = (from + quarter, to - quarter);
+            let fits = from < first && first < last && last < to;
+            return [fits.then_some([first, last, 0]), None];
+        }
+        Pattern::BothEndsAndInside => (from, to),
+        _ if sixth == 0 => return [None, None],
+        _ => (from + sixth, to - sixth),
+    };
+    middles.map(|middle| {
+        let middle = middle.filter(|k| first < *k && *k < last)?;
+        Some([first, middle, last])
+    })
+}

@@ -1,0 +1,127 @@
+//! What a segment is electrically where no joint inside it adds resistance: the same wherever it lies.
+//!
+//! Two segments of one shape differ only in the lengths of their feeders, that is in one resistance for each
+//! feed. What is found out for a span of these lengths need not be found out again at other marks.
+
+use super::candidate::Candidate;
+use super::model::CheckedRun;
+use super::rails::MOST_FEEDS;
+use super::spec::Pattern;
+
+/// Core resistances of a segment's feeders, feed by feed, at the three corners, ohm.
+pub(super) type Cores = [[f64; 3]; MOST_FEEDS];
+
+/// How a segment is fed, through which wires, and how long its branches are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Shape {
+    pattern: Pattern,
+    place: usize,
+    cells: usize,
+    /// Feeds from the start of the segment, in increments, and their wires.
+    marks: [usize; MOST_FEEDS],
+    wires: [usize; MOST_FEEDS],
+}
+
+/// Routes of the feeders, feed by feed, nanometres.
+pub(super) type Routes = [i64; MOST_FEEDS];
+
+impl Shape {
+    /// The shape of a candidate and the routes of its feeders. A segment and its mirror image are one
+    /// shape: the third answer says whether the order of the feeds was reversed for that.
+    pub fn of(m: &CheckedRun, c: &Candidate) -> (Self, Routes, bool) {
+        let n = c.cells();
+        let mut marks = [0; MOST_FEEDS];
+        let mut wires = [0; MOST_FEEDS];
+        let mut routes = [0; MOST_FEEDS];
+        for feed in 0..c.count {
+            let option = c.option(m, feed);
+            marks[feed] = c.feeds[feed].0 - c.from;
+            wires[feed] = option.wire;
+            routes[feed] = option.route;
+        }
+        let mut pattern = c.pattern;
+        let mut reversed = false;
+        match c.pattern {
+            Pattern::End => {
+                pattern = Pattern::Start;
+                marks[0] = 0;
+            }
+            Pattern::Inside => marks[0] = marks[0].max(n - marks[0]),
+            Pattern::CommonAtEnd => {
+                pattern = Pattern::CommonAtStart;
+                reversed = true;
+            }
+            Pattern::BothEnds => reversed = (wires[0], routes[0]) > (wires[1], routes[1]),
+            Pattern::BothEndsAndInside | Pattern::ThreeInside if marks[1] > n - marks[1] => {
+                reversed = true;
+                marks = [n - marks[2], n - marks[1], n - marks[0]];
+            }
+            _ => {}
+        }
+        if reversed {
+            let last = c.count - 1;
+            wires.swap(0, last);
+            routes.swap(0, last);
+        }
+        let shape = Self {
+            pattern,
+            place: c.place(m),
+            cells: n,
+            marks,
+            wires,
+        };
+        (shape, routes, reversed)
+    }
+}
+
+/// Feeder lengths from one to another, feed by feed, both included, nanometres.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Span {
+    pub low: Routes,
+    pub high: Routes,
+}
+
+impl Span {
+    pub fn point(routes: Routes) -> Self {
+        Self {
+            low: routes,
+            high: routes,
+        }
+    }
+
+    pub fn contains(&self, routes: &Routes) -> bool {
+        (0..MOST_FEEDS).all(|k| self.low[k] <= routes[k] && routes[k] <= self.high[k])
+    }
+
+    pub fn is_point(&self) -> bool {
+        self.low == self.high
+    }
+
+    /// The same with the order of `count` feeds reversed.
+    pub fn reversed(&self, count: usize) -> Self {
+        let mut other = *self;
+        other.low[..count].reverse();
+        other.high[..count].reverse();
+        other
+    }
+}
+
+impl Candidate {
+    /// Core resistances of its feeders.
+    pub fn cores(&self, m: &CheckedRun) -> Cores {
+        let mut cores = [[0.0; 3]; MOST_FEEDS];
+        for (feed, core) in cores.iter_mut().enumerate().take(self.count) {
+            *core = self.option(m, feed).core;
+        }
+        cores
+    }
+
+    /// Core resistances with other routes.
+    pub fn cores_at(&self, m: &CheckedRun, routes: &Routes) -> Cores {
+        let mut cores = [[0.0; 3]; MOST_FEEDS];
+        for (feed, core) in cores.iter_mut().enumerate().take(self.count) {
+            *core = m.core(self.option(m, feed).wire, routes[feed]);
+        }
+        cores
+    }
+}
