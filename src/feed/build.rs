@@ -203,6 +203,7 @@ impl Check<'_> {
             joint_common,
             joint_returns,
             joint_price_before,
+            no_joints: vec![0.0; n + 1],
             visible,
             can_break,
             next_forced,

@@ -2,7 +2,7 @@
 
 use super::model::{CheckedRun, FeedOption};
 use super::rails::{MOST_FEEDS, Rail};
-use super::shape::Cores;
+use super::shape::Copper;
 use super::spec::Pattern;
 
 /// A candidate segment. Its order is the tie-break among equal prices.
@@ -86,24 +86,26 @@ impl Candidate {
         }
     }
 
-    /// The common rail, or the return rail of an emitter, at a corner, fed through `cores`.
+    /// The common rail, or the return rail of an emitter, at a corner, with its feeders and joints in `copper`.
     pub fn rail<'a>(
         &self,
         m: &'a CheckedRun,
         corner: usize,
         emitter: Option<usize>,
-        cores: &Cores,
+        copper: &Copper,
     ) -> Rail<'a> {
         let entered = self.entered_by(emitter.is_none());
         let count = entered.len();
         let mut feeds = [(0, 0.0); MOST_FEEDS];
         for (to, from) in entered.enumerate() {
-            feeds[to] = (self.feeds[from].0, cores[from][corner]);
+            feeds[to] = (self.feeds[from].0, copper.cores[from][corner]);
         }
-        let copper = &m.corners[corner];
+        let tape = &m.corners[corner];
         Rail {
-            increment: emitter.map_or(copper.common, |e| copper.rails[e]),
-            joints: if emitter.is_none() {
+            increment: emitter.map_or(tape.common, |e| tape.rails[e]),
+            joints: if copper.joints.is_some() {
+                &m.no_joints
+            } else if emitter.is_none() {
                 &m.joint_common
             } else {
                 &m.joint_returns

@@ -13,7 +13,7 @@ use super::measure::{
 };
 use super::model::{CheckedRun, HIGH, LOW, NOMINAL, SourceNumbers};
 use super::rails::RailFlow;
-use super::shape::Cores;
+use super::shape::{Copper, Cores};
 
 /// Passes after which the network solver takes over.
 const MOST_PASSES: usize = 60;
@@ -30,6 +30,8 @@ pub(super) struct Judge {
     /// Slopes of the loads come with their currents; they are not used.
     slopes: Vec<f64>,
     common_drop: Vec<f64>,
+    /// Totals of common and returns in the last pass of upper voltages.
+    most_totals: Vec<f64>,
     pub flows: Vec<RailFlow>,
     pub evaluated: u64,
 }
@@ -46,9 +48,9 @@ impl Judge {
         if c.longest_branch() > m.branch {
             return Some(branch(m, c));
         }
-        let cores = c.cores(m);
+        let copper = Copper::own(c.cores(m));
         for state in 0..m.states.len() {
-            if let End::Breaks(figure) = self.light(m, c, state, &cores) {
+            if let End::Breaks(figure) = self.light(m, c, state, &copper) {
                 return Some(figure);
             }
         }
@@ -57,7 +59,7 @@ impl Judge {
             l.visible_step.is_some() && (c.from + 1..c.to).any(|k| m.seen_inside[k]);
         if inner_visible || l.balance.is_some() || l.voltage_drop.is_some() {
             for state in 0..m.states.len() {
-                self.converge(m, c, LOW, state, &cores);
+                self.converge(m, c, LOW, state, &copper);
                 for figure in light_figures(m, c, state, &self.lower) {
                     if figure.kind != LimitKind::LeastCurrent && !figure.holds() {
                         return Some(figure);
@@ -65,9 +67,9 @@ impl Judge {
                 }
             }
         }
-        if !currents_surely_hold(m, c, &cores) {
+        if !currents_surely_hold(m, c, &copper.cores) {
             for state in 0..m.states.len() {
-                self.converge(m, c, HIGH, state, &cores);
+                self.converge(m, c, HIGH, state, &copper);
                 let broken = current_figures(m, c, state, &self.flows)
                     .into_iter()
                     .filter(|f| !f.holds());
@@ -82,12 +84,12 @@ impl Judge {
 
     /// Watts lost in feeders, source resistances and rails with the first (largest) state lit, nominal.
     pub fn lost(&mut self, m: &CheckedRun, c: &Candidate) -> f64 {
-        self.converge(m, c, NOMINAL, 0, &c.cores(m));
+        self.converge(m, c, NOMINAL, 0, &Copper::own(c.cores(m)));
         loss(m, c, &self.flows)
     }
 
     /// Closes in until the light limit is decided for one state.
-    fn light(&mut self, m: &CheckedRun, c: &Candidate, state: usize, cores: &Cores) -> End {
+    fn light(&mut self, m: &CheckedRun, c: &Candidate, state: usize, copper: &Copper) -> End {
         let lit = &m.states[state];
         let n = c.cells();
         let source = m.sources[c.place(m)].volts[LOW];
@@ -97,12 +99,12 @@ impl Judge {
         self.size(lit.len() * n);
         self.upper.fill(source);
         for _ in 0..MOST_PASSES {
-            self.pass(m, c, LOW, state, true, cores);
+            self.pass(m, c, LOW, state, true, copper);
             let least = |k: usize| m.least_volts[lit[k / n]];
             if self.lower.iter().enumerate().all(|(k, v)| *v >= least(k)) {
                 return End::Holds;
             }
-            self.pass(m, c, LOW, state, false, cores);
+            self.pass(m, c, LOW, state, false, copper);
             let worst = self
                 .upper
                 .iter()
@@ -141,7 +143,7 @@ impl Judge {
         c: &Candidate,
         corner: usize,
         state: usize,
-        cores: &Cores,
+        copper: &Copper,
     ) {
         let lit = &m.states[state];
         let source = m.sources[c.place(m)].volts[corner];
@@ -149,8 +151,8 @@ impl Judge {
         self.upper.fill(source);
         let mut last = f64::INFINITY;
         for pass in 0..MOST_PASSES {
-            self.pass(m, c, corner, state, true, cores);
-            self.pass(m, c, corner, state, false, cores);
+            self.pass(m, c, corner, state, true, copper);
+            self.pass(m, c, corner, state, false, copper);
             let width = self.width();
             if width <= CLOSED * source {
                 return;
@@ -161,7 +163,7 @@ impl Judge {
             last = width;
         }
         self.upper = full::cell_volts(m, c, corner, state);
-        self.pass(m, c, corner, state, true, cores);
+        self.pass(m, c, corner, state, true, copper);
         self.lower.copy_from_slice(&self.upper);
     }
 
@@ -188,11 +190,10 @@ impl Judge {
         corner: usize,
         state: usize,
         down: bool,
-        cores: &Cores,
+        copper: &Copper,
     ) {
         let lit = &m.states[state];
         let n = c.cells();
-        let copper = &m.corners[corner];
         let source = &m.sources[c.place(m)];
         let (from, to) = if down {
             (&self.upper, &mut self.lower)
@@ -205,7 +206,8 @@ impl Judge {
         for (q, &e) in lit.iter().enumerate() {
             let own = q * n..(q + 1) * n;
             let amps = &mut self.amps[own.clone()];
-            copper.laws[e].0.fill(&from[own], amps, &mut self.slopes);
+            let law = &m.corners[corner].laws[e].0;
+            law.fill(&from[own], amps, &mut self.slopes);
             for (sum, amps) in self.sum.iter_mut().zip(amps) {
                 *sum += *amps;
             }
@@ -213,13 +215,25 @@ impl Judge {
         self.common_drop.clear();
         self.common_drop.resize(n, 0.0);
         self.flows.clear();
+        self.most_totals.resize(lit.len() + 1, 0.0);
+        // What joints do at most, wherever they lie: down by the current that may pass all of them; and up, where
+        // a rail is fed twice and may send current another way, by as much.
+        let by_joints = |flow: &RailFlow, r: usize, most: &mut f64| match copper.joints {
+            None => 0.0,
+            Some(sums) if down => {
+                *most = flow.total;
+                sums[r.min(1)] * flow.total
+            }
+            Some(sums) if c.entered_by(r == 0).len() > 1 => -sums[r.min(1)] * *most,
+            Some(_) => 0.0,
+        };
         let flow = c
-            .rail(m, corner, None, cores)
+            .rail(m, corner, None, copper)
             .add_drops(&self.sum, &mut self.common_drop);
-        let shared = source.shared() * flow.total;
+        let shared = source.shared() * flow.total + by_joints(&flow, 0, &mut self.most_totals[0]);
         self.flows.push(flow);
         // One emitter on one loop: the return takes what the common does.
-        if m.one_loop && c.entered_by(true) == c.entered_by(false) {
+        if m.one_loop && c.entered_by(true) == c.entered_by(false) && copper.joints.is_none() {
             self.flows.push(flow);
             let fixed = source.volts[corner] - shared - source.switch * flow.total;
             for (v, d) in to.iter_mut().zip(&self.common_drop) {
@@ -231,9 +245,10 @@ impl Judge {
             let own = &mut to[q * n..(q + 1) * n];
             own.fill(0.0);
             let flow = c
-                .rail(m, corner, Some(e), cores)
+                .rail(m, corner, Some(e), copper)
                 .add_drops(&self.amps[q * n..(q + 1) * n], own);
-            let fixed = source.volts[corner] - shared - source.switch * flow.total;
+            let joints = by_joints(&flow, q + 1, &mut self.most_totals[q + 1]);
+            let fixed = source.volts[corner] - shared - source.switch * flow.total - joints;
             for (v, d) in own.iter_mut().zip(&self.common_drop) {
                 *v = fixed - *v - d;
             }
@@ -251,6 +266,7 @@ impl Judge {
         cores: &Cores,
     ) -> f64 {
         let n = c.cells();
+        let copper = Copper::own(*cores);
         let mut margin = f64::INFINITY;
         for state in &m.states {
             let total: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
@@ -259,14 +275,14 @@ impl Judge {
             self.common_drop.clear();
             self.common_drop.resize(n, 0.0);
             let flow = c
-                .rail(m, LOW, None, cores)
+                .rail(m, LOW, None, &copper)
                 .add_drops(&self.sum, &mut self.common_drop);
             for &e in state {
                 self.sum.fill(m.least_amps[e]);
                 self.lower.clear();
                 self.lower.resize(n, 0.0);
                 let own = c
-                    .rail(m, LOW, Some(e), cores)
+                    .rail(m, LOW, Some(e), &copper)
                     .add_drops(&self.sum, &mut self.lower);
                 let fixed = source.volts[LOW]
                     - source.shared() * flow.total

@@ -85,6 +85,8 @@ pub struct CheckedRun {
     pub(super) joint_common: Vec<f64>,
     pub(super) joint_returns: Vec<f64>,
     pub(super) joint_price_before: Vec<i64>,
+    /// As many marks without a joint.
+    pub(super) no_joints: Vec<f64>,
     pub(super) visible: Vec<bool>,
     /// Visible marks with a joint that adds resistance: on plain tape neighbours hardly differ.
     pub(super) seen_inside: Vec<bool>,
@@ -149,6 +151,18 @@ impl CheckedRun {
     pub(super) fn is_plain(&self, from: usize, to: usize) -> bool {
         let first = self.resistive.partition_point(|k| *k <= from);
         self.resistive.get(first).is_none_or(|k| *k >= to)
+    }
+
+    /// Resistance that the joints strictly inside add, common and return, ohm.
+    pub(super) fn joint_sums(&self, from: usize, to: usize) -> [f64; 2] {
+        let first = self.resistive.partition_point(|k| *k <= from);
+        let inside = self.resistive[first..].iter().take_while(|k| **k < to);
+        inside.fold([0.0; 2], |[common, returns], k| {
+            [
+                common + self.joint_common[*k],
+                returns + self.joint_returns[*k],
+            ]
+        })
     }
 
     /// Price of the joints strictly inside a segment.

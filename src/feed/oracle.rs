@@ -13,7 +13,7 @@ use super::judge::{Judge, currents_surely_hold};
 use super::march::{Need, SLACK, Side, drawn_at, volts_needed};
 use super::measure::LimitKind;
 use super::model::{CheckedRun, LOW};
-use super::shape::{Routes, Shape, Span};
+use super::shape::{Copper, Routes, Shape, Span};
 use super::spans::Ends;
 use super::spec::Pattern;
 use std::collections::HashMap;
@@ -82,28 +82,26 @@ impl Oracle {
     }
 
     fn holds(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
-        if !m.is_plain(c.from, c.to) {
-            return self.bounds.may_hold(m, c, &mut self.judge)
-                && !self.is_exhausted(m)
-                && self.judge.judge(m, c).is_none();
-        }
+        let plain = m.is_plain(c.from, c.to);
         let (shape, routes, reversed) = Shape::of(m, c);
         let facts = self.facts.entry(shape).or_default();
         let light = verdict(&facts.light, &routes);
         let currents = verdict(&facts.currents, &routes);
+        // A step of light at a joint inside is the candidate's own matter.
+        let settled = plain || m.limits.visible_step.is_none();
         match (light, currents) {
             (Some(false), _) | (_, Some(false)) => return false,
-            (Some(true), Some(true)) => return true,
+            (Some(true), Some(true)) if settled => return true,
             _ => {}
         }
         if !self.bounds.may_hold(m, c, &mut self.judge) {
             return false;
         }
-        let light = light.or_else(|| self.light_by_march(m, c));
+        let light = light.or_else(|| plain.then(|| self.light_by_march(m, c)).flatten());
         let currents = currents.or_else(|| currents_surely_hold(m, c, &c.cores(m)).then_some(true));
         match (light, currents) {
             (Some(false), _) => return false,
-            (Some(true), Some(true)) => return true,
+            (Some(true), Some(true)) if settled => return true,
             _ => {}
         }
         if self.is_exhausted(m) {
@@ -116,8 +114,11 @@ impl Oracle {
                 self.bounds.most.refused(m, c);
                 return false;
             }
-            (Some(true), Some(true)) => return true,
+            (Some(true), Some(true)) if settled => return true,
             _ => {}
+        }
+        if !plain {
+            return self.judge.judge(m, c).is_none();
         }
         self.alone(m, c, shape, routes, folds)
     }
@@ -173,13 +174,16 @@ impl Oracle {
         (light, currents): (Option<bool>, Option<bool>),
     ) -> (Option<bool>, Option<bool>) {
         let own = self.bounds.most.span(m, c);
-        if own.is_point() {
+        let plain = m.is_plain(c.from, c.to);
+        if own.is_point() && plain {
             return (light, currents);
         }
         let span = if reversed { own.reversed(c.count) } else { own };
+        let joints = (!plain).then(|| m.joint_sums(c.from, c.to));
+        let copper = |cores| Copper { cores, joints };
         let ends = Ends {
-            near: c.cores_at(m, &own.low),
-            far: c.cores_at(m, &own.high),
+            near: copper(c.cores_at(m, &own.low)),
+            far: copper(c.cores_at(m, &own.high)),
         };
         let facts = self.facts.entry(*shape).or_default();
         let tried = |known: &Known| known.iter().any(|(s, _)| *s == span);

@@ -1,7 +1,7 @@
-//! What a segment is electrically where no joint inside it adds resistance: the same wherever it lies.
+//! What a segment is electrically: on plain tape the same wherever it lies.
 //!
 //! Two segments of one shape differ only in the lengths of their feeders, that is in one resistance for each
-//! feed. What is found out for a span of these lengths need not be found out again at other marks.
+//! feed, and in where the joints lie that add resistance. What is found out for a span of these lengths need not be found out again at other marks.
 
 use super::candidate::Candidate;
 use super::model::CheckedRun;
@@ -11,12 +11,32 @@ use super::spec::Pattern;
 /// Core resistances of a segment's feeders, feed by feed, at the three corners, ohm.
 pub(super) type Cores = [[f64; 3]; MOST_FEEDS];
 
+/// Copper that a drop is computed with: a segment's own, or what bounds that of many segments.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Copper {
+    pub cores: Cores,
+    /// Joints inside where they are; else only what they add at most, on the common and on a return, ohm.
+    pub joints: Option<[f64; 2]>,
+}
+
+impl Copper {
+    /// Joints where they are.
+    pub const fn own(cores: Cores) -> Self {
+        Self {
+            cores,
+            joints: None,
+        }
+    }
+}
+
 /// How a segment is fed, through which wires, and how long its branches are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct Shape {
     pattern: Pattern,
     place: usize,
     cells: usize,
+    /// Sums of the joints inside, ohm, as bits: wherever they lie.
+    joints: [u64; 2],
     /// Feeds from the start of the segment, in increments, and their wires.
     marks: [usize; MOST_FEEDS],
     wires: [usize; MOST_FEEDS],
@@ -67,6 +87,7 @@ impl Shape {
             pattern,
             place: c.place(m),
             cells: n,
+            joints: m.joint_sums(c.from, c.to).map(f64::to_bits),
             marks,
             wires,
         };

@@ -4,19 +4,22 @@
 //! applied to upper bounds of the cell voltages, and `T` of the shortest applied to lower bounds, the two
 //! sides enclose the solutions of the whole span, for any number of emitters and any pattern of feeds.
 //! No verdict is given where the enclosure is too wide.
+//!
+//! Joints inside may lie anywhere: one of `R` ohm changes no drop by more than `R` times all the current
+//! (the share of any cell's current that passes it is between −1 and 1), and lowers none on a rail that is fed once.
 
 use super::candidate::Candidate;
 use super::judge::{Judge, currents_surely_hold};
 use super::model::{BAND, CheckedRun, HIGH, LOW};
-use super::shape::Cores;
+use super::shape::Copper;
 
 /// Passes before the enclosure counts as too wide.
 const MOST_PASSES: usize = 6;
 
 /// Shortest and longest feeders of a span.
 pub(super) struct Ends {
-    pub near: Cores,
-    pub far: Cores,
+    pub near: Copper,
+    pub far: Copper,
 }
 
 impl Judge {
@@ -105,7 +108,7 @@ impl Judge {
 
     /// The same for the limits of current.
     pub fn currents_over(&mut self, m: &CheckedRun, c: &Candidate, ends: &Ends) -> Option<bool> {
-        if currents_surely_hold(m, c, &ends.near) {
+        if currents_surely_hold(m, c, &ends.near.cores) {
             return Some(true);
         }
         self.evaluated += 1;
