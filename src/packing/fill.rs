@@ -1,7 +1,7 @@
 //! First answers: bins filled one after the other.
 
 use super::oracle::Oracle;
-use super::price::{Dual, Relaxed, values};
+use super::price::{Dual, Relaxed};
 use super::{Pattern, Problem, Work};
 
 /// Items and limits left while bins are filled.
@@ -47,7 +47,7 @@ impl Open {
     /// Uses a pattern once; what it costs with its setup, and whether it paid one.
     pub fn apply(&mut self, problem: &Problem<'_>, pattern: &Pattern) -> (u64, bool) {
         let setup = self.unpaid(problem, pattern.bin);
-        let mut cost = problem.cost(pattern);
+        let mut cost = problem.bins[pattern.bin].cost;
         for &(item, n) in &pattern.take {
             self.items[item] -= n;
         }
@@ -116,7 +116,7 @@ pub fn greedy(
                     .iter()
                     .map(|&w| i64::try_from(w).unwrap_or(0))
                     .collect(),
-                By::Dual(dual, scale) => values(problem, k, &dual.item, scale),
+                By::Dual(dual, _) => dual.item.clone(),
             };
             let oracle = Oracle::new(problem, k, &worth, &open.items, true);
             let mut part = work.part(4_000);
@@ -129,7 +129,7 @@ pub fn greedy(
                 bin: k,
                 take: found.take,
             };
-            let cost = problem.cost(&pattern) + setup;
+            let cost = bin.cost + setup;
             let score = match by {
                 By::Size => {
                     let filled: u128 = pattern

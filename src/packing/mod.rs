@@ -16,13 +16,18 @@
 //! by pattern, and leaves out what the bound, the dominance of fuller bins and
 //! already failed rests exclude. Work is counted in steps, never in seconds.
 
+mod branch;
+mod cut;
 mod fill;
 mod oracle;
+mod pool;
 mod price;
 mod search;
 mod simplex;
+mod solve;
+mod sums;
 
-pub use search::Outcome;
+pub use solve::Outcome;
 
 /// Weight of an item that a bin may not hold.
 pub const BLOCKED: u64 = u64::MAX;
@@ -36,8 +41,6 @@ pub struct Bin {
     pub capacity: Vec<u64>,
     /// Weight per dimension and item; [`BLOCKED`] in the first dimension forbids the item.
     pub weight: Vec<Vec<u64>>,
-    /// Cost of each item in this bin beside the bin's own; empty for none.
-    pub extra: Vec<u64>,
     /// Rows of [`Problem::limits`] that one such bin counts against.
     pub rows: Vec<usize>,
     /// Index into [`Problem::setups`] that the first such bin pays.
@@ -95,41 +98,55 @@ impl Problem<'_> {
             .and_then(|w| w.get(item))
             .is_none_or(|&w| w == BLOCKED)
     }
+}
 
-    /// Cost of a pattern without setups.
-    pub fn cost(&self, pattern: &Pattern) -> u64 {
-        let Some(bin) = self.bins.get(pattern.bin) else {
-            return 0;
-        };
-        let extra: u64 = pattern
-            .take
-            .iter()
-            .map(|&(item, count)| bin.extra.get(item).copied().unwrap_or(0) * u64::from(count))
-            .sum();
-        bin.cost + extra
+impl Problem<'_> {
+    /// Patterns that may hold too much as an answer that holds everything once, with its cost;
+    /// none where something is missing or a limit is broken.
+    fn answer(&self, patterns: Vec<Pattern>) -> Option<(u64, Vec<Pattern>)> {
+        let mut open = fill::Open::all(self);
+        let mut cost = 0;
+        let mut kept = Vec::with_capacity(patterns.len());
+        for mut pattern in patterns {
+            for (item, n) in &mut pattern.take {
+                *n = (*n).min(open.items[*item]);
+            }
+            pattern.take.retain(|(_, n)| *n > 0);
+            if pattern.take.is_empty() {
+                continue;
+            }
+            if !open.allows(self, pattern.bin) {
+                return None;
+            }
+            cost += open.apply(self, &pattern).0;
+            kept.push(pattern);
+        }
+        open.is_done().then_some((cost, kept))
     }
 }
 
-/// Finds the cheapest answer within `steps` of work; see [`search::solve`]. Costs are
+/// Finds the cheapest answer within `steps` of work; see [`solve::solve`]. Costs are
 /// divided by their common divisor first, so that bounds round up to costs that exist.
 pub fn solve(problem: Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
-    let costs = problem
-        .bins
-        .iter()
-        .flat_map(|b| b.extra.iter().copied().chain([b.cost]))
-        .chain(problem.setups.iter().map(|(cost, _)| *cost));
+    divided(problem, |problem| solve::solve(problem, steps, tick))
+}
+
+/// A first answer with a bound; see [`solve::first`].
+pub fn first(problem: Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
+    divided(problem, |problem| solve::first(problem, steps, tick))
+}
+
+fn divided(mut problem: Problem<'_>, run: impl FnOnce(&Problem<'_>) -> Outcome) -> Outcome {
+    let costs =
+        (problem.bins.iter().map(|b| b.cost)).chain(problem.setups.iter().map(|(cost, _)| *cost));
     let divisor = costs.fold(0, common_divisor).max(1);
-    let mut problem = problem;
     for bin in &mut problem.bins {
         bin.cost /= divisor;
-        for extra in &mut bin.extra {
-            *extra /= divisor;
-        }
     }
     for (cost, _) in &mut problem.setups {
         *cost /= divisor;
     }
-    let mut outcome = search::solve(&problem, steps, tick);
+    let mut outcome = run(&problem);
     outcome.lower = outcome.lower.saturating_mul(divisor);
     outcome.root = outcome.root.saturating_mul(divisor);
     if let Some((cost, patterns)) = &mut outcome.best {

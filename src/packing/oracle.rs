@@ -270,12 +270,61 @@ impl<'p, 'f> Oracle<'p, 'f> {
         })
     }
 
+    /// All patterns worth at least `least` that nothing can be added to; false when there are
+    /// more than `cap` in `found`, or the work ran out.
+    pub fn maximal(
+        &self,
+        rest: &[u32],
+        least: i64,
+        cap: usize,
+        work: &mut Work,
+        found: &mut Vec<Pattern>,
+    ) -> bool {
+        let mut used = vec![0u32; self.order.len()];
+        self.walk(rest, None, least, work, |end| {
+            used.fill(0);
+            for &(at, n) in end.chosen {
+                used[at] = n;
+            }
+            let open = |at: usize| rest[self.order[at]] > used[at];
+            if !self.grows(end, None, open) {
+                if found.len() >= cap {
+                    return None;
+                }
+                let take = self.take(end.chosen, None);
+                let bin = self.bin;
+                found.push(Pattern { bin, take });
+            }
+            Some(least)
+        })
+    }
+
+    /// Whether one more of an open item fits beside what is chosen.
+    fn grows(&self, end: &Leaf<'_>, forced: Option<usize>, open: impl Fn(usize) -> bool) -> bool {
+        let weight = &self.problem.bins[self.bin].weight;
+        let room = |item: usize| {
+            let sizes = end.left.iter().zip(weight);
+            sizes.into_iter().all(|(&left, w)| w[item] <= left)
+        };
+        let mut places = (0..self.order.len()).filter(|&at| open(at) && room(self.order[at]));
+        if self.problem.plain {
+            return places.next().is_some();
+        }
+        let content = self.take(end.chosen, forced);
+        places.any(|at| {
+            let item = self.order[at];
+            let mut more = content.clone();
+            match more.iter_mut().find(|(i, _)| *i == item) {
+                Some((_, n)) => *n += 1,
+                None => more.push((item, 1)),
+            }
+            self.problem.fit.fits(self.bin, &more)
+        })
+    }
+
     /// Whether another pattern of the same bin is at least as good: one with an item
     /// more, or (plain problems) with a larger item in place of a smaller one.
     fn dominated(&self, rest: &[u32], forced: usize, end: &Leaf<'_>) -> bool {
-        if self.problem.bins.iter().any(|b| !b.extra.is_empty()) {
-            return false;
-        }
         let weight = &self.problem.bins[self.bin].weight;
         let mut used = vec![0u32; self.order.len()];
         for &(at, n) in end.chosen {
@@ -283,36 +332,14 @@ impl<'p, 'f> Oracle<'p, 'f> {
         }
         let open =
             |at: usize| rest[self.order[at]] - u32::from(self.order[at] == forced) > used[at];
+        if self.grows(end, Some(forced), open) {
+            return true;
+        }
         if !self.problem.plain {
-            let content = self.take(end.chosen, Some(forced));
-            return (0..self.order.len()).any(|at| {
-                let item = self.order[at];
-                open(at)
-                    && end
-                        .left
-                        .iter()
-                        .zip(weight)
-                        .all(|(&left, w)| w[item] <= left)
-                    && {
-                        let mut more = content.clone();
-                        match more.iter_mut().find(|(i, _)| *i == item) {
-                            Some((_, n)) => *n += 1,
-                            None => more.push((item, 1)),
-                        }
-                        self.problem.fit.fits(self.bin, &more)
-                    }
-            });
+            return false;
         }
         let (left, weight) = (end.left[0], &weight[0]);
         // Items stand largest first: look upward from each chosen one.
-        let small = (0..self.order.len())
-            .rev()
-            .take_while(|&at| weight[self.order[at]] <= left);
-        for at in small {
-            if open(at) {
-                return true;
-            }
-        }
         end.chosen.iter().any(|&(at, _)| {
             let own = weight[self.order[at]];
             (0..at)

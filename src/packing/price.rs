@@ -1,7 +1,7 @@
 //! The linear relaxation by column generation, and a lower bound in integers from it.
 
 use super::oracle::Oracle;
-use super::simplex::{Column, Master};
+use super::simplex::{End, Lp};
 use super::{Pattern, Problem, Work};
 
 /// Integer dual values, feasible for every pattern, and the bound they prove.
@@ -32,15 +32,6 @@ pub struct Rest<'a> {
     pub limits: &'a [u32],
 }
 
-/// Values of items in one bin: dual value less the item's own cost there.
-pub fn values(problem: &Problem<'_>, bin: usize, dual: &[i64], scale: i64) -> Vec<i64> {
-    let extra = &problem.bins[bin].extra;
-    dual.iter()
-        .enumerate()
-        .map(|(i, &u)| u - extra.get(i).copied().unwrap_or(0) as i64 * scale)
-        .collect()
-}
-
 /// The bound by area alone: each item pays for its share of the cheapest room.
 pub fn by_area(problem: &Problem<'_>, rest: Rest<'_>, scale: i64) -> Dual {
     let item: Vec<i64> = (0..problem.demand.len())
@@ -50,10 +41,9 @@ pub fn by_area(problem: &Problem<'_>, rest: Rest<'_>, scale: i64) -> Dual {
                 if problem.blocked(k, i) || weight > capacity {
                     return None;
                 }
-                let own = bin.extra.get(i).copied().unwrap_or(0) as i64 * scale;
                 let room = i128::from(bin.cost) * i128::from(scale) * i128::from(weight)
                     / i128::from(capacity.max(1));
-                Some(own + room as i64)
+                Some(room as i64)
             });
             shares.min().unwrap_or(0)
         })
@@ -121,65 +111,55 @@ pub fn relax(
     for (row, &item) in rows.iter().enumerate() {
         row_of[item] = row;
     }
-    let unit = problem
-        .bins
-        .iter()
-        .map(|b| b.cost + b.extra.iter().copied().max().unwrap_or(0))
-        .max()
-        .unwrap_or(1)
-        .max(1) as f64;
-    let column = |pattern: &Pattern| -> Column {
-        let mut entries: Vec<(usize, f64)> = pattern
-            .take
-            .iter()
-            .map(|&(i, n)| (row_of[i], f64::from(n)))
-            .collect();
-        entries.extend(
-            problem.bins[pattern.bin]
-                .rows
-                .iter()
-                .map(|&r| (rows.len() + r, 1.0)),
-        );
-        Column {
-            cost: problem.cost(pattern) as f64 / unit,
-            entries,
-        }
+    let dearest = problem.bins.iter().map(|b| b.cost).max();
+    let unit = dearest.unwrap_or(1).max(1) as f64;
+    let right = rows.iter().map(|&i| f64::from(rest.items[i]));
+    let limits = rest.limits.iter().map(|&n| -f64::from(n));
+    let mut lp = Lp::new(right.chain(limits).collect());
+    // Of each column its pattern; none for a row that no unlimited bin serves.
+    let mut patterns: Vec<Option<Pattern>> = Vec::new();
+    let add = |lp: &mut Lp, pattern: &Pattern| {
+        let bin = &problem.bins[pattern.bin];
+        let items = pattern.take.iter().map(|&(i, n)| (row_of[i], f64::from(n)));
+        let limits = bin.rows.iter().map(|&r| (rows.len() + r, -1.0));
+        lp.column(bin.cost as f64 / unit, items.chain(limits));
     };
-    let mut patterns: Vec<Pattern> = Vec::new();
-    let start: Vec<(f64, f64, usize)> = rows
-        .iter()
-        .map(|&item| match homogeneous(problem, item, rest.items[item]) {
-            Some(pattern) => {
-                let count = f64::from(pattern.take[0].1);
-                let cost = problem.cost(&pattern) as f64 / unit;
-                patterns.push(pattern);
-                (count, cost, patterns.len() - 1)
+    for (row, &item) in rows.iter().enumerate() {
+        let start = homogeneous(problem, item, rest.items[item]);
+        match &start {
+            Some(pattern) => add(&mut lp, pattern),
+            None => {
+                lp.column(16.0, std::iter::once((row, 1.0)));
             }
-            None => (1.0, 16.0, super::simplex::NO_PATTERN),
-        })
-        .collect();
-    let demand: Vec<f64> = rows.iter().map(|&i| f64::from(rest.items[i])).collect();
-    let limits: Vec<f64> = rest.limits.iter().map(|&n| f64::from(n)).collect();
-    let mut master = Master::new(&demand, &limits, &start);
+        }
+        patterns.push(start);
+    }
     let usable = pool.iter().filter(|p| {
         p.take.iter().all(|&(i, n)| n <= rest.items[i])
             && problem.bins[p.bin].rows.iter().all(|&r| rest.limits[r] > 0)
     });
-    patterns.extend(usable.cloned());
-    let mut columns: Vec<Column> = patterns.iter().map(&column).collect();
+    for pattern in usable {
+        add(&mut lp, pattern);
+        patterns.push(Some(pattern.clone()));
+    }
     let mut best = by_area(problem, rest, scale);
     let whole = |bound: i64| (bound.max(0) as u64).div_ceil(scale as u64);
+    let mut end = lp.dual(f64::INFINITY, lp.enough());
+    let mut spent = 0;
     let most_rounds = 40 + 20 * rows.len();
     for _ in 0..most_rounds {
-        bring_known(&mut master, &columns, work);
+        let pivots = lp.pivots - spent;
+        spent = lp.pivots;
+        if end != End::Least || !work.spend(pivots * lp.pivot_work() + 1) {
+            break;
+        }
         let to_integer = |x: f64| (x.max(0.0) * unit * scale as f64) as i64;
         let mut item = vec![0i64; rest.items.len()];
         for (row, &i) in rows.iter().enumerate() {
-            item[i] = to_integer(master.dual[row]);
+            item[i] = to_integer(lp.state.dual[row]);
         }
-        let row: Vec<i64> = (0..limits.len())
-            .map(|r| to_integer(-master.dual[rows.len() + r]))
-            .collect();
+        let limits = lp.state.dual[rows.len()..].iter();
+        let row: Vec<i64> = limits.map(|&y| to_integer(y)).collect();
         let mut worst = Vec::with_capacity(problem.bins.len());
         let mut any = false;
         for (k, bin) in problem.bins.iter().enumerate() {
@@ -188,8 +168,7 @@ pub fn relax(
                 continue;
             }
             let floor = bin.cost as i64 * scale + bin.rows.iter().map(|&r| row[r]).sum::<i64>();
-            let worth = values(problem, k, &item, scale);
-            let oracle = Oracle::new(problem, k, &worth, rest.items, true);
+            let oracle = Oracle::new(problem, k, &item, rest.items, true);
             let mut part = work.part(60_000);
             let found = oracle.best(rest.items, None, floor, &mut part);
             work.give_back(part);
@@ -199,52 +178,32 @@ pub fn relax(
                     bin: k,
                     take: found.take,
                 };
-                let new = column(&pattern);
-                if master.gain(&new) > 1e-8 {
+                add(&mut lp, &pattern);
+                if lp.reduced(lp.columns() - 1) < -1e-8 {
                     any = true;
-                    columns.push(new);
                     pool.push(pattern.clone());
-                    patterns.push(pattern);
                 }
+                patterns.push(Some(pattern));
             }
         }
         let dual = feasible(problem, rest, scale, item, row, &worst);
         if dual.bound > best.bound {
             best = dual;
         }
-        let now = master.cost() * unit;
+        let now = lp.objective() * unit;
         if !any
             || whole(best.bound) >= enough
             || best.bound as f64 / scale as f64 > libm::ceil(now - 1e-6) - 1.0 + 1e-9
-            || !work.spend(1)
         {
             break;
         }
+        end = lp.primal();
     }
-    let used = master
+    let used = lp
         .used()
-        .filter_map(|(id, x)| patterns.get(id).map(|p| (p.clone(), x)))
+        .filter_map(|(column, x)| Some((patterns.get(column)?.clone()?, x)))
         .collect();
     Relaxed { dual: best, used }
-}
-
-/// Pivots among the columns known, until none gains.
-fn bring_known(master: &mut Master, columns: &[Column], work: &mut Work) {
-    loop {
-        let gaining = columns
-            .iter()
-            .enumerate()
-            .map(|(id, c)| (id, master.gain(c)))
-            .filter(|(_, gain)| *gain > 1e-8)
-            .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
-        let moved = match gaining {
-            Some((id, _)) => master.bring(&columns[id], id),
-            None => master.bring_slacks(),
-        };
-        if !moved || !work.spend(master.pivot_work() + columns.len() as u64 / 4) {
-            return;
-        }
-    }
 }
 
 /// The cheapest bin per copy that is filled with one item only and not limited in number.
@@ -266,10 +225,7 @@ fn homogeneous(problem: &Problem<'_>, item: usize, most: u32) -> Option<Pattern>
         if count == 0 {
             continue;
         }
-        let cost = problem.cost(&Pattern {
-            bin: k,
-            take: vec![(item, count)],
-        });
+        let cost = bin.cost;
         let cheaper = best.is_none_or(|(c, n, _)| {
             u128::from(cost) * u128::from(n) < u128::from(c) * u128::from(count)
         });

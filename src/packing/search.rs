@@ -1,37 +1,25 @@
 //! The search: largest open item first, pattern by pattern, from the lower bound upward.
 
-use super::fill::{By, Open, greedy, rounded};
+use super::fill::Open;
 use super::oracle::Oracle;
-use super::price::{Dual, Rest, by_area, relax, values};
+use super::pool::cheaper_bin;
+use super::price::{Dual, Rest, relax};
 use super::{Pattern, Problem, Work};
 use std::collections::HashMap;
 use std::rc::Rc;
-
-/// What the search found.
-#[derive(Debug, Clone)]
-pub struct Outcome {
-    /// The cheapest answer found: cost, and one pattern per bin. None: no answer found.
-    pub best: Option<(u64, Vec<Pattern>)>,
-    /// No answer costs less.
-    pub lower: u64,
-    /// Whether `best` is proven cheapest or, without an answer, that there is none.
-    pub proven: bool,
-    /// Bound of the linear relaxation at the root, in cost.
-    pub root: u64,
-    /// Steps spent.
-    pub steps: u64,
-    /// Whether the caller cancelled.
-    pub cancelled: bool,
-}
 
 const REMEMBERED: usize = 200_000;
 const CHILDREN: usize = 30_000;
 /// Nodes below one node before its next children get a relaxation of their own.
 const PATIENCE: u64 = 250;
 
-enum Attempt {
+/// How an attempt ended.
+pub enum Attempt {
+    /// An answer and its cost.
     Found(u64, Vec<Pattern>),
+    /// There is none.
     Nothing,
+    /// The work ran out.
     GaveUp,
 }
 
@@ -50,158 +38,55 @@ struct Frame {
     key: Box<[u8]>,
 }
 
-struct Search<'a, 'p, 'f> {
-    problem: &'p Problem<'f>,
-    scale: i64,
-    pool: Vec<Pattern>,
+/// The search, and what it remembers from one attempt to the next.
+pub struct Search<'a, 'p, 'f> {
+    /// The problem.
+    pub problem: &'p Problem<'f>,
+    /// Of dual values.
+    pub scale: i64,
+    /// Patterns that linear relaxations were made of.
+    pub pool: Vec<Pattern>,
+    /// What is left to spend.
+    pub work: Work,
+    /// What there was.
+    pub total: u64,
+    /// Called now and then with what is spent and what there was; false to stop.
+    pub tick: &'a mut dyn FnMut(u64, u64) -> bool,
+    /// Whether it said so.
+    pub cancelled: bool,
     failed: HashMap<Box<[u8]>, u64>,
-    work: Work,
-    total: u64,
-    tick: &'a mut dyn FnMut(u64, u64) -> bool,
-    cancelled: bool,
 }
 
-/// Finds the cheapest answer within `steps` of work. `tick(done, of)` is called now
-/// and then; it returns false to stop.
-pub fn solve(problem: &Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
-    let dearest = problem
-        .bins
-        .iter()
-        .map(|b| {
-            b.cost
-                .saturating_add(b.extra.iter().copied().max().unwrap_or(0))
-        })
-        .max()
-        .unwrap_or(0)
-        .max(1);
-    // Sums of duals stay below 2^62: 2^17 items at most, 2^43 for the dearest bin.
-    let scale = 1i64 << (43u32.saturating_sub(64 - dearest.leading_zeros()).min(40));
-    let mut search = Search {
-        problem,
-        scale,
-        pool: Vec::new(),
-        failed: HashMap::new(),
-        work: Work { left: steps },
-        total: steps,
-        tick,
-        cancelled: false,
-    };
-    search.run()
-}
-
-fn whole(bound: i64, scale: i64) -> u64 {
-    (bound.max(0) as u64).div_ceil(scale as u64)
-}
-
-impl Search<'_, '_, '_> {
-    fn run(&mut self) -> Outcome {
-        let problem = self.problem;
-        let mut best: Option<(u64, Vec<Pattern>)> = None;
-        let keep = |found: Option<(u64, Vec<Pattern>)>, best: &mut Option<(u64, Vec<Pattern>)>| {
-            if let Some((cost, patterns)) = found
-                && best.as_ref().is_none_or(|(least, _)| cost < *least)
-            {
-                *best = Some((cost, patterns));
-            }
-        };
-        let mut work = self.work.part(self.total / 4);
-        keep(
-            greedy(problem, Open::all(problem), By::Size, &mut work),
-            &mut best,
-        );
-        self.work.give_back(work);
-        let all = Open::all(problem);
-        let rest = Rest {
-            items: &all.items,
-            limits: &all.limits,
-        };
-        let area = by_area(problem, rest, self.scale);
-        let mut lower = whole(area.bound, self.scale);
-        let mut root = Rc::new(area);
-        let cost_of = |best: &Option<(u64, Vec<Pattern>)>| best.as_ref().map(|(cost, _)| *cost);
-        if cost_of(&best).is_none_or(|cost| cost > lower) {
-            let enough = cost_of(&best).unwrap_or(u64::MAX);
-            let mut work = self.work.part(self.total / 2);
-            let relaxed = relax(problem, rest, self.scale, enough, &mut self.pool, &mut work);
-            self.work.give_back(work);
-            lower = lower.max(whole(relaxed.dual.bound, self.scale));
-            for up_from in [1.0, 0.5, 0.3, 0.7] {
-                for by_size in [true, false] {
-                    if cost_of(&best).is_some_and(|cost| cost <= lower) {
-                        break;
-                    }
-                    let by = if by_size {
-                        By::Size
-                    } else {
-                        By::Dual(&relaxed.dual, self.scale)
-                    };
-                    let mut work = self.work.part(self.total / 32);
-                    keep(
-                        rounded(problem, &relaxed, by, up_from, &mut work),
-                        &mut best,
-                    );
-                    self.work.give_back(work);
-                }
-            }
-            root = Rc::new(relaxed.dual);
-        }
-        let root_bound = lower;
-        let mut proven = false;
-        let mut raise = match cost_of(&best) {
-            Some(cost) => cost.saturating_sub(lower).div_ceil(32).max(1),
-            None => u64::MAX,
-        };
-        let mut target = lower;
-        loop {
-            if let Some(cost) = cost_of(&best) {
-                if cost <= lower {
-                    proven = true;
-                    break;
-                }
-                target = target.min(cost - 1);
-            } else {
-                target = self.most();
-            }
-            match self.attempt(&all, &root, target) {
-                Attempt::Found(cost, patterns) => keep(Some((cost, patterns)), &mut best),
-                Attempt::Nothing => {
-                    if best.is_none() {
-                        proven = true;
-                        break;
-                    }
-                    lower = target + 1;
-                    target = target.saturating_add(raise);
-                    raise = raise.saturating_mul(2);
-                }
-                Attempt::GaveUp => break,
-            }
-        }
-        Outcome {
-            best,
-            lower,
-            proven,
-            root: root_bound,
-            steps: self.total - self.work.left,
-            cancelled: self.cancelled,
+impl<'a, 'p, 'f> Search<'a, 'p, 'f> {
+    /// Nothing done yet.
+    pub fn new(
+        problem: &'p Problem<'f>,
+        scale: i64,
+        steps: u64,
+        tick: &'a mut dyn FnMut(u64, u64) -> bool,
+    ) -> Self {
+        Self {
+            problem,
+            scale,
+            pool: Vec::new(),
+            work: Work { left: steps },
+            total: steps,
+            tick,
+            cancelled: false,
+            failed: HashMap::new(),
         }
     }
 
     /// No answer costs more than this, setups included.
-    fn most(&self) -> u64 {
+    pub fn most(&self) -> u64 {
         let items: u64 = self.problem.demand.iter().map(|&n| u64::from(n)).sum();
-        let dearest = self
-            .problem
-            .bins
-            .iter()
-            .map(|b| b.cost + b.extra.iter().copied().max().unwrap_or(0) * items.max(1))
-            .max()
-            .unwrap_or(0);
+        let dearest = self.problem.bins.iter().map(|b| b.cost).max().unwrap_or(0);
         let setups: u64 = self.problem.setups.iter().map(|(cost, _)| cost).sum();
         items.saturating_mul(dearest).saturating_add(setups)
     }
 
     /// Looks for an answer that costs at most `target`.
-    fn attempt(&mut self, all: &Open, root: &Rc<Dual>, target: u64) -> Attempt {
+    pub fn attempt(&mut self, all: &Open, root: &Rc<Dual>, target: u64) -> Attempt {
         let mut open = all.clone();
         let limit = i128::from(target) * i128::from(self.scale);
         let slack = |spent: u64, bound: i64, scale: i64| -> i64 {
@@ -362,8 +247,7 @@ impl Search<'_, '_, '_> {
             let setup = open.unpaid(problem, k).map_or(0, |(cost, _)| cost);
             let paid = (bin.cost + setup) as i64 * self.scale
                 + bin.rows.iter().map(|&r| frame.dual.row[r]).sum::<i64>();
-            let worth = values(problem, k, &frame.dual.item, self.scale);
-            let oracle = Oracle::new(problem, k, &worth, &open.items, false);
+            let oracle = Oracle::new(problem, k, &frame.dual.item, &open.items, false);
             let before = found.len();
             let complete = oracle.all(
                 &open.items,
@@ -384,21 +268,6 @@ impl Search<'_, '_, '_> {
         found.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| b.1.cmp(&a.1)));
         frame.children = found;
     }
-}
-
-/// Whether the same content goes into a bin that is no dearer and never runs out.
-fn cheaper_bin(problem: &Problem<'_>, pattern: &Pattern) -> bool {
-    let own = &problem.bins[pattern.bin];
-    let used: u64 = pattern
-        .take
-        .iter()
-        .map(|&(i, n)| own.weight[0][i] * u64::from(n))
-        .sum();
-    problem.bins.iter().enumerate().any(|(k, other)| {
-        other.rows.is_empty()
-            && other.capacity[0] >= used
-            && (other.cost, k) < (own.cost, pattern.bin)
-    })
 }
 
 /// What is open, as bytes.

@@ -1,7 +1,7 @@
 //! Which batch each sight line comes from.
 
 use super::check::CheckedStock;
-use super::rack::{Packed, Slice, pack};
+use super::rack::{Effort, Packed, Slice, pack};
 use std::collections::BTreeMap;
 
 /// So many ways of giving lines to batches are tried out one by one.
@@ -104,6 +104,7 @@ pub fn one_per_line(
     let mut best: Option<Packed> = None;
     let mut lower: Option<u64> = None;
     let mut try_way = |way: &[usize], effort: u64, best: &mut Option<Packed>| -> bool {
+        let effort = Effort::Proof(effort);
         let packed = pack(stock, &given(way), counts, &lines.of_kind, effort, tick);
         let impossible = packed.outcome.best.is_none() && packed.outcome.proven;
         if !impossible {

@@ -3,7 +3,7 @@
 use super::batch::{Lines, one_per_line};
 use super::check::{CheckedStock, MOST_PIECES};
 use super::lay::{Cut, bars, concentrate, lay, shorten};
-use super::rack::{BAR, Packed, Row, Slice, pack};
+use super::rack::{BAR, Effort, Packed, Row, Slice, pack};
 use super::result::{CuttingPlan, RunnerUp};
 use super::spec::{Batches, Joints, Objective};
 use crate::exact::ExactLength;
@@ -77,7 +77,7 @@ pub fn plan(stock: &CheckedStock, progress: &mut Progress<'_>) -> Result<Cutting
             &start.slices,
             &start.counts,
             &lines.of_kind,
-            effort,
+            Effort::Proof(effort),
             tick,
         )
     };
@@ -397,7 +397,7 @@ fn runner_up(
             if let Some(count) = counts.get_mut(index) {
                 *count = Some(0);
             }
-            let effort = stock.spec.effort / 32;
+            let effort = Effort::First(stock.spec.effort / 32);
             let packed = pack(stock, &start.slices, &counts, &lines.of_kind, effort, tick);
             if let Some((cost, _)) = packed.outcome.best
                 && best.as_ref().is_none_or(|(least, _)| cost < *least)

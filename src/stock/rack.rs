@@ -38,6 +38,15 @@ pub struct Packed {
     pub outcome: Outcome,
 }
 
+/// How much work an answer is worth, in steps.
+#[derive(Debug, Clone, Copy)]
+pub enum Effort {
+    /// A proof, where so many steps give one.
+    Proof(u64),
+    /// A first answer.
+    First(u64),
+}
+
 /// Cost of a bar of a kind and of a joint, in the kernel's unit.
 pub fn weights(stock: &CheckedStock, kind: &Kind) -> (u64, u64) {
     let by_choice = match stock.spec.joints {
@@ -58,7 +67,7 @@ pub fn pack(
     slices: &[Slice],
     counts: &[Option<u32>],
     batches: &[usize],
-    effort: u64,
+    effort: Effort,
     tick: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Packed {
     let mut classes: BTreeMap<(std::cmp::Reverse<u64>, Option<usize>), Vec<Slice>> =
@@ -117,7 +126,6 @@ pub fn pack(
                 cost: bar * u64::from(reels) + joint * u64::from(reels - 1),
                 capacity: vec![capacity],
                 weight: vec![weight],
-                extra: Vec::new(),
                 rows: limit.map_or_else(Vec::new, |row| vec![row; reels as usize]),
                 setup: None,
             });
@@ -135,7 +143,10 @@ pub fn pack(
         fit: &Anything,
         plain,
     };
-    let outcome = packing::solve(problem, effort, tick);
+    let outcome = match effort {
+        Effort::Proof(steps) => packing::solve(problem, steps, tick),
+        Effort::First(steps) => packing::first(problem, steps, tick),
+    };
     let rows = outcome.best.as_ref().map(|(_, patterns)| {
         let mut rows = Vec::with_capacity(patterns.len());
         for pattern in patterns {

@@ -211,7 +211,6 @@ impl Cluster<'_> {
             cost,
             capacity: vec![body, outputs],
             weight: vec![weight, amps],
-            extra: Vec::new(),
             rows: Vec::new(),
             setup: None,
         }

@@ -1,0 +1,514 @@
+//! Branch and cut over a pool of columns: the linear programme, rows that cut its fractional
+//! solution off, and a division in two where none is found.
+//!
+//! A part is left out only when its dual values, rounded to whole numbers and checked
+//! against every column of the pool in whole numbers, prove that it holds nothing better.
+
+use super::cut::{Row, rounded};
+use super::pool::{Column, Of, columns, right};
+use super::simplex::{End, Lp, State};
+use super::sums::Sums;
+use super::{Pattern, Problem, Work};
+use std::collections::BTreeMap;
+
+/// Rounds of cuts at the root, and below.
+const ROUNDS: (usize, usize) = (12, 2);
+/// Rows added in one round.
+const ROWS: usize = 10;
+/// Divisions tried out before one is chosen.
+const TRIED: usize = 6;
+/// Pivots in each half that is tried out.
+const PIVOTS: usize = 30;
+/// A value this near to a whole number counts as whole.
+const WHOLE: f64 = 1e-6;
+
+/// What the search over the pool found.
+#[derive(Debug)]
+pub struct Found {
+    /// The best answer that costs no more than asked.
+    pub best: Option<(u64, Vec<Pattern>)>,
+    /// No answer out of the pool costs less.
+    pub lower: u64,
+    /// Whether the pool holds nothing better than `best` (nothing at all without one).
+    pub complete: bool,
+    /// Whether the caller cancelled.
+    pub cancelled: bool,
+}
+
+/// A part of the search with what is still to be done in it.
+struct Frame {
+    rows: usize,
+    state: State,
+    bound: i128,
+    /// The other half.
+    then: Option<Row>,
+}
+
+/// What became of a part.
+enum Part {
+    Closed,
+    /// Open at the division by these columns: as many as `0`, or one more.
+    Open(Vec<bool>, i64),
+    Lost,
+}
+
+/// The search.
+pub struct Branch<'a, 'p, 'f> {
+    problem: &'p Problem<'f>,
+    columns: Vec<Column>,
+    right: Vec<i64>,
+    base: usize,
+    later: Vec<Row>,
+    lp: Lp,
+    unit: f64,
+    scale: i64,
+    sums: &'a Sums,
+    /// What an answer may cost at most.
+    target: u64,
+    best: Option<(u64, Vec<Pattern>)>,
+    bound: i128,
+    reduced: Vec<i128>,
+}
+
+impl<'a, 'p, 'f> Branch<'a, 'p, 'f> {
+    /// Over `patterns`, for answers that cost at most `target`.
+    pub fn new(
+        problem: &'p Problem<'f>,
+        patterns: Vec<Pattern>,
+        scale: i64,
+        sums: &'a Sums,
+        target: u64,
+    ) -> Self {
+        let columns = columns(problem, patterns);
+        let right = right(problem);
+        let unit = columns.iter().map(|c| c.cost).max().unwrap_or(1).max(1) as f64;
+        let lp = programme(&columns, &right, unit);
+        Self {
+            problem,
+            reduced: vec![0; columns.len()],
+            columns,
+            base: right.len(),
+            right,
+            later: Vec::new(),
+            lp,
+            unit,
+            scale,
+            sums,
+            target,
+            best: None,
+            bound: 0,
+        }
+    }
+
+    /// Leaves closed columns and loose cuts away, and starts again with what is left.
+    fn tidy(&mut self, work: &mut Work) {
+        let loose: Vec<bool> = (0..self.later.len())
+            .map(|at| self.lp.is_loose(self.base + at))
+            .collect();
+        let keep = &self.lp.state.active;
+        if keep.len() == self.columns.len() && !loose.contains(&true) {
+            return;
+        }
+        let rows = std::mem::take(&mut self.later).into_iter().zip(loose);
+        let rows: Vec<Row> = rows
+            .filter(|(_, loose)| !loose)
+            .map(|(row, _)| Row {
+                coefficients: keep
+                    .iter()
+                    .map(|&at| row.coefficients[at as usize])
+                    .collect(),
+                right: row.right,
+            })
+            .collect();
+        self.columns = keep
+            .iter()
+            .map(|&at| self.columns[at as usize].clone())
+            .collect();
+        self.reduced = vec![0; self.columns.len()];
+        self.right.truncate(self.base);
+        self.lp = programme(&self.columns, &self.right, self.unit);
+        for row in rows {
+            self.add(row);
+        }
+        self.solve(self.lp.enough(), work);
+    }
+
+    /// Searches the pool.
+    pub fn run(mut self, work: &mut Work, tick: &mut dyn FnMut(&Work) -> bool) -> Found {
+        let mut frames: Vec<Frame> = Vec::new();
+        let mut complete = true;
+        let mut cancelled = false;
+        let mut low: Option<i128> = None;
+        let mut next = Some(None);
+        loop {
+            // The next part: the one just opened, or the other half of an earlier one.
+            let row = match next.take() {
+                Some(row) => row,
+                None => match frames.pop() {
+                    None => break,
+                    Some(Frame {
+                        rows,
+                        state,
+                        bound,
+                        then,
+                    }) => {
+                        self.back(rows, state);
+                        if bound > self.limit() {
+                            continue;
+                        }
+                        self.bound = bound;
+                        then
+                    }
+                },
+            };
+            if let Some(row) = row {
+                self.add(row);
+            }
+            let part = self.part(frames.len(), work);
+            if cancelled || !tick(work) {
+                cancelled = true;
+            }
+            match part {
+                Part::Closed => {}
+                Part::Open(set, floor) if work.left > 0 && !cancelled => {
+                    let (few, more) = halves(&set, floor);
+                    frames.push(Frame {
+                        rows: self.right.len(),
+                        state: self.lp.state.clone(),
+                        bound: self.bound,
+                        then: Some(few),
+                    });
+                    next = Some(Some(more));
+                }
+                Part::Open(..) | Part::Lost => {
+                    complete = false;
+                    low = Some(low.map_or(self.bound, |l| l.min(self.bound)));
+                    if work.left == 0 || cancelled {
+                        for frame in frames.drain(..) {
+                            low = low.map(|l| l.min(frame.bound));
+                        }
+                    }
+                }
+            }
+        }
+        let end = self
+            .best
+            .as_ref()
+            .map_or(self.target + 1, |(cost, _)| *cost);
+        let whole = |bound: i128| -> u64 {
+            let scale = i128::from(self.scale);
+            u64::try_from(bound.max(0).saturating_add(scale - 1) / scale).unwrap_or(u64::MAX)
+        };
+        let lower = low.map_or(end, |low| self.sums.from(whole(low)).min(end));
+        Found {
+            lower,
+            complete,
+            cancelled,
+            best: self.best,
+        }
+    }
+
+    /// Bounds above this leave nothing that is asked for.
+    fn limit(&self) -> i128 {
+        i128::from(self.target) * i128::from(self.scale)
+    }
+
+    fn add(&mut self, row: Row) {
+        let coefficients = row.coefficients.iter().map(|&a| a as f64).collect();
+        self.lp.row(coefficients, row.right as f64);
+        self.right.push(row.right);
+        self.later.push(row);
+    }
+
+    fn back(&mut self, rows: usize, state: State) {
+        self.right.truncate(rows);
+        self.later.truncate(rows - self.base);
+        self.lp.back(rows, state);
+    }
+
+    /// Solves a part: closed, or how to divide it.
+    fn part(&mut self, depth: usize, work: &mut Work) -> Part {
+        let rounds = if depth == 0 { ROUNDS.0 } else { ROUNDS.1 };
+        let mut before = f64::NEG_INFINITY;
+        for round in 0..=rounds {
+            let end = self.solve(self.lp.enough(), work);
+            if end == End::Lost {
+                return Part::Lost;
+            }
+            if self.prove() {
+                return Part::Closed;
+            }
+            if end != End::Least {
+                // Beyond the limit by the floating numbers, not by the whole ones.
+                return Part::Lost;
+            }
+            if self
+                .lp
+                .used()
+                .all(|(_, x)| (x - libm::round(x)).abs() < WHOLE)
+            {
+                return self.take();
+            }
+            let now = self.lp.objective();
+            let better = now > before + 1e-4 * now.abs().max(1e-9) || round < 2;
+            before = now;
+            if round == rounds || !better || work.left == 0 || !self.cut() {
+                break;
+            }
+        }
+        if depth == 0 {
+            self.tidy(work);
+        }
+        match self.choose(work) {
+            Some((set, floor)) => Part::Open(set, floor),
+            None => Part::Lost,
+        }
+    }
+
+    fn solve(&mut self, most: usize, work: &mut Work) -> End {
+        let before = self.lp.pivots;
+        let limit = (self.target as f64 + 1e-6) / self.unit;
+        let end = self.lp.dual(limit * (1.0 + 1e-9), most);
+        work.spend((self.lp.pivots - before + 1) * self.lp.pivot_work());
+        end
+    }
+
+    /// Computes the bound of the dual values in whole numbers; true when it leaves nothing. Columns that
+    /// alone cost too much are closed.
+    fn prove(&mut self) -> bool {
+        let to_whole = |x: f64| {
+            let y = x.max(0.0) * self.unit * self.scale as f64;
+            if y < 4e18 { y as i64 } else { 0 }
+        };
+        let dual: Vec<i64> = self.lp.state.dual.iter().map(|&y| to_whole(y)).collect();
+        let mut bound: i128 = dual
+            .iter()
+            .zip(&self.right)
+            .map(|(&y, &b)| i128::from(y) * i128::from(b))
+            .sum();
+        for &at in &self.lp.state.active {
+            let at = at as usize;
+            let column = &self.columns[at];
+            let mut left = i128::from(column.cost) * i128::from(self.scale);
+            for &(row, a) in &column.entries {
+                left -= i128::from(dual[row]) * i128::from(a);
+            }
+            for (row, &y) in self.later.iter().zip(&dual[self.base..]) {
+                if y != 0 {
+                    left -= i128::from(y) * i128::from(row.coefficients[at]);
+                }
+            }
+            self.reduced[at] = left;
+            if left < 0 {
+                bound += left * i128::from(column.most);
+            }
+        }
+        self.bound = self.bound.max(bound);
+        let slack = self.limit() - bound;
+        if slack < 0 {
+            return true;
+        }
+        let reduced = &self.reduced;
+        self.lp.close(|at| reduced[at] > slack);
+        false
+    }
+
+    /// A whole solution as an answer.
+    fn take(&mut self) -> Part {
+        let mut patterns = Vec::new();
+        for (at, x) in self.lp.used() {
+            if let Of::Pattern(pattern) = &self.columns[at].of {
+                for _ in 0..libm::round(x) as u64 {
+                    patterns.push(pattern.clone());
+                }
+            }
+        }
+        patterns.sort();
+        match self.problem.answer(patterns) {
+            Some((cost, patterns)) if cost <= self.target => {
+                self.best = Some((cost, patterns));
+                match self.sums.below(cost) {
+                    Some(below) => self.target = below,
+                    None => return Part::Closed,
+                }
+                // What the dual values prove against the new limit.
+                if self.prove() {
+                    Part::Closed
+                } else {
+                    Part::Lost
+                }
+            }
+            _ => Part::Lost,
+        }
+    }
+
+    /// Adds rows that cut the fractional solution off; false when there are none.
+    fn cut(&mut self) -> bool {
+        let mut found: Vec<(f64, Row)> = Vec::new();
+        let used: Vec<(usize, f64)> = self.lp.used().collect();
+        for (_, weights) in self.lp.broken().into_iter().take(3 * ROWS) {
+            for sign in [1.0, -1.0] {
+                let weights: Vec<f64> = weights.iter().map(|w| w * sign).collect();
+                let Some(row) = rounded(&weights, |u| self.sum(u)) else {
+                    continue;
+                };
+                let here: f64 = used
+                    .iter()
+                    .map(|&(at, x)| row.coefficients[at] as f64 * x)
+                    .sum();
+                let square: f64 = used
+                    .iter()
+                    .map(|&(at, _)| (row.coefficients[at] as f64).powi(2))
+                    .sum();
+                let far = (row.right as f64 - here) / square.max(1.0).sqrt();
+                if far > 1e-3 {
+                    found.push((far, row));
+                }
+            }
+        }
+        found.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let mut added: Vec<Row> = Vec::new();
+        for (_, row) in found {
+            if added.len() >= ROWS {
+                break;
+            }
+            if added.iter().all(|a| a.coefficients != row.coefficients) {
+                added.push(row);
+            }
+        }
+        let any = !added.is_empty();
+        for row in added {
+            self.add(row);
+        }
+        any
+    }
+
+    /// Sum of the rows with whole weights, by column; closed columns count as zero.
+    /// Weights are below a thousand and coefficients below 2^21, so nothing overflows.
+    fn sum(&self, weights: &[i64]) -> (Vec<i64>, i64) {
+        let right = weights.iter().zip(&self.right).map(|(u, b)| u * b).sum();
+        let mut sums = vec![0i64; self.columns.len()];
+        for (row, &u) in self.later.iter().zip(&weights[self.base..]) {
+            if u != 0 {
+                for (sum, &a) in sums.iter_mut().zip(&row.coefficients) {
+                    *sum += u * a;
+                }
+            }
+        }
+        for &at in &self.lp.state.active {
+            let entries = self.columns[at as usize].entries.iter();
+            sums[at as usize] += entries.map(|&(row, a)| weights[row] * a).sum::<i64>();
+        }
+        (sums, right)
+    }
+
+    /// Columns whose sum is divided, and the whole number below it: setups and numbers of bins of a
+    /// kind first, then pairs of items that lie together, then single columns.
+    fn choose(&mut self, work: &mut Work) -> Option<(Vec<bool>, i64)> {
+        #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        enum By {
+            Column(usize),
+            Kind(usize),
+            In(usize, usize),
+            Pair(usize, usize),
+        }
+        let mut sums: BTreeMap<(u8, By), f64> = BTreeMap::new();
+        for (at, x) in self.lp.used() {
+            let Of::Pattern(pattern) = &self.columns[at].of else {
+                *sums.entry((0, By::Column(at))).or_insert(0.0) += x;
+                continue;
+            };
+            *sums.entry((1, By::Kind(pattern.bin))).or_insert(0.0) += x;
+            *sums.entry((3, By::Column(at))).or_insert(0.0) += x;
+            for (n, &(i, count)) in pattern.take.iter().enumerate() {
+                *sums.entry((2, By::In(pattern.bin, i))).or_insert(0.0) += x;
+                if count > 1 {
+                    *sums.entry((2, By::Pair(i, i))).or_insert(0.0) += x;
+                }
+                for &(j, _) in &pattern.take[n + 1..] {
+                    *sums.entry((2, By::Pair(i, j))).or_insert(0.0) += x;
+                }
+            }
+        }
+        let mut broken: Vec<(u8, f64, By, f64)> = sums
+            .into_iter()
+            .map(|((rank, by), x)| (rank, (x - libm::floor(x) - 0.5).abs(), by, x))
+            .filter(|&(_, off, _, _)| off < 0.5 - WHOLE)
+            .collect();
+        broken.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
+        let rank = broken.first()?.0;
+        broken.retain(|b| b.0 == rank);
+        let set = |by: By| -> Vec<bool> {
+            let has = |column: &Column, at: usize| match (&column.of, by) {
+                (_, By::Column(own)) => own == at,
+                (Of::Setup, _) => false,
+                (Of::Pattern(p), By::Kind(bin)) => p.bin == bin,
+                (Of::Pattern(p), By::In(bin, item)) => {
+                    p.bin == bin && p.take.iter().any(|&(i, _)| i == item)
+                }
+                (Of::Pattern(p), By::Pair(i, j)) if i == j => {
+                    p.take.iter().any(|&(item, n)| item == i && n > 1)
+                }
+                (Of::Pattern(p), By::Pair(i, j)) => {
+                    p.take
+                        .iter()
+                        .filter(|&&(item, _)| item == i || item == j)
+                        .count()
+                        == 2
+                }
+            };
+            self.columns
+                .iter()
+                .enumerate()
+                .map(|(at, c)| has(c, at))
+                .collect()
+        };
+        let candidates: Vec<(Vec<bool>, i64)> = broken
+            .iter()
+            .take(TRIED)
+            .map(|&(_, _, by, x)| (set(by), libm::floor(x) as i64))
+            .collect();
+        if candidates.len() == 1 {
+            return candidates.into_iter().next();
+        }
+        // Tried out: the one whose worse half rises most.
+        let here = self.lp.objective();
+        let mut best: Option<(f64, usize)> = None;
+        for (at, (set, floor)) in candidates.iter().enumerate() {
+            let (few, more) = halves(set, *floor);
+            let mut rise = [0.0; 2];
+            for (rise, row) in rise.iter_mut().zip([few, more]) {
+                let rows = self.right.len();
+                let state = self.lp.state.clone();
+                self.add(row);
+                self.solve(PIVOTS, work);
+                *rise = (self.lp.objective() - here).max(1e-7);
+                self.back(rows, state);
+            }
+            let score = rise[0].min(1.0) * rise[1].min(1.0);
+            if best.is_none_or(|(most, _)| score > most * (1.0 + 1e-9)) {
+                best = Some((score, at));
+            }
+        }
+        candidates.into_iter().nth(best?.1)
+    }
+}
+
+/// The linear programme without cuts.
+fn programme(columns: &[Column], right: &[i64], unit: f64) -> Lp {
+    let mut lp = Lp::new(right.iter().map(|&b| b as f64).collect());
+    for column in columns {
+        let entries = column.entries.iter().map(|&(row, a)| (row, a as f64));
+        lp.column(column.cost as f64 / unit, entries);
+    }
+    lp
+}
+
+/// At most `floor` of the columns, or at least one more.
+fn halves(set: &[bool], floor: i64) -> (Row, Row) {
+    let row = |sign: i64, right: i64| Row {
+        coefficients: set.iter().map(|&s| sign * i64::from(s)).collect(),
+        right,
+    };
+    (row(-1, -floor), row(1, floor + 1))
+}

@@ -1,0 +1,132 @@
+//! Which costs an answer can have at all: sums of prices of bins that hold everything.
+
+use super::Problem;
+
+/// Costs above this are not listed.
+const HIGHEST: u64 = 1 << 18;
+/// A limit above this counts as none here.
+const COUNTED: u64 = 12;
+
+/// Costs that answers may have, between two limits; all whole numbers where they are too
+/// many to list.
+#[derive(Debug, Clone, Default)]
+pub struct Sums(Option<Vec<u64>>);
+
+impl Sums {
+    /// Sums from `low` to `high`, both included, whose bins have the capacity for all items.
+    pub fn of(problem: &Problem<'_>, low: u64, high: u64) -> Self {
+        if !problem.setups.is_empty() || high > HIGHEST || low > high {
+            return Self(None);
+        }
+        let weight = match problem.bins.first() {
+            Some(bin) if problem.plain => {
+                let items = bin.weight[0].iter().zip(&problem.demand);
+                items.fold(0, |sum: u64, (&w, &n)| {
+                    sum.saturating_add(w.saturating_mul(u64::from(n)))
+                })
+            }
+            _ => 0,
+        };
+        let items: u64 = problem.demand.iter().map(|&n| u64::from(n)).sum();
+        let weight = i64::try_from(weight)
+            .unwrap_or(i64::MAX / 4)
+            .min(i64::MAX / 4);
+        // Of each sum the largest capacity that it buys; below zero: no such sum.
+        let mut sums = vec![-1i64; high as usize + 1];
+        sums[0] = 0;
+        for bin in &problem.bins {
+            let rows = bin.rows.iter().filter_map(|&row| {
+                let times = bin.rows.iter().filter(|&&r| r == row).count() as u64;
+                Some(u64::from(*problem.limits.get(row)?) / times)
+            });
+            let most = rows.min().unwrap_or(items).min(items);
+            // More than everything weighs is as good as that, so nothing overflows.
+            let capacity = i64::try_from(bin.capacity[0])
+                .unwrap_or(i64::MAX)
+                .min(weight);
+            let more = |own: i64, times: u64| {
+                let sum = own.saturating_add(capacity.saturating_mul(times as i64));
+                if own < 0 { -1 } else { sum.min(weight) }
+            };
+            let cost = bin.cost as usize;
+            if cost == 0 {
+                for own in &mut sums {
+                    *own = more(*own, most);
+                }
+            } else if most > COUNTED {
+                let mut from = cost;
+                while from < sums.len() {
+                    let (done, rest) = sums.split_at_mut(from);
+                    for (own, &before) in rest.iter_mut().zip(&done[from - cost..]) {
+                        *own = (*own).max(more(before, 1));
+                    }
+                    from += cost;
+                }
+            } else {
+                for at in (cost..sums.len()).rev() {
+                    for times in 1..=most {
+                        let Some(before) = at.checked_sub(cost * times as usize) else {
+                            break;
+                        };
+                        sums[at] = sums[at].max(more(sums[before], times));
+                    }
+                }
+            }
+        }
+        let listed = (low..=high).zip(&sums[low as usize..]);
+        let fitting = listed.filter(|&(_, &own)| own >= weight);
+        Self(Some(fitting.map(|(cost, _)| cost).collect()))
+    }
+
+    /// The least cost from `low` on that an answer may have; `low` itself where the list ends.
+    pub fn from(&self, low: u64) -> u64 {
+        let Some(list) = &self.0 else { return low };
+        let at = list.partition_point(|&c| c < low);
+        list.get(at).copied().unwrap_or(low)
+    }
+
+    /// The greatest cost below `high` that an answer may have; none where there is none.
+    pub fn below(&self, high: u64) -> Option<u64> {
+        match &self.0 {
+            None => high.checked_sub(1),
+            Some(list) => {
+                let at = list.partition_point(|&c| c < high);
+                list.get(at.checked_sub(1)?).copied()
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Anything, Bin};
+    use super::*;
+
+    fn bin(cost: u64, capacity: u64, rows: Vec<usize>) -> Bin {
+        Bin {
+            cost,
+            capacity: vec![capacity],
+            weight: vec![vec![4]],
+            rows,
+            setup: None,
+        }
+    }
+
+    /// Bins of 7 for 10 and of 5 for 6 (three at most, one kept for free), five items of 4:
+    /// by hand. 6 + 0 buys 5 + 3, 10 + 10 + 0 buys 17, 10 + 6 + 6 + 0 buys 20.
+    #[test]
+    fn sums_are_those_that_hold_everything() {
+        let problem = Problem {
+            demand: vec![5],
+            bins: vec![bin(10, 7, vec![]), bin(6, 5, vec![0]), bin(0, 3, vec![1])],
+            limits: vec![3, 1],
+            setups: Vec::new(),
+            fit: &Anything,
+            plain: true,
+        };
+        let sums = Sums::of(&problem, 0, 40);
+        assert_eq!(sums.0, Some(vec![22, 26, 28, 30, 32, 36, 38, 40]));
+        assert_eq!((sums.from(23), sums.below(26)), (26, Some(22)));
+        assert_eq!((sums.from(41), sums.below(22)), (41, None));
+    }
+}
