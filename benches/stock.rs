@@ -1,6 +1,12 @@
-//! Cutting stock and assignment of loads: time with the gap shown, and growth.
-//!
-//! `highs/*` solve the cutting jobs of `tests/reference/highs` one after the other.
+//! Cutting stock and assignment of loads: ratio to HiGHS on the reference instances, then time
+//! with the gap shown for large jobs (invented lengths and loads).
+
+#[path = "../tests/common/mod.rs"]
+mod common;
+#[path = "stock/highs.rs"]
+mod highs;
+#[path = "../tests/common/highs.rs"]
+mod instances;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use evenrun::exact::ExactLength;
@@ -10,21 +16,59 @@ use evenrun::stock::{self, CheckedStock, Objective, Piece, StockLength, StockSpe
 use evenrun::supply::{self, CheckedSupply, SupplyKind, SupplyLoad, SupplyProblem};
 use std::hint::black_box;
 
-/// Invented pieces of a length from 281 mm to 920 mm.
-fn pieces(count: i64, least_cost: bool) -> CheckedStock {
+/// Numbers without a pattern, the same in every run.
+fn scattered(seed: u64) -> impl FnMut(i64) -> i64 {
+    let mut state = seed;
+    move |below| {
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as i64 % below
+    }
+}
+
+const ONE: &[(i64, i64)] = &[(3000, 1)];
+const THREE: &[(i64, i64)] = &[(3000, 3000), (2500, 2550), (2000, 2080)];
+const FEW: [i64; 8] = [812, 1140, 655, 1290, 433, 990, 377, 1810];
+
+/// 500 pieces: name, kerf, bars as (length, price), lengths with their mitre allowance.
+fn large_jobs() -> Vec<(&'static str, CheckedStock)> {
+    type Length = fn(&mut dyn FnMut(i64) -> i64) -> (i64, i64);
+    let jobs: [(&str, i64, &[(i64, i64)], Length); 8] = [
+        ("few lengths", 3, ONE, |r| (FEW[r(8) as usize], 0)),
+        ("few lengths, three bars", 3, THREE, |r| {
+            (FEW[r(8) as usize], 0)
+        }),
+        ("scattered", 3, ONE, |r| (300 + r(1200), 0)),
+        ("scattered, no kerf", 0, ONE, |r| (300 + r(1200), 0)),
+        ("scattered, three bars", 3, THREE, |r| (300 + r(1200), 0)),
+        ("mitres", 2, ONE, |r| (400 + r(800), 29 * r(3))),
+        ("short", 4, &[(6000, 1)], |r| (200 + r(1400), 0)),
+        ("two or three to a bar", 0, ONE, |r| (780 + r(450), 0)),
+    ];
     let mm = ExactLength::from_millimetres;
-    let mut spec = StockSpec::new("profile");
-    spec.kerf = mm(4);
-    spec.stock.push(StockLength::new("long", mm(2000), 2000));
-    if least_cost {
-        spec.objective = Objective::LeastCost;
-        spec.stock.push(StockLength::new("short", mm(1500), 1550));
-    }
-    for n in 0..count {
-        let length = mm(281 + (n * n * 37 + n * 11) % 640);
-        spec.pieces.push(Piece::new(format!("p{n}"), length));
-    }
-    spec.check().expect("the pieces are good")
+    jobs.into_iter()
+        .enumerate()
+        .map(|(seed, (name, kerf, bars, length))| {
+            let mut spec = StockSpec::new(name);
+            spec.kerf = mm(kerf);
+            for &(length, price) in bars {
+                let name = length.to_string();
+                spec.stock.push(StockLength::new(name, mm(length), price));
+            }
+            if bars.len() > 1 {
+                spec.objective = Objective::LeastCost;
+            }
+            let mut random = scattered(seed as u64 + 1);
+            for n in 0..500 {
+                let (own, mitre) = length(&mut random);
+                let mut piece = Piece::new(format!("p{n}"), mm(own));
+                piece.end_allowance = mm(mitre);
+                spec.pieces.push(piece);
+            }
+            (name, spec.check().expect("the pieces are good"))
+        })
+        .collect()
 }
 
 fn loads(count: u32) -> CheckedSupply {
@@ -58,62 +102,23 @@ fn loads(count: u32) -> CheckedSupply {
     problem.check().expect("the loads are good")
 }
 
-/// The cutting jobs of the reference file, in its order.
-fn reference() -> Vec<CheckedStock> {
-    let path = concat!(
-        env!("CARGO_MANIFEST_DIR"),
-        "/tests/reference/highs/stock.csv"
-    );
-    let mut reader = csv::Reader::from_path(path).expect("the reference file");
-    let mut jobs = Vec::new();
-    for record in reader.records() {
-        let record = record.expect("a row");
-        let mm = |text: &str| ExactLength::from_millimetres(text.parse().expect("a length"));
-        let mut spec = StockSpec::new(&record[0]);
-        spec.objective = Objective::LeastCost;
-        spec.kerf = mm(&record[2]);
-        for (n, entry) in record[3].split(';').enumerate() {
-            let cells: Vec<&str> = entry.split(':').collect();
-            let price = cells[1].parse().expect("a price");
-            let mut kind = StockLength::new(format!("stock {n}"), mm(cells[0]), price);
-            kind.count = cells[2].parse().ok();
-            spec.stock.push(kind);
-        }
-        for (n, length) in record[4].split(';').enumerate() {
-            spec.pieces.push(Piece::new(format!("p{n}"), mm(length)));
-        }
-        jobs.push(spec.check().expect("a good row"));
-    }
-    jobs
-}
-
 fn bench(c: &mut Criterion) {
-    let mut group = c.benchmark_group("cut");
+    highs::compare();
+    let mut group = c.benchmark_group("500 pieces");
     group.sample_size(10);
-    for count in [60, 125, 250, 500] {
-        for (name, least_cost) in [("bars", false), ("cost", true)] {
-            let job = pieces(count, least_cost);
-            let plan = stock::plan(&job, &mut Progress::silent()).expect("a plan");
-            eprintln!(
-                "{count} pieces, {name}: value {}, bound {}, gap {}, proven {}",
-                plan.value,
-                plan.lower_bound,
-                plan.gap(),
-                plan.proven
-            );
-            group.bench_function(format!("{name}/{count}"), |b| {
-                b.iter(|| stock::plan(black_box(&job), &mut Progress::silent()));
-            });
-        }
-    }
-    let jobs = reference();
-    group.bench_function(format!("highs/{} jobs", jobs.len()), |b| {
-        b.iter(|| {
-            jobs.iter()
-                .filter(|job| stock::plan(job, &mut Progress::silent()).is_ok())
-                .count()
+    for (name, job) in large_jobs() {
+        let plan = stock::plan(&job, &mut Progress::silent()).expect("a plan");
+        eprintln!(
+            "500 pieces, {name}: value {}, bound {}, gap {:.2} %, proven {}",
+            plan.value,
+            plan.lower_bound,
+            100.0 * plan.gap() as f64 / plan.value as f64,
+            plan.proven
+        );
+        group.bench_function(name, |b| {
+            b.iter(|| stock::plan(black_box(&job), &mut Progress::silent()));
         });
-    });
+    }
     group.finish();
     let mut group = c.benchmark_group("assign");
     group.sample_size(10);
@@ -121,10 +126,10 @@ fn bench(c: &mut Criterion) {
         let job = loads(count);
         let plan = supply::assign(&job, &mut Progress::silent()).expect("an assignment");
         eprintln!(
-            "{count} loads: cost {}, bound {}, gap {}, proven {}",
+            "{count} loads: cost {}, bound {}, gap {:.2} %, proven {}",
             plan.cost,
             plan.lower_bound,
-            plan.gap(),
+            100.0 * plan.gap() as f64 / plan.cost as f64,
             plan.proven
         );
         group.bench_function(format!("loads/{count}"), |b| {

@@ -302,14 +302,18 @@ impl<'p, 'f> Oracle<'p, 'f> {
     /// Whether one more of an open item fits beside what is chosen.
     fn grows(&self, end: &Leaf<'_>, forced: Option<usize>, open: impl Fn(usize) -> bool) -> bool {
         let weight = &self.problem.bins[self.bin].weight;
+        if self.problem.plain {
+            // Items stand largest first.
+            let small = (0..self.order.len()).rev();
+            return small
+                .take_while(|&at| weight[0][self.order[at]] <= end.left[0])
+                .any(open);
+        }
         let room = |item: usize| {
-            let sizes = end.left.iter().zip(weight);
-            sizes.into_iter().all(|(&left, w)| w[item] <= left)
+            let mut sizes = end.left.iter().zip(weight);
+            sizes.all(|(&left, w)| w[item] <= left)
         };
         let mut places = (0..self.order.len()).filter(|&at| open(at) && room(self.order[at]));
-        if self.problem.plain {
-            return places.next().is_some();
-        }
         let content = self.take(end.chosen, forced);
         places.any(|at| {
             let item = self.order[at];

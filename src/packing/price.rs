@@ -4,6 +4,13 @@ use super::oracle::Oracle;
 use super::simplex::{End, Lp};
 use super::{Pattern, Problem, Work};
 
+/// One more pattern per round and bin for so many items.
+const AT_ONCE: usize = 8;
+
+/// Steps for the best pattern of a bin: while others are still found, and for the bound.
+const SHALLOW: u64 = 4_000;
+const DEEP: u64 = 200_000;
+
 /// Integer dual values, feasible for every pattern, and the bound they prove.
 #[derive(Debug, Clone)]
 pub struct Dual {
@@ -146,6 +153,7 @@ pub fn relax(
     let whole = |bound: i64| (bound.max(0) as u64).div_ceil(scale as u64);
     let mut end = lp.dual(f64::INFINITY, lp.enough());
     let mut spent = 0;
+    let mut deep = false;
     let most_rounds = 40 + 20 * rows.len();
     for _ in 0..most_rounds {
         let pivots = lp.pivots - spent;
@@ -161,7 +169,7 @@ pub fn relax(
         let limits = lp.state.dual[rows.len()..].iter();
         let row: Vec<i64> = limits.map(|&y| to_integer(y)).collect();
         let mut worst = Vec::with_capacity(problem.bins.len());
-        let mut any = false;
+        let (mut any, mut open) = (false, false);
         for (k, bin) in problem.bins.iter().enumerate() {
             if bin.rows.iter().any(|&r| rest.limits[r] == 0) {
                 worst.push(0);
@@ -169,21 +177,37 @@ pub fn relax(
             }
             let floor = bin.cost as i64 * scale + bin.rows.iter().map(|&r| row[r]).sum::<i64>();
             let oracle = Oracle::new(problem, k, &item, rest.items, true);
-            let mut part = work.part(60_000);
+            let mut part = work.part(if deep { DEEP } else { SHALLOW });
             let found = oracle.best(rest.items, None, floor, &mut part);
             work.give_back(part);
             worst.push(found.upper);
-            if found.value > floor {
+            open |= found.upper > found.value.max(floor);
+            if found.value <= floor {
+                continue;
+            }
+            // Further patterns of the items that are left save rounds.
+            let mut left = rest.items.to_vec();
+            let mut next = found;
+            for _ in 0..=rows.len() / AT_ONCE {
                 let pattern = Pattern {
                     bin: k,
-                    take: found.take,
+                    take: next.take,
                 };
+                for &(i, n) in &pattern.take {
+                    left[i] -= n;
+                }
                 add(&mut lp, &pattern);
                 if lp.reduced(lp.columns() - 1) < -1e-8 {
                     any = true;
                     pool.push(pattern.clone());
                 }
                 patterns.push(Some(pattern));
+                let mut part = work.part(2_000);
+                next = oracle.best(&left, None, floor, &mut part);
+                work.give_back(part);
+                if next.value <= floor {
+                    break;
+                }
             }
         }
         let dual = feasible(problem, rest, scale, item, row, &worst);
@@ -191,6 +215,11 @@ pub fn relax(
             best = dual;
         }
         let now = lp.objective() * unit;
+        if !any && open && !deep {
+            deep = true;
+            continue;
+        }
+        deep = false;
         if !any
             || whole(best.bound) >= enough
             || best.bound as f64 / scale as f64 > libm::ceil(now - 1e-6) - 1.0 + 1e-9

@@ -438,6 +438,6 @@ impl Lp {
     /// Steps that one pivot is worth.
     pub fn pivot_work(&self) -> u64 {
         let rows = self.rows() as u64;
-        (rows * rows + 8 * self.state.active.len() as u64) / 16 + 1
+        (rows * rows + 8 * self.state.active.len() as u64) / 64 + 1
     }
 }

@@ -30,6 +30,9 @@ pub struct Outcome {
 /// Patterns of a pool that is searched whole.
 const POOL: usize = 8_000;
 
+/// Items that a dive leaves to a search.
+const LAST: u64 = 40;
+
 /// An answer and its cost.
 type Answer = (u64, Vec<Pattern>);
 
@@ -73,10 +76,11 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
     }
 
     fn solve(&mut self, search: bool) -> Outcome {
-        let root = self.first();
+        let (root, used) = self.first();
         let root_bound = self.lower;
-        let proven =
-            self.is_closed() || (search && (self.by_pool(&root) || self.by_patterns(&root)));
+        let proven = self.is_closed()
+            || (search
+                && (self.by_pool(&root) || self.by_diving(&used) || self.by_patterns(&root)));
         Outcome {
             best: self.best.take(),
             lower: self.lower,
@@ -109,7 +113,7 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
     }
 
     /// Bins filled one after the other, the linear relaxation, and its solution rounded.
-    fn first(&mut self) -> Rc<Dual> {
+    fn first(&mut self) -> (Rc<Dual>, Vec<(Pattern, f64)>) {
         let (problem, scale, total) = (self.search.problem, self.search.scale, self.search.total);
         let all = Open::all(problem);
         let mut work = self.search.work.part(total / 4);
@@ -123,9 +127,14 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         let area = by_area(problem, rest, scale);
         self.raise(area.bound);
         if self.is_closed() {
-            return Rc::new(area);
+            return (Rc::new(area), Vec::new());
         }
         let enough = self.cost().unwrap_or(u64::MAX);
+        if let Some((_, patterns)) = &self.best {
+            self.search.pool.extend(patterns.iter().cloned());
+            self.search.pool.sort();
+            self.search.pool.dedup();
+        }
         let mut work = self.search.work.part(total / 2);
         let relaxed = relax(
             problem,
@@ -138,7 +147,7 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         self.search.work.give_back(work);
         self.raise(relaxed.dual.bound);
         self.round(&relaxed);
-        Rc::new(relaxed.dual)
+        (Rc::new(relaxed.dual), relaxed.used)
     }
 
     fn round(&mut self, relaxed: &Relaxed) {
@@ -207,6 +216,26 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         }
     }
 
+    /// Fixes what the linear relaxation uses most, solves it again for the rest, and so on; the
+    /// last few items are searched.
+    fn by_diving(&mut self, used: &[(Pattern, f64)]) -> bool {
+        let (problem, scale) = (self.search.problem, self.search.scale);
+        for share in [4, 8] {
+            if self.search.cancelled || !problem.setups.is_empty() {
+                return false;
+            }
+            let mut work = self.search.work.part(self.search.total / 4);
+            let pool = &mut self.search.pool;
+            let found = dive(problem, scale, share, used.to_vec(), pool, &mut work);
+            self.search.work.give_back(work);
+            self.keep(found);
+            if self.is_closed() {
+                return true;
+            }
+        }
+        false
+    }
+
     /// Pattern by pattern from the lower bound upward.
     fn by_patterns(&mut self, root: &Rc<Dual>) -> bool {
         if self.search.cancelled {
@@ -238,4 +267,67 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
             }
         }
     }
+}
+
+/// An answer by fixing about one in `share` of the items at a time.
+fn dive(
+    problem: &Problem<'_>,
+    scale: i64,
+    share: u64,
+    mut used: Vec<(Pattern, f64)>,
+    pool: &mut Vec<Pattern>,
+    work: &mut Work,
+) -> Option<Answer> {
+    let count = |open: &Open| -> u64 { open.items.iter().map(|&n| u64::from(n)).sum() };
+    let mut open = Open::all(problem);
+    let mut total = 0;
+    let mut chosen = Vec::new();
+    while count(&open) > LAST {
+        used.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        let before = count(&open);
+        let enough = before - (before / share).max(1);
+        for (pattern, x) in used.drain(..) {
+            let times = libm::floor(x + 0.4).max(1.0) as u64;
+            for _ in 0..times {
+                let fits = pattern.take.iter().all(|&(i, n)| open.items[i] >= n)
+                    && open.allows(problem, pattern.bin);
+                if !fits || (x < 1.0 && count(&open) <= enough) {
+                    break;
+                }
+                total += open.apply(problem, &pattern).0;
+                chosen.push(pattern.clone());
+            }
+        }
+        if count(&open) == before {
+            return None;
+        }
+        if count(&open) > LAST {
+            let rest = Rest {
+                items: &open.items,
+                limits: &open.limits,
+            };
+            used = relax(problem, rest, scale, u64::MAX, pool, work).used;
+            if work.left == 0 {
+                return None;
+            }
+        }
+    }
+    let last = Problem {
+        demand: open.items,
+        bins: problem.bins.clone(),
+        limits: open.limits,
+        setups: Vec::new(),
+        fit: problem.fit,
+        plain: problem.plain,
+    };
+    let mut silent = |_, _| true;
+    let mut run = Run::new(&last, work.left / 2, &mut silent);
+    let (root, _) = run.first();
+    if !run.is_closed() {
+        run.by_pool(&root);
+    }
+    work.spend(run.search.total - run.search.work.left);
+    let (cost, patterns) = run.best?;
+    chosen.extend(patterns);
+    Some((total + cost, chosen))
 }

@@ -18,15 +18,18 @@ impl Sums {
         if !problem.setups.is_empty() || high > HIGHEST || low > high {
             return Self(None);
         }
-        let weight = match problem.bins.first() {
-            Some(bin) if problem.plain => {
-                let items = bin.weight[0].iter().zip(&problem.demand);
-                items.fold(0, |sum: u64, (&w, &n)| {
-                    sum.saturating_add(w.saturating_mul(u64::from(n)))
-                })
-            }
-            _ => 0,
+        // Wherever an item lies, it weighs at least this.
+        let lightest = |item: usize| {
+            let bins = problem.bins.iter().map(|bin| bin.weight[0][item]);
+            bins.min().unwrap_or(0)
         };
+        let weight = problem
+            .demand
+            .iter()
+            .enumerate()
+            .fold(0, |sum: u64, (i, &n)| {
+                sum.saturating_add(lightest(i).saturating_mul(u64::from(n)))
+            });
         let items: u64 = problem.demand.iter().map(|&n| u64::from(n)).sum();
         let weight = i64::try_from(weight)
             .unwrap_or(i64::MAX / 4)

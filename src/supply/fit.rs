@@ -76,6 +76,26 @@ pub fn least_outputs(parts: &[Part], limit: u64, most: usize) -> Outputs {
     }
 }
 
+/// Whether currents of one signal go onto so many outputs, largest first onto the first with
+/// room: quick, and no proof where it fails.
+fn first_fit(parts: &mut [Part], limit: u64, most: usize) -> bool {
+    let signal = parts.first().map(|p| p.signal);
+    if parts.iter().any(|p| Some(p.signal) != signal) {
+        return false;
+    }
+    parts.sort_unstable_by(|a, b| b.microamps.cmp(&a.microamps));
+    let mut load: Vec<u64> = Vec::with_capacity(most.min(parts.len()));
+    for part in parts {
+        let mut loads = load.iter();
+        match loads.position(|here| here.saturating_add(part.microamps) <= limit) {
+            Some(at) => load[at] += part.microamps,
+            None if load.len() < most && part.microamps <= limit => load.push(part.microamps),
+            None => return false,
+        }
+    }
+    true
+}
+
 /// Places amounts, largest first, into `bins` equal bins by going back where it fails.
 fn pack(amps: &[u64], limit: u64, bins: usize, steps: &mut u32) -> Packed {
     if amps.first().is_some_and(|&a| a > limit) {
@@ -177,6 +197,9 @@ impl Fit for Shares<'_> {
             return false;
         }
         if !self.outputs {
+            return true;
+        }
+        if first_fit(&mut parts, place.kind.output, place.kind.outputs as usize) {
             return true;
         }
         let found = least_outputs(&parts, place.kind.output, place.kind.outputs as usize);

@@ -2,6 +2,8 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "../common/highs.rs"]
+mod instances;
 
 mod build;
 mod highs;

@@ -1,19 +1,20 @@
-"""Writes supply.csv: 100 assignments of loads to supplies and decoders with their optimum.
+"""The assignments of supply.csv, loads to supplies and decoders, and their optima by HiGHS.
 
-Usage: python3 generate_supply.py OUT.csv
+Usage: generate_supply.py write OUT.csv | check | time   (see command.py)
 
 Every feasible content of one body is a column, `milp` (HiGHS) chooses among them.
 All loads stand at one place. Units: mW, mA, whole percents, minor units of price.
 """
-import csv
 import random
-import sys
 
+import command
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csc_matrix
 
 MOST = 4000
+HEAD = ["id", "kind", "load_factor_percent", "kinds", "loads", "separate", "room", "spares", "fixed"]
+SOURCE = "SciPy milp (HiGHS), one column per feasible content"
 
 
 def packs(amps, limit, bins):
@@ -75,8 +76,8 @@ def contents(kind, loads, separate):
     return found[1:]
 
 
-def solve(loads, kinds, separate, room, spares, fixed):
-    """Optimum, -1 where there is none, or None where the instance is not used."""
+def build(loads, kinds, separate, room, spares, fixed):
+    """Arguments of `milp`, or None where the instance is not used."""
     columns = []  # (cost, kind, emergency, installed, set)
     for k, kind in enumerate(kinds):
         sets = contents(kind, loads, separate)
@@ -109,8 +110,14 @@ def solve(loads, kinds, separate, room, spares, fixed):
         constraints.append(LinearConstraint(row[None, :], 1, 1))
     if room is not None:
         constraints.append(LinearConstraint(np.ones((1, total)), -np.inf, room))
-    result = milp(c=np.array(cost, dtype=float), constraints=constraints, integrality=np.ones(total),
-                  bounds=Bounds(0, np.inf), options={"mip_rel_gap": 0.0, "node_limit": 2000})
+    return {"c": np.array(cost, dtype=float), "constraints": constraints, "integrality": np.ones(total),
+            "bounds": Bounds(0, np.inf)}
+
+
+def solve(built, nodes=2000):
+    """Optimum, -1 where there is none, or None where it is not proven within so many nodes."""
+    options = {"mip_rel_gap": 0.0} | ({} if nodes is None else {"node_limit": nodes})
+    result = milp(**built, options=options)
     if result.status == 2:
         return -1
     return int(round(result.fun)) if result.status == 0 else None
@@ -148,44 +155,38 @@ def instance(rng, made):
     return decoder, loads, kinds
 
 
-def main(out):
+def instances(used):
+    """All instances in order; see `generate_stock.instances`."""
     rng = random.Random(20260202)
-    with open(out, "w", newline="") as file:
-        writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(["id", "kind", "load_factor_percent", "kinds", "loads", "separate", "room", "spares", "fixed",
-                         "optimum", "status", "source"])
-        made = 0
-        while made < 100:
-            decoder, loads, kinds = instance(rng, made)
-            factor = rng.choice([80, 80, 100])
-            for kind in kinds:
-                if not decoder:  # mW * 10000, so that the two percents stay whole
-                    kind["body"] = kind["watts"] * 1000 * kind["derating"] * factor
-            if any(not any(fits(k, loads, (i,), None) for k in kinds) for i in range(len(loads))):
-                continue
-            separate = rng.choice([None, {"A", "B"}, {"B", "C"}])
-            spares = int(rng.random() < 0.3)
-            room = rng.randint(3, 8) if rng.random() < 0.3 else None
-            fixed = None
-            if rng.random() < 0.3:
-                same = [i for i, l in enumerate(loads) if l["emergency"] == 0][:2]
-                fixed = (0, same) if same else None
-            optimum = solve(loads, kinds, separate, room, spares, fixed)
-            if optimum is None:
-                continue
-            made += 1
-            text = ";".join(
-                f"{l['zone']}:{l['emergency']}:{l['body'] // 10000 if not decoder else 0}:"
-                + "/".join(str(a) for _, a in l["parts"]) for l in loads)
-            writer.writerow([
-                f"A{made:03}", "decoder" if decoder else "supply", factor,
-                ";".join(f"{k['list']}:{k['price']}" for k in kinds), text,
-                "-".join(sorted(separate)) if separate else "", "" if room is None else room, spares,
-                f"{fixed[0]}:{'/'.join(map(str, fixed[1]))}" if fixed else "",
-                optimum, "computed", "SciPy milp (HiGHS), one column per feasible content",
-            ])
-            file.flush()
+    while used() < 100:
+        decoder, loads, kinds = instance(rng, used())
+        factor = rng.choice([80, 80, 100])
+        for kind in kinds:
+            if not decoder:  # mW * 10000, so that the two percents stay whole
+                kind["body"] = kind["watts"] * 1000 * kind["derating"] * factor
+        if any(not any(fits(k, loads, (i,), None) for k in kinds) for i in range(len(loads))):
+            continue
+        separate = rng.choice([None, {"A", "B"}, {"B", "C"}])
+        spares = int(rng.random() < 0.3)
+        room = rng.randint(3, 8) if rng.random() < 0.3 else None
+        fixed = None
+        if rng.random() < 0.3:
+            same = [i for i, l in enumerate(loads) if l["emergency"] == 0][:2]
+            fixed = (0, same) if same else None
+        text = ";".join(
+            f"{l['zone']}:{l['emergency']}:{l['body'] // 10000 if not decoder else 0}:"
+            + "/".join(str(a) for _, a in l["parts"]) for l in loads)
+
+        def make(problem=(loads, kinds, separate, room, spares, fixed)):
+            return build(*problem)
+
+        yield [
+            f"A{used() + 1:03}", "decoder" if decoder else "supply", str(factor),
+            ";".join(f"{k['list']}:{k['price']}" for k in kinds), text,
+            "-".join(sorted(separate)) if separate else "", "" if room is None else str(room), str(spares),
+            f"{fixed[0]}:{'/'.join(map(str, fixed[1]))}" if fixed else "",
+        ], make
 
 
 if __name__ == "__main__":
-    main(sys.argv[1])
+    command.run("supply.csv", HEAD, SOURCE, instances, solve)

@@ -41,23 +41,27 @@ def columns(sizes, demand, stock):
     return result
 
 
-def solve(sizes, demand, stock, cols=None):
-    """Least cost, proven by HiGHS to a relative gap of zero; None when there is none, or
-    when HiGHS has not proven it within NODES nodes (a count, so every machine skips the same)."""
-    cols = cols if cols is not None else columns(sizes, demand, stock)
+def build(sizes, demand, stock, cols):
+    """Arguments of `milp`."""
     a = csc_matrix(np.array([f for _, _, f in cols], dtype=float).T)
     constraints = [LinearConstraint(a, np.array(demand, dtype=float), np.inf)]
     for k, (_, _, limit) in enumerate(stock):
         if limit is not None:
             row = np.array([[1.0 if c[1] == k else 0.0 for c in cols]])
             constraints.append(LinearConstraint(row, -np.inf, limit))
-    result = milp(
-        c=np.array([c for c, _, _ in cols], dtype=float),
-        constraints=constraints,
-        integrality=np.ones(len(cols)),
-        bounds=Bounds(0, np.inf),
-        options={"mip_rel_gap": 0.0, "node_limit": NODES},
-    )
+    return {
+        "c": np.array([c for c, _, _ in cols], dtype=float),
+        "constraints": constraints,
+        "integrality": np.ones(len(cols)),
+        "bounds": Bounds(0, np.inf),
+    }
+
+
+def solve(built, nodes=NODES):
+    """Least cost, proven by HiGHS to a relative gap of zero; None when there is none, or when
+    HiGHS has not proven it within so many nodes (a count, so every machine skips the same)."""
+    options = {"mip_rel_gap": 0.0} | ({} if nodes is None else {"node_limit": nodes})
+    result = milp(**built, options=options)
     if result.status in (1, 2) or "limit reached" in result.message:
         return None
     if result.status != 0:
