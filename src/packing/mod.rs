@@ -12,12 +12,18 @@
 //! programming approach to the cutting-stock problem*, Operations Research 9,
 //! 1961); its dual values are rounded to integers and made feasible by exact
 //! integer knapsacks, so the lower bound holds whatever the rounding of the
-//! simplex was (Farley's scaling). The search places the largest open item, pattern
-//! by pattern, and leaves out what the bound, the dominance of fuller bins and
-//! already failed rests exclude. Work is counted in steps, never in seconds.
+//! simplex was (Farley's scaling).
+//!
+//! An answer cheaper than the best known uses patterns only whose reduced cost is within
+//! the gap. Where these are few they are listed, and a branch and cut over the list
+//! ends the matter (`branch`); it starts at the lowest cost that bins can add up to (`sums`)
+//! and goes upward. Where they are many, the relaxation is solved again and again with its
+//! most used patterns fixed (`solve`), and the rest of the work goes into a search that places
+//! the largest open item, pattern by pattern, and leaves out what the bound, the dominance
+//! of fuller bins and already failed rests exclude (`search`). Work is counted in steps, never
+//! in seconds.
 
 mod branch;
-mod cut;
 mod fill;
 mod oracle;
 mod pool;

@@ -46,15 +46,19 @@
 
 mod batch;
 mod check;
+mod compare;
+mod describe;
+mod fault;
 mod lay;
 mod plan;
 mod rack;
 mod result;
 mod spec;
 
-pub use check::{CheckedStock, StockFault};
+pub use check::CheckedStock;
+pub use fault::StockFault;
 pub use plan::{StockError, plan};
-pub use result::{Bar, CuttingPlan, Part, RunnerUp};
+pub use result::{Bar, Binding, CuttingPlan, Joined, Limit, Part, RunnerUp};
 pub use spec::{
     Batches, DEFAULT_EFFORT, Joints, LONGEST_ROW, Objective, Offcut, Piece, StockLength, StockSpec,
 };

@@ -2,11 +2,12 @@
 
 use super::batch::{Lines, one_per_line};
 use super::check::{CheckedStock, MOST_PIECES};
-use super::lay::{Cut, bars, concentrate, lay, shorten};
-use super::rack::{BAR, Effort, Packed, Row, Slice, pack};
-use super::result::{CuttingPlan, RunnerUp};
+use super::compare::{binding, runner_up};
+use super::describe::describe;
+use super::lay::{Cut, concentrate, lay, shorten};
+use super::rack::{Effort, Packed, Row, Slice, pack};
+use super::result::CuttingPlan;
 use super::spec::{Batches, Joints, Objective};
-use crate::exact::ExactLength;
 use crate::progress::{Go, Progress};
 use thiserror::Error;
 
@@ -50,10 +51,13 @@ pub enum StockError {
 }
 
 /// Full lengths of pieces that are longer than all stock, and what remains to pack.
-struct Start {
-    full: Vec<Row>,
-    slices: Vec<Slice>,
-    counts: Vec<Option<u32>>,
+pub struct Start {
+    /// Laid already.
+    pub full: Vec<Row>,
+    /// To be packed.
+    pub slices: Vec<Slice>,
+    /// What is left of each kind of stock.
+    pub counts: Vec<Option<u32>>,
 }
 
 /// Plans the cutting: exact where the work limit allows, else with the gap shown.
@@ -147,6 +151,7 @@ pub fn plan(stock: &CheckedStock, progress: &mut Progress<'_>) -> Result<Cutting
     improve(stock, &start, &mut cuts);
     let mut plan = describe(stock, &lines, cuts, &start, &packed, lower);
     if !packed.outcome.cancelled {
+        plan.binding = binding(stock, &start, &lines, &plan, &mut tick);
         plan.runner_up = runner_up(stock, &start, &lines, &plan, &mut tick);
     }
     Ok(plan)
@@ -168,7 +173,8 @@ fn priced(stock: &CheckedStock, lines: &Lines, packed: &Packed, price: u64) -> (
     }
 }
 
-fn start(stock: &CheckedStock) -> Result<Start, StockError> {
+/// Lays the full lengths of pieces that are longer than all stock.
+pub fn start(stock: &CheckedStock) -> Result<Start, StockError> {
     let mut counts: Vec<Option<u32>> = stock.kinds.iter().map(|k| k.count).collect();
     let mut full = Vec::new();
     let mut slices = Vec::with_capacity(stock.pieces.len());
@@ -234,191 +240,4 @@ fn improve(stock: &CheckedStock, start: &Start, cuts: &mut [Cut]) {
         };
         concentrate(stock, cuts, keep.max(1));
     }
-}
-
-fn describe(
-    stock: &CheckedStock,
-    lines: &Lines,
-    cuts: Vec<Cut>,
-    start: &Start,
-    packed: &Packed,
-    lower: u64,
-) -> CuttingPlan {
-    let used = cuts
-        .iter()
-        .flat_map(|c| c.parts.iter().map(|(s, _)| (s.piece, c.kind)));
-    let batch_changes = lines.changes(used);
-    let money: u64 = cuts
-        .iter()
-        .filter_map(|c| stock.kinds.get(c.kind))
-        .map(|k| k.price)
-        .sum();
-    let bars_bought = cuts
-        .iter()
-        .filter(|c| stock.kinds.get(c.kind).is_some_and(|k| !k.on_hand))
-        .count() as u64;
-    let parts: usize = cuts.iter().map(|c| c.parts.len()).sum();
-    let joints = parts.saturating_sub(stock.pieces.len()) as u64;
-    let joint_price = match stock.spec.joints {
-        Joints::WhenLonger { price } | Joints::ByChoice { price } => price.unsigned_abs(),
-        Joints::Never => 0,
-    };
-    let change_price = match stock.spec.batches {
-        Batches::Priced(price) => price.unsigned_abs(),
-        _ => 0,
-    };
-    let cost = money
-        .saturating_add(joint_price.saturating_mul(joints))
-        .saturating_add(change_price.saturating_mul(batch_changes));
-    // What the full lengths of long pieces add to every answer.
-    let fixed: u64 = match stock.spec.objective {
-        Objective::LeastBars => start
-            .full
-            .iter()
-            .filter(|r| stock.kinds.get(r.kind).is_some_and(|k| !k.on_hand))
-            .count() as u64,
-        Objective::LeastCost => start
-            .full
-            .iter()
-            .filter_map(|r| stock.kinds.get(r.kind))
-            .map(|k| k.price + joint_price)
-            .sum(),
-    };
-    let (value, lower_bound) = match stock.spec.objective {
-        Objective::LeastCost => (cost, lower.saturating_add(fixed)),
-        // Joints stay below the number of bars, so they round off.
-        Objective::LeastBars if stock.joins() => (
-            bars_bought,
-            (lower + BAR - 1).saturating_sub(bars_bought) / BAR,
-        ),
-        Objective::LeastBars => (bars_bought, lower + fixed),
-    };
-    let lower_bound = lower_bound.min(value);
-    let exact = packed
-        .outcome
-        .best
-        .as_ref()
-        .is_some_and(|(c, _)| *c <= lower);
-    let proven = value <= lower_bound && (exact || !stock.joins());
-    let bars = bars(stock, cuts);
-    let sum = |lengths: &mut dyn Iterator<Item = ExactLength>| lengths.sum::<ExactLength>();
-    let kept = sum(&mut bars.iter().filter(|b| b.kept).map(|b| b.offcut));
-    let waste = sum(&mut bars.iter().filter(|b| !b.kept).map(|b| b.offcut))
-        .saturating_add(sum(&mut bars.iter().map(|b| b.dust)));
-    let bought = stock.kinds.len();
-    let least_waste =
-        waste == ExactLength::ZERO || (proven && stock.spec.keep_from.is_none() && bought == 1);
-    let root = packed.outcome.root >= lower;
-    CuttingPlan {
-        what: stock.spec.what.clone(),
-        problem: problem(stock),
-        reason: reason(stock, proven, root, lower_bound),
-        bars,
-        bars_bought,
-        cost,
-        joints,
-        batch_changes,
-        waste,
-        kept,
-        value,
-        lower_bound,
-        proven,
-        least_waste,
-        runner_up: None,
-        steps: packed.outcome.steps,
-        cancelled: packed.outcome.cancelled,
-    }
-}
-
-fn unit(stock: &CheckedStock) -> &'static str {
-    match stock.spec.objective {
-        Objective::LeastBars => "bars",
-        Objective::LeastCost => "minor units of currency",
-    }
-}
-
-fn problem(stock: &CheckedStock) -> String {
-    let joints = match stock.spec.joints {
-        Joints::Never => "",
-        Joints::WhenLonger { .. } => {
-            ", pieces longer than the stock laid as full lengths and one remainder"
-        }
-        Joints::ByChoice { .. } => ", joints at the ends of reels in rows of one stock length",
-    };
-    let batches = match stock.spec.batches {
-        Batches::Any => "",
-        Batches::OnePerLine => ", one batch per sight line",
-        Batches::Priced(_) => ", changes of batch within a sight line priced",
-    };
-    let least = match (stock.spec.objective, stock.joins()) {
-        (Objective::LeastBars, true) => "fewest bars bought, then fewest joints",
-        (Objective::LeastBars, false) => "fewest bars bought",
-        (Objective::LeastCost, _) => "least cost",
-    };
-    format!(
-        "{least} for {} pieces of {}, cuts of {}{joints}{batches}",
-        stock.pieces.len(),
-        stock.spec.what,
-        stock.spec.kerf
-    )
-}
-
-fn reason(stock: &CheckedStock, proven: bool, root: bool, lower: u64) -> String {
-    let unit = unit(stock);
-    let by = if root {
-        "the linear relaxation over all ways to fill a bar"
-    } else {
-        "search through the ways to fill bars"
-    };
-    if proven {
-        format!("fewer than {lower} {unit} are excluded by {by}")
-    } else {
-        format!("fewer than {lower} {unit} are excluded by {by}; the rest of the gap is open")
-    }
-}
-
-/// The plan without one of the stock lengths it uses; of one length only, what excludes one bar fewer.
-fn runner_up(
-    stock: &CheckedStock,
-    start: &Start,
-    lines: &Lines,
-    plan: &CuttingPlan,
-    tick: &mut dyn FnMut(u64, u64) -> bool,
-) -> Option<RunnerUp> {
-    let bought = stock.kinds.iter().filter(|k| !k.on_hand).count();
-    let simple = start.full.is_empty() && stock.spec.batches == Batches::Any && !stock.joins();
-    if bought > 1 && bought <= 8 && simple {
-        let mut best: Option<(u64, String)> = None;
-        for (index, kind) in stock.kinds.iter().enumerate() {
-            if kind.on_hand || !plan.bars.iter().any(|b| b.stock == kind.name) {
-                continue;
-            }
-            let mut counts = start.counts.clone();
-            if let Some(count) = counts.get_mut(index) {
-                *count = Some(0);
-            }
-            let effort = Effort::First(stock.spec.effort / 32);
-            let packed = pack(stock, &start.slices, &counts, &lines.of_kind, effort, tick);
-            if let Some((cost, _)) = packed.outcome.best
-                && best.as_ref().is_none_or(|(least, _)| cost < *least)
-            {
-                best = Some((cost, kind.name.clone()));
-            }
-        }
-        if let Some((value, name)) = best {
-            let differs = format!("without the stock length `{name}`, best found");
-            return Some(RunnerUp {
-                value: Some(value),
-                differs,
-            });
-        }
-    }
-    if stock.spec.objective == Objective::LeastBars && plan.proven && plan.value > 0 {
-        let differs = format!("one bar fewer does not exist: {}", plan.reason);
-        return Some(RunnerUp {
-            value: None,
-            differs,
-        });
-    }
-    None
 }

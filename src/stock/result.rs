@@ -1,9 +1,10 @@
 //! The cutting plan.
 
 use crate::exact::ExactLength;
+use crate::quantity::ElectricalResistance;
 
 /// Which piece from which bar.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CuttingPlan {
     /// What is cut.
     pub what: String,
@@ -17,6 +18,8 @@ pub struct CuttingPlan {
     pub cost: u64,
     /// Joints.
     pub joints: u64,
+    /// Pieces that are joined from parts, in the order of their ids.
+    pub joined: Vec<Joined>,
     /// Batches beyond the first, summed over the sight lines.
     pub batch_changes: u64,
     /// Stock length that is neither piece nor kept offcut, dust included.
@@ -33,6 +36,9 @@ pub struct CuttingPlan {
     pub least_waste: bool,
     /// What the bound rests on, in words.
     pub reason: String,
+    /// Limits that cost something: a smaller value was found with this limit alone left
+    /// out. Empty: none was found, the lengths themselves bind.
+    pub binding: Vec<Binding>,
     /// The next best answer, where one was looked for.
     pub runner_up: Option<RunnerUp>,
     /// Steps of work spent.
@@ -83,6 +89,40 @@ pub struct Part {
     pub length: ExactLength,
     /// Distance from the start of the bar.
     pub at: ExactLength,
+}
+
+/// A piece that is joined from parts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joined {
+    /// Id of the piece.
+    pub piece: String,
+    /// Joints in it.
+    pub joints: u32,
+    /// What they add to its conductors: joints times the resistance of one.
+    pub resistance: ElectricalResistance,
+}
+
+/// A limit of a cutting plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
+pub enum Limit {
+    /// Width of the cuts.
+    Kerf,
+    /// Numbers of bars, offcuts and reels that there are.
+    Count,
+    /// No joint within a piece that one bar or reel holds.
+    Joints,
+    /// One batch per sight line, or its price.
+    Batches,
+}
+
+/// A limit that costs something.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Binding {
+    /// The limit.
+    pub limit: Limit,
+    /// Value found without it.
+    pub value_without: u64,
 }
 
 /// The next best answer and how it differs.

@@ -1,6 +1,7 @@
 //! What is to be cut, and from what.
 
 use crate::exact::{CutPitch, ExactLength};
+use crate::quantity::{ElectricalResistance, ohms};
 
 /// Steps of work unless the spec says otherwise: about a second on a small machine.
 pub const DEFAULT_EFFORT: u64 = 20_000_000;
@@ -27,6 +28,8 @@ pub struct StockSpec {
     pub keep_from: Option<ExactLength>,
     /// Whether pieces may be joined from parts.
     pub joints: Joints,
+    /// What each joint adds to the conductors of its piece; listed, not searched for.
+    pub joint_resistance: ElectricalResistance,
     /// Whether pieces of one sight line must come from one batch.
     pub batches: Batches,
     /// What is made least.
@@ -131,6 +134,7 @@ impl StockSpec {
             pieces: Vec::new(),
             keep_from: None,
             joints: Joints::Never,
+            joint_resistance: ohms(0.0),
             batches: Batches::Any,
             objective: Objective::LeastBars,
             effort: DEFAULT_EFFORT,

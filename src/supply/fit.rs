@@ -83,7 +83,7 @@ fn first_fit(parts: &mut [Part], limit: u64, most: usize) -> bool {
     if parts.iter().any(|p| Some(p.signal) != signal) {
         return false;
     }
-    parts.sort_unstable_by(|a, b| b.microamps.cmp(&a.microamps));
+    parts.sort_unstable_by_key(|part| std::cmp::Reverse(part.microamps));
     let mut load: Vec<u64> = Vec::with_capacity(most.min(parts.len()));
     for part in parts {
         let mut loads = load.iter();

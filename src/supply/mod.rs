@@ -40,15 +40,16 @@
 
 mod assign;
 mod check;
+mod draft;
+mod fault;
 mod fit;
 mod result;
 mod solve;
 mod spec;
 
 pub use assign::assign;
-pub use check::{
-    CheckedSupply, Limit, MOST_ENTRIES, MOST_LOADS, MOST_OUTPUTS, MOST_PRICE, SupplyFault,
-};
+pub use check::{CheckedSupply, Limit, MOST_ENTRIES, MOST_LOADS, MOST_OUTPUTS, MOST_PRICE};
+pub use fault::SupplyFault;
 pub use result::{Assignment, Binding, Body, Output, RunnerUp, Spare};
 pub use spec::{
     DEFAULT_EFFORT, DEFAULT_LOAD_FACTOR, DecoderKind, DecoderLoad, DecoderProblem, Installed, Room,

@@ -142,3 +142,17 @@ pub fn supply(row: &Row) -> CheckedSupply {
     };
     checked.unwrap_or_else(|faults| panic!("{}: {faults:?}", row.text("id")))
 }
+
+/// A row about supplies after an edit; none for a row about decoders, or where the edit is refused.
+pub fn edited_supplies(row: &Row, edit: impl Fn(&mut SupplyProblem)) -> Option<CheckedSupply> {
+    let mut problem = (!is_decoder(row)).then(|| supplies(row))?;
+    edit(&mut problem);
+    problem.check().ok()
+}
+
+/// A row about decoders after an edit; none for a row about supplies, or where the edit is refused.
+pub fn edited_decoders(row: &Row, edit: impl Fn(&mut DecoderProblem)) -> Option<CheckedSupply> {
+    let mut problem = is_decoder(row).then(|| decoders(row))?;
+    edit(&mut problem);
+    problem.check().ok()
+}

@@ -262,3 +262,41 @@ fn a_run_fed_at_both_ends_is_judged_with_either_feed_lost() {
     assert!(!lost.is_empty());
     assert!(lost.iter().all(|f| !f.is_fail()), "{lost:?}");
 }
+
+/// Two legs of 1 m meet in a mitred square corner: a profile 20 mm wide is cut 10 mm longer at the
+/// mitre, so two legs and a 4 mm kerf take 2.024 m and no bar of 2.02 m.
+#[test]
+fn bars_show_mitres_and_offcuts() {
+    let plan = small(|text| {
+        text.replace(
+            "path = [{ straight = \"2 m\" }]",
+            "profile = \"shelf\"\npath = [{ straight = \"1 m\" }, { corner = \"inside\", made = \"moulded joint\", \
+             resistance = \"4 mΩ\" }, { straight = \"1 m\" }]",
+        ) + "\n[[profile]]\nname = \"shelf\"\nbars = [{ length = \"2.02 m\" }]\nkerf = \"4 mm\"\n\
+             width = \"20 mm\"\nkeep_from = \"1 m\"\n\
+             cover = { description = \"opal\", bars = [{ length = \"1.5 m\" }], kerf = \"3 mm\" }\n"
+    })
+    .expect("a plan");
+    let of = |kind: &str| plan.bars.iter().filter(|b| b.kind == kind).count();
+    assert_eq!((of("shelf"), of("shelf, opal")), (2, 2));
+    for bar in &plan.bars {
+        assert_eq!(bar.pieces[0].1.nanometres(), 1_010_000_000, "{bar:?}");
+    }
+    // 2.02 m less 1.01 m and a cut of 4 mm.
+    assert_eq!(plan.bars[0].offcut.nanometres(), 1_006_000_000);
+    let kept = plan.materials.iter().find(|m| m.item == "shelf");
+    assert_eq!(
+        kept.expect("bars to buy").used,
+        "bars; offcuts of 2.012 m in all are kept"
+    );
+}
+
+/// A run of 2 m from reels of 1 m: two reels and one joint, in the schedule and on the order list.
+#[test]
+fn reels_show_their_joints() {
+    let plan = small(|text| text.replace("reel = \"5 m\"", "reel = \"1 m\"")).expect("a plan");
+    assert_eq!(plan.reels.len(), 2);
+    assert!(plan.reels[0].pieces[0].0.ends_with(", part 1 of 2"));
+    let joint = plan.materials.iter().find(|m| m.item == "joint for white");
+    assert_eq!(joint.expect("a joint to make").needed, "1");
+}

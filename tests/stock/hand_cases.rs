@@ -2,7 +2,10 @@
 
 use crate::build::{mm, plan, spec, try_plan};
 use evenrun::exact::CutPitch;
-use evenrun::stock::{Batches, Joints, Objective, Offcut, StockError, StockLength, StockSpec};
+use evenrun::quantity::{milliohms, ohms};
+use evenrun::stock::{
+    Batches, Joints, Limit, Objective, Offcut, StockError, StockLength, StockSpec,
+};
 
 /// Ten of 1.050 m and ten of 0.950 m from 2 m: with a 4 mm kerf no two of different length
 /// share a bar (2.004 m), 10 + 5 bars; without, 10. The area alone asks for 10 both times.
@@ -177,4 +180,55 @@ fn a_sight_line_stays_on_one_batch() {
     tape.batches = Batches::Priced(100);
     let priced = plan(&tape);
     assert_eq!((priced.cost, priced.batch_changes), (500 + 1600 + 100, 1));
+}
+
+/// 12 m from 5 m reels has two joints: 2 · 15 mΩ on the way to its far end; the whole run has none.
+#[test]
+fn joints_are_listed_with_what_they_add() {
+    let mut tape = spec(0, &[(5000, 900)], &[12_000, 3_000]);
+    tape.joints = Joints::WhenLonger { price: 50 };
+    tape.joint_resistance = milliohms(15.0);
+    let best = plan(&tape);
+    assert_eq!(best.joined.len(), 1);
+    let one = &best.joined[0];
+    assert_eq!((one.piece.as_str(), one.joints), ("p00000", 2));
+    assert!((one.resistance.value - 0.030).abs() < 1e-12);
+    tape.joint_resistance = ohms(f64::NAN);
+    let faults = tape.check().expect_err("no resistance");
+    assert!(faults[0].to_string().contains("a joint has NaN ohm"));
+}
+
+/// Fewest reels first, then fewest joints: 4 m, 3 m, 3 m from 5 m reels fill two reels with one
+/// joint at best, though three reels need none; and a joint never costs a reel more.
+#[test]
+fn reels_come_before_joints() {
+    let mut tape = spec(0, &[(5000, 900)], &[4000, 3000, 3000]);
+    tape.joints = Joints::ByChoice { price: 1_000_000 };
+    let best = plan(&tape);
+    assert_eq!((best.bars_bought, best.joints, best.proven), (2, 1, true));
+    let next = best.runner_up.expect("without joints");
+    assert_eq!(next.value, Some(3));
+    assert!(next.differs.contains("without joints"), "{}", next.differs);
+}
+
+/// Ten of 1.050 m and ten of 0.950 m: the kerf costs five bars. Two bars of 2 m on hand for
+/// three pieces: their number costs the dearer third bar.
+#[test]
+fn what_binds_is_named_with_what_it_costs() {
+    let mut lengths = vec![1050; 10];
+    lengths.extend([950; 10]);
+    let best = plan(&spec(4, &[(2000, 1)], &lengths));
+    let kerf = best.binding.iter().find(|b| b.limit == Limit::Kerf);
+    assert_eq!(kerf.expect("the kerf binds").value_without, 10);
+    let mut limited = spec(0, &[(2000, 1), (1000, 5)], &[900; 5]);
+    limited.stock[0].count = Some(2);
+    limited.objective = Objective::LeastCost;
+    let best = plan(&limited);
+    let count = best.binding.iter().find(|b| b.limit == Limit::Count);
+    // Three bars of 2 m hold all five.
+    assert_eq!(count.expect("the count binds").value_without, 3);
+    let free = plan(&spec(0, &[(2000, 1)], &[900; 4]));
+    assert!(free.binding.is_empty());
+    let next = free.runner_up.expect("why not the next");
+    assert!(next.differs.contains("one bar fewer does not exist"));
 }

@@ -11,6 +11,12 @@ use std::collections::BTreeSet;
 pub(super) fn profiles(profiles: &[(String, &ProfileSpec)], faults: &mut Faults) {
     for (subject, profile) in profiles {
         bars(subject, "", &profile.bars, profile.kerf, faults);
+        let figures = [("width", profile.width), ("keep_from", profile.keep_from)];
+        for (field, length) in figures {
+            if let Some(length) = length {
+                above_zero(faults, subject, field, length);
+            }
+        }
         if let Some(cover) = &profile.cover {
             check_text(subject, "cover: description", &cover.description, faults);
             bars(subject, "cover: ", &cover.bars, cover.kerf, faults);

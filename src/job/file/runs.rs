@@ -290,6 +290,8 @@ pub(super) fn profile(table: Table<'_>) -> ProfileSpec {
         name: table.text("name", "the name of the profile"),
         bars: bars(&table),
         kerf: table.length_or("kerf", ExactLength::ZERO),
+        width: table.maybe_length("width"),
+        keep_from: table.maybe_length("keep_from"),
         cover: table.table("cover").map(|cover| {
             let spec = CoverSpec {
                 description: cover.text("description", "what the cover is"),

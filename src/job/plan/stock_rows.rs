@@ -4,8 +4,9 @@ use super::Worked;
 use super::model::{BarRow, MaterialRow, Plan};
 use crate::exact::ExactLength;
 use crate::finding::Finding;
+use crate::job::spec::ProfileSpec;
 use crate::job::spec::StockLength as Sold;
-use crate::layout::spec::Piece as PathPiece;
+use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
 use crate::progress::Progress;
 use crate::quantity::show;
 use crate::source::Source;
@@ -24,50 +25,47 @@ impl Worked<'_> {
     ) {
         self.reels(plan, findings, progress);
         for profile in self.job.profiles() {
-            let pieces = self.straights(&profile.name);
+            let pieces = self.straights(profile);
             if pieces.is_empty() {
                 continue;
             }
-            self.bars(
-                plan,
-                findings,
-                progress,
-                'P',
-                &profile.name,
-                &profile.bars,
-                profile.kerf,
-                &pieces,
-            );
+            let mut spec = StockSpec::new(&*profile.name);
+            spec.kerf = profile.kerf;
+            spec.keep_from = profile.keep_from;
+            spec.pieces = pieces;
             if let Some(cover) = &profile.cover {
-                let what = format!("{}, {}", profile.name, cover.description);
-                self.bars(
-                    plan,
-                    findings,
-                    progress,
-                    'C',
-                    &what,
-                    &cover.bars,
-                    cover.kerf,
-                    &pieces,
-                );
+                let mut own = spec.clone();
+                own.what = format!("{}, {}", profile.name, cover.description);
+                own.kerf = cover.kerf;
+                self.bars(plan, findings, progress, 'P', spec, &profile.bars);
+                self.bars(plan, findings, progress, 'C', own, &cover.bars);
+            } else {
+                self.bars(plan, findings, progress, 'P', spec, &profile.bars);
             }
         }
         self.bought(plan);
     }
 
-    /// Straights of the runs that lie in a profile.
-    fn straights(&self, profile: &str) -> Vec<Piece> {
+    /// Straights of the runs that lie in a profile, longer by its mitre at each corner.
+    fn straights(&self, profile: &ProfileSpec) -> Vec<Piece> {
         let mut out = Vec::new();
         for run in &self.runs {
-            if run.spec.profile.as_deref() != Some(profile) {
+            if run.spec.profile.as_deref() != Some(&*profile.name) {
                 continue;
             }
+            let path = &run.spec.layout.pieces;
+            let corner = |at: Option<usize>| match path.get(at?)? {
+                PathPiece::Corner(corner) => Some(mitre(profile.width?, corner)),
+                _ => None,
+            };
             let mut number = 0;
-            for piece in &run.spec.layout.pieces {
+            for (at, piece) in path.iter().enumerate() {
                 if let PathPiece::Straight { length } = piece {
                     number += 1;
                     let mut one =
                         Piece::new(format!("{} straight {number}", run.spec.name), *length);
+                    one.start_allowance = corner(at.checked_sub(1)).unwrap_or_default();
+                    one.end_allowance = corner(Some(at + 1)).unwrap_or_default();
                     one.line = run.spec.sight_line.clone();
                     out.push(one);
                 }
@@ -76,20 +74,16 @@ impl Worked<'_> {
         out
     }
 
-    #[allow(clippy::too_many_arguments)]
     fn bars(
         &self,
         plan: &mut Plan,
         findings: &mut Vec<Finding>,
         progress: &mut Progress<'_>,
         letter: char,
-        what: &str,
+        mut spec: StockSpec,
         sold: &[Sold],
-        kerf: ExactLength,
-        pieces: &[Piece],
     ) {
-        let mut spec = StockSpec::new(what);
-        spec.kerf = kerf;
+        let what = spec.what.clone();
         spec.joints = Joints::WhenLonger { price: 0 };
         let priced = sold.iter().all(|s| s.price.is_some());
         spec.objective = if priced {
@@ -105,8 +99,7 @@ impl Worked<'_> {
                 StockLength::new(s.length.to_string(), s.length, price)
             })
             .collect();
-        spec.pieces = pieces.to_vec();
-        let Some(done) = run(spec, findings, progress) else {
+        let Some(done) = run(spec, findings) else {
             return;
         };
         let first = plan.bars.len();
@@ -118,27 +111,9 @@ impl Worked<'_> {
             .max()
             .unwrap_or(0)
             + 1;
-        push_rows(&mut plan.bars, &done, &format!("{letter}{number}"), what);
-        self.materials(plan, first, what, "bars", sold);
-    }
-
-    fn materials(&self, plan: &mut Plan, first: usize, what: &str, unit: &str, sold: &[Sold]) {
-        for length in sold {
-            let count = plan.bars[first..]
-                .iter()
-                .filter(|b| b.stock == length.length)
-                .count();
-            if count > 0 {
-                plan.materials.push(MaterialRow {
-                    item: what.to_string(),
-                    needed: format!("{count} {unit} of {}", length.length),
-                    spare: "none".to_string(),
-                    pack: length.length.to_string(),
-                    order: count.to_string(),
-                    used: "bars".to_string(),
-                });
-            }
-        }
+        push_rows(&mut plan.bars, &done, &format!("{letter}{number}"), &what);
+        materials(plan, first, &done, sold);
+        joints(plan, &done);
     }
 
     fn reels(&self, plan: &mut Plan, findings: &mut Vec<Finding>, progress: &mut Progress<'_>) {
@@ -191,6 +166,7 @@ impl Worked<'_> {
                 order: with_spare.to_string(),
                 used: "runs".to_string(),
             });
+            joints(plan, &done);
         }
     }
 
@@ -246,6 +222,56 @@ impl Worked<'_> {
         counted("terminator", ends.collect(), "chains");
         plan.materials.extend(rows);
     }
+}
+
+/// What a mitre adds to a profile drawn along its middle: half its width by the tangent of half
+/// the angle, up to the next nanometre. Nothing where the tape bends round.
+fn mitre(width: ExactLength, corner: &Corner) -> ExactLength {
+    if matches!(corner.policy, CornerPolicy::Bend { .. }) {
+        return ExactLength::ZERO;
+    }
+    let tangent = libm::tan(corner.angle.degrees().to_radians() / 2.0);
+    let added = libm::ceil(width.nanometres() as f64 / 2.0 * tangent - 1e-3);
+    ExactLength::from_nanometres(added.clamp(0.0, 1e15) as i64)
+}
+
+/// Bars to buy, and what is kept of them.
+fn materials(plan: &mut Plan, first: usize, done: &CuttingPlan, sold: &[Sold]) {
+    let used = if done.kept > ExactLength::ZERO {
+        format!("bars; offcuts of {} in all are kept", done.kept)
+    } else {
+        "bars".to_string()
+    };
+    for length in sold {
+        let bars = plan.bars[first..].iter();
+        let count = bars.filter(|b| b.stock == length.length).count();
+        if count > 0 {
+            plan.materials.push(MaterialRow {
+                item: done.what.clone(),
+                needed: format!("{count} bars of {}", length.length),
+                spare: "none".to_string(),
+                pack: length.length.to_string(),
+                order: count.to_string(),
+                used: used.clone(),
+            });
+        }
+    }
+}
+
+/// Joints within pieces, where there are any.
+fn joints(plan: &mut Plan, done: &CuttingPlan) {
+    if done.joints == 0 {
+        return;
+    }
+    let pieces = done.joined.iter().map(|j| j.piece.as_str());
+    plan.materials.push(MaterialRow {
+        item: format!("joint for {}", done.what),
+        needed: done.joints.to_string(),
+        spare: "none".to_string(),
+        pack: "1".to_string(),
+        order: done.joints.to_string(),
+        used: pieces.collect::<Vec<_>>().join(", "),
+    });
 }
 
 /// Cuts one kind of stock; what cannot be cut is a finding, and so is a plan without proof.

@@ -45,6 +45,10 @@ pub struct ProfileSpec {
     pub bars: Vec<StockLength>,
     /// Lost to each cut of the saw.
     pub kerf: ExactLength,
+    /// Width, where it is mitred at corners; none: cut square.
+    pub width: Option<ExactLength>,
+    /// Offcuts of profile and cover from this length on are kept for later work; none: none is.
+    pub keep_from: Option<ExactLength>,
     /// Cover, where it has one.
     pub cover: Option<CoverSpec>,
 }
