@@ -34,7 +34,8 @@ const FEW: [i64; 8] = [812, 1140, 655, 1290, 433, 990, 377, 1810];
 /// 500 pieces: name, kerf, bars as (length, price), lengths with their mitre allowance.
 fn large_jobs() -> Vec<(&'static str, CheckedStock)> {
     type Length = fn(&mut dyn FnMut(i64) -> i64) -> (i64, i64);
-    let jobs: [(&str, i64, &[(i64, i64)], Length); 8] = [
+    type Job = (&'static str, i64, &'static [(i64, i64)], Length);
+    let jobs: [Job; 8] = [
         ("few lengths", 3, ONE, |r| (FEW[r(8) as usize], 0)),
         ("few lengths, three bars", 3, THREE, |r| {
             (FEW[r(8) as usize], 0)

@@ -26,6 +26,12 @@
 //! `k · price + (k − 1) · joint`. Rows are of one stock length, of at most
 //! [`LONGEST_ROW`] reels.
 //!
+//! Each joint may have a resistance; the plan lists what it adds to which piece, for the
+//! caller to count in its network.
+//!
+//! **What binds.** [`CuttingPlan::binding`] names the limits without which a smaller value was
+//! found, [`CuttingPlan::runner_up`] the next best answer, or why there is none.
+//!
 //! **Leaves out**: the order of cutting, direction of profiles that are not
 //! symmetric, mitres that nest into each other.
 //!

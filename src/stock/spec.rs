@@ -3,7 +3,7 @@
 use crate::exact::{CutPitch, ExactLength};
 use crate::quantity::{ElectricalResistance, ohms};
 
-/// Steps of work unless the spec says otherwise: about a second on a small machine.
+/// Steps of work unless the spec says otherwise: about half a second on a small machine.
 pub const DEFAULT_EFFORT: u64 = 20_000_000;
 
 /// Reels in one row of [`Joints::ByChoice`].

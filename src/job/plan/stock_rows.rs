@@ -99,7 +99,7 @@ impl Worked<'_> {
                 StockLength::new(s.length.to_string(), s.length, price)
             })
             .collect();
-        let Some(done) = run(spec, findings) else {
+        let Some(done) = run(spec, findings, progress) else {
             return;
         };
         let first = plan.bars.len();
