@@ -2,8 +2,8 @@
 
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
-    CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, JobSpec, Limits, PlaceSpec,
-    ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
+    CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
+    PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
 
 /// A job without faults: every name is known, every figure is in range.
@@ -40,6 +40,7 @@ impl Job {
         spec.places.sort_by(|a, b| a.name.cmp(&b.name));
         spec.zones.sort_by(|a, b| a.name.cmp(&b.name));
         spec.runs.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.installed.sort_by(|a, b| a.name.cmp(&b.name));
         spec.universes.sort_by(|a, b| a.name.cmp(&b.name));
         spec.chains.sort_by(|a, b| a.name.cmp(&b.name));
         spec.candidates.sort_by(|a, b| a.name.cmp(&b.name));
@@ -174,6 +175,12 @@ impl Job {
     #[must_use]
     pub fn run(&self, name: &str) -> Option<&RunSpec> {
         named(&self.spec.runs, name, |t| &t.name)
+    }
+
+    /// Supplies and decoders that are already there, by name.
+    #[must_use]
+    pub fn installed(&self) -> &[InstalledSpec] {
+        &self.spec.installed
     }
 
     /// Universes, by name.

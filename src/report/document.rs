@@ -6,7 +6,7 @@ use super::cautions::CAUTIONS;
 use super::references::References;
 use super::schedule::Schedule;
 use super::wrap::clean;
-use super::{control, power, site, tape};
+use super::{choices, control, power, site, tape};
 use crate::exact::ExactLength;
 use crate::finding::Finding;
 use crate::job::plan::model::Plan;
@@ -44,6 +44,7 @@ pub(super) fn schedules(plan: &Plan) -> Vec<Schedule> {
         answers::findings(&ordered, &references),
         answers::not_evaluated(&ordered),
         tape::runs(plan),
+        choices::choices(plan),
         tape::cuts(plan),
         tape::segments(plan),
         tape::feeds(plan),

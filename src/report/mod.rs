@@ -28,6 +28,7 @@
 
 mod answers;
 mod cautions;
+mod choices;
 mod compare;
 mod control;
 mod document;

@@ -51,6 +51,11 @@ pub(super) fn cables(plan: &Plan, references: &References<'_>) -> Schedule {
     )
 }
 
+/// Whether a device is ordered, in a word.
+pub(super) fn bought(fixed: bool) -> String {
+    if fixed { "fixed" } else { "new" }.to_string()
+}
+
 pub(super) fn supplies(plan: &Plan) -> Schedule {
     Draft::<SupplyRow>::new(
         "supplies",
@@ -73,7 +78,9 @@ pub(super) fn supplies(plan: &Plan) -> Schedule {
     })
     .words("shock_class", "Shock class", |r| r.shock_class.clone())
     .words("energy_class", "Energy class", |r| r.energy_class.clone())
+    .words("bought", "Bought", |r| bought(r.fixed))
     .beneath("feeds", "Feeds", |r| r.feeds.clone())
+    .beneath("why", "Why", |r| r.why.clone())
     .fill(&plan.supplies)
     .note(
         "Shock class and energy class are two marks, taken here as the job states them: verify both on each label. \

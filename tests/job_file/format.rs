@@ -19,6 +19,11 @@ rails = { known_from = \"resistance\" }
 rails = { known_from = \"reading\" }
 [[strip]]
 rails = { known_from = \"current reading\" }
+[[run]]
+fixed_segments = [{ from = \"start\" }]
+fixed_feeds = [{ at = \"start\" }]
+[[installed]]
+name = \"there\"
 ";
     let mut text = String::new();
     for line in format!("zzzz = 1\n{DEMO}{variants}").lines() {
@@ -63,6 +68,10 @@ fn every_key_stands_on_the_page() {
         "dark_before",
         "radius",
         "unit_loads",
+        "standby",
+        "serves",
+        "fed",
+        "fixed_feeds",
         "per_breaker",
         "schema",
     ] {

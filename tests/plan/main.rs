@@ -6,16 +6,20 @@ use evenrun::progress::{Go, Progress, Step};
 use evenrun::report;
 use std::sync::OnceLock;
 
+mod fixed;
 #[cfg(feature = "parallel")]
 mod threads;
 
 const DEMO: &str = include_str!("../../examples/archive_wing.toml");
 
+fn demo_job() -> &'static job::Job {
+    static JOB: OnceLock<job::Job> = OnceLock::new();
+    JOB.get_or_init(|| job::read(DEMO, "archive_wing.toml").expect("the demo is sound"))
+}
+
 fn demo() -> &'static plan::model::Plan {
     static PLAN: OnceLock<plan::model::Plan> = OnceLock::new();
-    PLAN.get_or_init(|| {
-        plan::plan(&job::read(DEMO, "archive_wing.toml").expect("the demo is sound"))
-    })
+    PLAN.get_or_init(|| plan::plan(demo_job()))
 }
 
 /// One short white run with everything it needs; `edit` changes the text.

@@ -3,8 +3,10 @@
 mod books;
 mod candidates;
 mod control;
+mod fixed;
 mod general;
 mod names;
+mod on_run;
 mod path;
 mod places;
 mod products;
@@ -80,6 +82,7 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     let places = called("place", &spec.places, |t| &t.name);
     let zones = called("zone", &spec.zones, |t| &t.name);
     let runs = called("run", &spec.runs, |t| &t.name);
+    let installed = called("installed", &spec.installed, |t| &t.name);
     let universes = called("universe", &spec.universes, |t| &t.name);
     let chains = called("chain", &spec.chains, |t| &t.name);
     let candidates = called("candidate", &spec.candidates, |t| &t.name);
@@ -144,6 +147,7 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
             .map(|(_, cable)| (cable.name.clone(), cable.cores))
             .collect(),
     };
+    book("installed", &installed, |t| &t.name, faults);
     book("run", &runs, |t| &t.name, faults);
     book("chain", &chains, |t| &t.name, faults);
     book("candidate", &candidates, |t| &t.name, faults);
@@ -152,6 +156,7 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     places::places(&places, &books, faults);
     places::zones(&zones, &books, faults);
     runs::runs(&runs, &books, faults);
+    fixed::installed(&installed, spec, &books, faults);
     control::universes(&universes, faults);
     control::chains(&chains, &books, faults);
     candidates::candidates(&candidates, &books, faults);

@@ -1,17 +1,16 @@
 //! Runs: what hangs together in a path, and what lies on it.
 
 use super::books::Books;
+use super::fixed;
 use super::general::{above_zero, not_negative, plausible_temperature, within};
 use super::names::check_text;
+use super::on_run::{positions, routes};
 use super::path::Line;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::RunSpec;
-use crate::layout::spec::{
-    Corner, CornerPolicy, FeedPoints, Jumper, LayoutSpec, Piece, Remainder, RunPoint,
-};
+use crate::layout::spec::{Corner, CornerPolicy, FeedPoints, Jumper, LayoutSpec, Piece, Remainder};
 use crate::quantity::shorten;
-use std::collections::BTreeSet;
 
 /// Longest run that is planned.
 const LONGEST_RUN: ExactLength = ExactLength::from_millimetres(1_000_000);
@@ -60,14 +59,20 @@ fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
     let Some(line) = path(subject, &run.layout, needed, books, faults) else {
         return;
     };
-    within(
-        faults,
-        subject,
-        "routes",
-        run.routes.len() <= MOST_ENTRIES,
-        format!("has {} entries", run.routes.len()),
-        format!("At most {MOST_ENTRIES} are taken"),
-    );
+    for (field, count) in [
+        ("routes", run.routes.len()),
+        ("fixed_segments", run.fixed_segments.len()),
+        ("fixed_feeds", run.fixed_feeds.len()),
+    ] {
+        within(
+            faults,
+            subject,
+            field,
+            count <= MOST_ENTRIES,
+            format!("has {count} entries"),
+            format!("At most {MOST_ENTRIES} are taken"),
+        );
+    }
     // Too many entries are refused before they are compared with each other.
     if faults.sound(subject, &["uncut", "breaks", "feed_points"]) {
         positions(subject, &run.layout, &line, faults);
@@ -75,6 +80,7 @@ fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
     if run.routes.len() <= MOST_ENTRIES {
         routes(subject, run, &line, books, faults);
     }
+    fixed::of_run(subject, run, &line, books, faults);
     long_enough(subject, run, &line, books, faults);
 }
 
@@ -266,155 +272,6 @@ fn one_cable(
             ),
             "Name a cable with enough cores",
         );
-    }
-}
-
-/// Stretches, breaks and feed points must lie on the line.
-fn positions(subject: &str, layout: &LayoutSpec, line: &Line, faults: &mut Faults) {
-    let length = line.length();
-    for (index, stretch) in layout.uncut.iter().enumerate() {
-        let here = format!("uncut {}", index + 1);
-        let holds =
-            stretch.from >= ExactLength::ZERO && stretch.from <= stretch.to && stretch.to <= length;
-        within(
-            faults,
-            subject,
-            &here,
-            holds,
-            format!("goes from {} to {}", stretch.from, stretch.to),
-            format!("It must run forward and lie on the run, 0 m to {length}"),
-        );
-    }
-    let mut seen = BTreeSet::new();
-    for at in &layout.breaks {
-        within(
-            faults,
-            subject,
-            "breaks",
-            *at > ExactLength::ZERO && *at < length,
-            format!("has one at {at}"),
-            format!("A break lies inside the run, between 0 m and {length}"),
-        );
-        if !seen.insert(*at) && faults.sound(subject, &["breaks"]) {
-            faults.say(
-                FaultKind::Duplicate,
-                (subject, "breaks"),
-                format!("has {at} twice"),
-                "Write each once",
-            );
-        }
-        let barred = layout
-            .uncut
-            .iter()
-            .find(|stretch| *at > stretch.from && *at < stretch.to);
-        if let Some(stretch) = barred
-            && faults.sound(subject, &["breaks"])
-        {
-            faults.say(
-                FaultKind::Contradiction,
-                (subject, "breaks"),
-                format!(
-                    "has one at {at}, where `uncut` forbids cuts from {} to {}",
-                    stretch.from, stretch.to
-                ),
-                "Move the one or the other",
-            );
-        }
-    }
-    if let FeedPoints::Listed(points) = &layout.feed_points {
-        if points.is_empty() && faults.sound(subject, &["feed_points"]) {
-            faults.say(
-                FaultKind::Missing,
-                (subject, "feed_points"),
-                "is empty",
-                "Write \"ends\", \"anywhere\" or a list of points",
-            );
-        }
-        let mut seen = BTreeSet::new();
-        for point in points {
-            on_the_run(subject, "feed_points", *point, line, faults);
-            if !seen.insert(line.distance(*point)) && faults.sound(subject, &["feed_points"]) {
-                faults.say(
-                    FaultKind::Duplicate,
-                    (subject, "feed_points"),
-                    format!("names the point {} m twice", line.distance(*point).metres()),
-                    "Write each once",
-                );
-            }
-        }
-    }
-}
-
-/// A point must lie on tape: on the run and not inside a gap.
-fn on_the_run(subject: &str, field: &str, point: RunPoint, line: &Line, faults: &mut Faults) {
-    let RunPoint::At(at) = point else {
-        return;
-    };
-    within(
-        faults,
-        subject,
-        field,
-        at >= ExactLength::ZERO && at <= line.length(),
-        format!("is {at} from the start of the run"),
-        format!("It must lie on the run, 0 m to {}", line.length()),
-    );
-    if let Some((from, to)) = line.gap_around(at)
-        && faults.sound(subject, &[field])
-    {
-        faults.say(
-            FaultKind::Contradiction,
-            (subject, field),
-            format!("is {at} from the start, inside the gap from {from} to {to}"),
-            "Feed where there is tape",
-        );
-    }
-}
-
-fn routes(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults: &mut Faults) {
-    if run.routes.is_empty() && faults.sound(subject, &["routes"]) {
-        faults.say(
-            FaultKind::Missing,
-            (subject, "routes"),
-            "is missing",
-            "Write how far the run is from its places, like [{ from = \"riser\", to = \"start\", length = \"6.5 m\", basis = \"measured\" }]",
-        );
-    }
-    let mut seen = BTreeSet::new();
-    for (index, route) in run.routes.iter().enumerate() {
-        let here = format!("routes {}", index + 1);
-        let field = |key: &str| format!("{here}: {key}");
-        not_negative(faults, subject, &field("length"), route.length);
-        on_the_run(subject, &field("to"), route.to, line, faults);
-        if !books
-            .places
-            .refer(subject, &field("from"), &route.place, faults)
-        {
-            continue;
-        }
-        let of_zone = books.places_of_zone.get(&run.zone);
-        if of_zone.is_some_and(|places| !places.is_empty() && !places.contains(&route.place)) {
-            faults.say(
-                FaultKind::Contradiction,
-                (subject, &field("from")),
-                format!(
-                    "is `{}`, which is no place of the zone `{}`",
-                    shorten(&route.place),
-                    shorten(&run.zone)
-                ),
-                "Leave the route out, or name the place in the zone",
-            );
-        }
-        if !seen.insert((route.place.as_str(), line.distance(route.to))) {
-            faults.say(
-                FaultKind::Duplicate,
-                (subject, &here),
-                format!(
-                    "is a second route from `{}` to the same point",
-                    shorten(&route.place)
-                ),
-                "Write one length for each place and point",
-            );
-        }
     }
 }
 

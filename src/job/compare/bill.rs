@@ -102,11 +102,21 @@ impl Bill {
             let whole = (metres - 1e-9).ceil().max(0.0) as u64;
             bill.add(Part::Cable, &format!("cable {kind}"), price, whole);
         }
-        for (kind, count) in counted(plan.supplies.iter().map(|s| s.kind.as_str())) {
+        for (kind, count) in counted(
+            plan.supplies
+                .iter()
+                .filter(|s| !s.fixed)
+                .map(|s| s.kind.as_str()),
+        ) {
             let price = job.supply(kind).and_then(|s| s.price);
             bill.add(Part::Supplies, &format!("supply {kind}"), price, count);
         }
-        for (kind, count) in counted(plan.decoders.iter().map(|d| d.kind.as_str())) {
+        for (kind, count) in counted(
+            plan.decoders
+                .iter()
+                .filter(|d| !d.fixed)
+                .map(|d| d.kind.as_str()),
+        ) {
             let price = job.decoder(kind).and_then(|d| d.price);
             bill.add(Part::Decoders, &format!("decoder {kind}"), price, count);
         }

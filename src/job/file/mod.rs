@@ -8,6 +8,7 @@
 mod candidates;
 mod control;
 mod fields;
+mod fixed;
 mod general;
 mod lines;
 mod places;
@@ -187,6 +188,7 @@ fn job(root: Table<'_>) -> JobSpec {
         runs: read_all(&root, "run", &mut subjects, |table| {
             runs::run(table, &limits)
         }),
+        installed: read_all(&root, "installed", &mut subjects, fixed::installed),
         universes: read_all(&root, "universe", &mut subjects, control::universe),
         chains: read_all(&root, "chain", &mut subjects, control::chain),
         candidates: read_all(&root, "candidate", &mut subjects, candidates::candidate),

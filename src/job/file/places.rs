@@ -4,7 +4,8 @@ use super::runs::basis;
 use super::table::Table;
 use crate::exact::ExactLength;
 use crate::job::spec::{
-    Control, Environment, LevelBits, LevelCurve, PlaceSpec, Service, Together, WaySpec, ZoneSpec,
+    Control, Environment, LevelBits, LevelCurve, PlaceSpec, Service, Standby, Together, WaySpec,
+    ZoneSpec,
 };
 use crate::quantity::celsius;
 
@@ -45,6 +46,16 @@ pub(super) fn place(table: Table<'_>) -> PlaceSpec {
         most_decoders: table
             .maybe_count("most_decoders", 0..=10_000)
             .map(|n| n as u32),
+        standby: table.choice_or(
+            "standby",
+            &[
+                ("none", Standby::None),
+                ("supplies", Standby::Supplies),
+                ("decoders", Standby::Decoders),
+                ("both", Standby::Both),
+            ],
+            Standby::default(),
+        ),
         lead: table.length_or("lead", ExactLength::from_millimetres(500)),
         lead_cables: table.texts("lead_cables"),
         ways: table.tables("ways").into_iter().map(way).collect(),

@@ -1,5 +1,6 @@
 //! Runs: their paths, ends, feed points and routes; profiles.
 
+use super::fixed;
 use super::places::{ENVIRONMENTS, usual_ambient};
 use super::table::Table;
 use crate::exact::ExactLength;
@@ -24,6 +25,8 @@ pub(super) fn run(table: Table<'_>, limits: &Limits) -> RunSpec {
         drawing: table.text_or_empty("drawing"),
         layout: layout(&table, limits),
         routes: table.tables("routes").into_iter().map(route).collect(),
+        fixed_segments: fixed::segments(&table),
+        fixed_feeds: fixed::feeds(&table),
         slack: table.length_or("slack", limits.slack),
         cables: table.texts("cables"),
         environment: table.choice_or("environment", ENVIRONMENTS, Environment::default()),
@@ -235,7 +238,7 @@ fn feed_points(table: &Table<'_>) -> FeedPoints {
     )
 }
 
-fn run_point(table: &Table<'_>, key: &'static str, text: &str) -> RunPoint {
+pub(super) fn run_point(table: &Table<'_>, key: &'static str, text: &str) -> RunPoint {
     match text.trim() {
         "start" => RunPoint::Start,
         "end" => RunPoint::End,

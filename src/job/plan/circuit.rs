@@ -51,8 +51,10 @@ pub(super) struct Branch {
     pub lead: Corners<f64>,
     /// Resistance of a switch, ohm.
     pub switch: f64,
-    /// Groups of outputs, one output an emitter; segments on each.
-    pub groups: Vec<Vec<Stretch>>,
+    /// Emitter that each output switches.
+    pub outputs: Vec<usize>,
+    /// Segments.
+    pub stretches: Vec<Stretch>,
 }
 
 /// A segment as the network needs it.
@@ -67,6 +69,8 @@ pub(super) struct Stretch {
     pub to: u64,
     /// Path joints strictly inside: mark, common, returns, ohm.
     pub joints: Vec<(u64, f64, f64)>,
+    /// Output of its branch that each emitter is on.
+    pub outputs: Vec<usize>,
     /// Feeds.
     pub feeds: Vec<Wire>,
 }
@@ -100,9 +104,9 @@ pub(super) struct BranchParts {
     /// Common bus and switched-side terminal.
     pub bus: NodeId,
     pub terminal: NodeId,
-    /// By group, by lit emitter: its switch.
-    pub switches: Vec<Vec<(usize, LinkId)>>,
-    /// Segments, in order of groups.
+    /// By output: its switch, where its emitter is lit.
+    pub switches: Vec<Option<LinkId>>,
+    /// Segments.
     pub stretches: Vec<StretchParts>,
 }
 
@@ -185,25 +189,31 @@ impl Branch {
                 lead,
             ),
         ];
+        let on = lit(self.zone);
         let mut switches = Vec::new();
+        let mut hubs = Vec::new();
+        for (output, emitter) in self.outputs.iter().enumerate() {
+            if !on.contains(emitter) {
+                switches.push(None);
+                hubs.push(None);
+                continue;
+            }
+            let hub = spec.node(format!("branch {number}, output {output}"));
+            let name = format!("branch {number}, switch {output}");
+            switches.push(Some(spec.link(name, terminal, hub, ohms(self.switch))));
+            hubs.push(Some(hub));
+        }
         let mut stretches = Vec::new();
-        for (group, segments) in self.groups.iter().enumerate() {
-            let on = lit(self.zone);
-            let mut hubs = vec![bus];
-            let mut own = Vec::new();
-            for emitter in on {
-                let hub = spec.node(format!("branch {number}, group {group}, output {emitter}"));
-                let name = format!("branch {number}, group {group}, switch {emitter}");
-                own.push((*emitter, spec.link(name, terminal, hub, ohms(self.switch))));
-                hubs.push(hub);
-            }
-            switches.push(own);
-            for stretch in segments {
-                let Some(model) = models.get(stretch.tape) else {
-                    continue;
-                };
-                stretches.push(stretch.build(spec, model, corner, on, &hubs, polarity));
-            }
+        for stretch in &self.stretches {
+            let Some(model) = models.get(stretch.tape) else {
+                continue;
+            };
+            let hub = |emitter: &usize| *hubs.get(*stretch.outputs.get(*emitter)?)?;
+            let own: Vec<NodeId> = std::iter::once(Some(bus))
+                .chain(on.iter().map(hub))
+                .map(|node| node.unwrap_or(bus))
+                .collect();
+            stretches.push(stretch.build(spec, model, corner, on, &own, polarity));
         }
         BranchParts {
             leads,

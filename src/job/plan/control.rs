@@ -69,7 +69,12 @@ impl Worked<'_> {
                     .iter()
                     .map(|b| {
                         let outputs = u16::try_from(outputs(*b)).unwrap_or(u16::MAX);
-                        Footprint::new(self.joint.bodies[*b].id.clone(), outputs, bits(*b))
+                        let body = &self.joint.bodies[*b];
+                        let device = Footprint::new(body.id.clone(), outputs, bits(*b));
+                        match body.address {
+                            Some(first) => device.at(universe.number, first),
+                            None => device,
+                        }
                     })
                     .collect(),
                 reserved: universe
@@ -132,17 +137,19 @@ impl Worked<'_> {
         let Some(strip) = self.job.strip(&zone.strip) else {
             return;
         };
-        let emitters = strip.emitters.len();
         let outputs = body.spec.map_or(0, |s| s.outputs as usize);
         let per = usize::from(bits.slots());
         for output in 0..outputs {
-            let group = body.groups.get(output / emitters.max(1));
-            let emitter = &strip.emitters[output % emitters.max(1)].name;
-            let runs: Vec<&str> = group
+            let used = body.outputs.get(output);
+            let emitter = used
+                .and_then(|o| strip.emitters.get(o.emitter))
+                .map_or("", |e| e.name.as_str());
+            let mut runs: Vec<&str> = used
                 .into_iter()
-                .flatten()
+                .flat_map(|o| &o.segments)
                 .map(|s| self.runs[self.joint.segments[*s].run].spec.name.as_str())
                 .collect();
+            runs.dedup();
             for fine in 0..per {
                 let offset = (output * per + fine) as u16;
                 plan.addresses.push(AddressRow {
@@ -150,9 +157,9 @@ impl Worked<'_> {
                     slot: first + offset,
                     device: body.id.clone(),
                     offset,
-                    function: match (group.is_some(), fine) {
+                    function: match (used.is_some(), fine) {
                         (false, _) => "not used".to_string(),
-                        (true, 0) => emitter.clone(),
+                        (true, 0) => emitter.to_string(),
                         (true, _) => format!("{emitter}, fine"),
                     },
                     zone: zone.name.clone(),

@@ -1,13 +1,14 @@
 //! From a run of the job to its feed problem, and its answer.
 
 use super::facts;
+use super::fixed;
 use super::kinds::{decoders, derating, feeder_ambient, lead_wires, set_point, supplies};
 use super::laid::RunWork;
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::exact::ExactLength;
 use crate::feed::{
-    CandidateWire, CostModel, FeedErrors, FeedLimits, Fixed, LitStates, Pattern, PlaceRoutes,
-    Positions, RunOutcome, RunProblem, SourceModel, plan_each,
+    CandidateWire, CostModel, FeedErrors, FeedLimits, LitStates, Pattern, PlaceRoutes, Positions,
+    RunOutcome, RunProblem, SourceModel, plan_each,
 };
 use crate::finding::Finding;
 use crate::job::Job;
@@ -87,6 +88,7 @@ pub(super) fn feed(
     for &at in which {
         let work = &mut runs[at];
         work.plan = None;
+        work.drawn.clear();
         work.holds = false;
         work.findings.clear();
         match problem(job, work, tapes) {
@@ -105,6 +107,7 @@ pub(super) fn feed(
         let work = &mut runs[at];
         match answer {
             Ok(RunOutcome::Planned(plan)) => {
+                work.least.get_or_insert(plan.lower_bound);
                 work.plan = Some(*plan);
                 work.holds = true;
             }
@@ -273,7 +276,7 @@ pub(super) fn problem(
             per_break: minor(costs.cut),
             energy: None,
         },
-        fixed: Fixed::default(),
+        fixed: fixed::of_run(work),
         effort: EFFORT,
         tape,
     })

@@ -1,12 +1,13 @@
 //! Segments solved together with everything they share copper with.
 
 use super::circuit::{Branch, Circuit, Stretch, Wire};
-use super::devices::{self, Body, Lead, SegmentWork, Unit};
+use super::devices::{self, Assigned, Body, Draw, Lead, SegmentWork, Unit};
 use super::facts;
 use super::feeding;
 use super::kinds;
 use super::laid::RunWork;
 use super::solved::{self, CircuitFigures, State, Unsolved};
+use crate::feed::Conductor;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::{Limit, Workspace};
@@ -31,6 +32,12 @@ pub(super) struct Joint<'j> {
     pub leads: Vec<Lead<'j>>,
     pub units: Vec<Unit<'j>>,
     pub joined: Vec<Joined>,
+    /// What was proven of decoders and of supplies.
+    pub assigned: [Vec<Assigned>; 2],
+    /// Decoders and supplies that stand by: place, kind.
+    pub standby: [Vec<(usize, String)>; 2],
+    /// What there is to say about the choice of devices.
+    pub findings: Vec<Finding>,
 }
 
 /// Chooses devices and solves every supply output in every state at every corner.
@@ -41,8 +48,10 @@ pub(super) fn join<'j>(
     work: &mut Workspace,
 ) -> Joint<'j> {
     let segments = devices::segments(job, runs);
-    let bodies = devices::bodies(job, &segments);
-    let units = devices::units(job, &bodies);
+    let decoders = devices::bodies(job, &segments);
+    let bodies = decoders.devices;
+    let supplies = devices::units(job, &segments, &bodies);
+    let units = supplies.devices;
     let leads: Vec<Lead<'j>> = bodies.iter().map(|b| devices::lead(job, b)).collect();
     let mut joined = Vec::new();
     for (unit, own) in units.iter().enumerate() {
@@ -64,7 +73,12 @@ pub(super) fn join<'j>(
             });
         }
     }
+    let mut findings = decoders.findings;
+    findings.extend(supplies.findings);
     Joint {
+        assigned: [decoders.assigned, supplies.assigned],
+        standby: [decoders.standby, supplies.standby],
+        findings,
         segments,
         bodies,
         leads,
@@ -82,7 +96,7 @@ fn circuit(
     unit: &Unit<'_>,
     list: &[usize],
 ) -> Circuit {
-    let stretch = |number: &usize| {
+    let stretch = |body: &Body<'_>, number: &usize| {
         let segment = &segments[*number];
         let run = &runs[segment.run];
         let place = &job.places()[segment.place];
@@ -93,6 +107,9 @@ fn circuit(
             tape: segment.tape,
             from,
             to,
+            outputs: (0..segment.draw.outputs.len())
+                .map(|e| body.output_of(*number, e).unwrap_or(usize::MAX))
+                .collect(),
             joints: run
                 .joints
                 .iter()
@@ -136,10 +153,11 @@ fn circuit(
                 zone: bodies[*b].zone,
                 lead: leads[*b].core,
                 switch: bodies[*b].spec.map_or(0.0, |s| s.switch.value),
-                groups: bodies[*b]
-                    .groups
+                outputs: bodies[*b].outputs.iter().map(|o| o.emitter).collect(),
+                stretches: bodies[*b]
+                    .segments()
                     .iter()
-                    .map(|g| g.iter().map(stretch).collect())
+                    .map(|s| stretch(&bodies[*b], s))
                     .collect(),
             })
             .collect(),
@@ -159,12 +177,7 @@ fn states(
         if zones.iter().any(|z| z.0 == body.zone) {
             continue;
         }
-        let tape = body
-            .groups
-            .iter()
-            .flatten()
-            .next()
-            .map(|s| segments[*s].tape);
+        let tape = body.segments().first().map(|s| segments[*s].tape);
         if let Some(model) = tape.and_then(|t| models.get(t)) {
             zones.push((body.zone, feeding::lit_sets(&job.zones()[body.zone], model)));
         }
@@ -199,30 +212,33 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
         for (branch, at) in figures.branches.iter().zip(&joined.bodies) {
             let body = &joint.bodies[*at];
             let lead = joint.leads[*at].core.low;
-            for (group, outputs) in body.groups.iter().zip(&branch.outputs) {
-                for number in group {
-                    let segment = &joint.segments[*number];
-                    if !runs[segment.run].holds {
-                        continue;
-                    }
-                    let Some((_, own)) = figures.segments.iter().find(|s| s.0 == *number) else {
-                        continue;
-                    };
-                    if own.least_current.low >= least * (1.0 - 1e-9) {
-                        continue;
-                    }
-                    let low = segment.plan.figures.current.low.value;
-                    let shared = kinds::set_point(unit.spec).low - branch.least_volts;
-                    let mine = low * (unit.spec.output_resistance.value + 2.0 * lead);
-                    let switch = body.spec.map_or(0.0, |s| s.switch.value);
-                    let others: f64 = outputs
-                        .iter()
-                        .zip(&segment.outputs)
-                        .map(|(all, one)| (all - one).max(0.0) * switch)
-                        .fold(0.0, f64::max);
-                    let needed = (shared - mine).max(0.0) + others + MARGIN;
-                    raise[segment.run] = raise[segment.run].max(needed);
+            for number in body.segments() {
+                let segment = &joint.segments[number];
+                if !runs[segment.run].holds {
+                    continue;
                 }
+                let Some((_, own)) = figures.segments.iter().find(|s| s.0 == number) else {
+                    continue;
+                };
+                if own.least_current.low >= least * (1.0 - 1e-9) {
+                    continue;
+                }
+                let low = segment.plan.figures.current.low.value;
+                let shared = kinds::set_point(unit.spec).low - branch.least_volts;
+                let mine = low * (unit.spec.output_resistance.value + 2.0 * lead);
+                let switch = body.spec.map_or(0.0, |s| s.switch.value);
+                let others = segment
+                    .draw
+                    .outputs
+                    .iter()
+                    .enumerate()
+                    .filter_map(|(e, one)| {
+                        let all = branch.outputs.get(body.output_of(number, e)?)?;
+                        Some((all - one).max(0.0) * switch)
+                    })
+                    .fold(0.0, f64::max);
+                let needed = (shared - mine).max(0.0) + others + MARGIN;
+                raise[segment.run] = raise[segment.run].max(needed);
             }
         }
     }
@@ -231,6 +247,63 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
         .enumerate()
         .filter(|(run, needed)| *needed > runs[*run].reserve + 1e-6)
         .collect()
+}
+
+/// What segments draw with all that shares their copper, where a device then carries more than it may: run,
+/// marks, draw. The devices are then chosen again for that.
+pub(super) fn overloads(
+    job: &Job,
+    runs: &[RunWork<'_>],
+    joint: &Joint<'_>,
+) -> Vec<(usize, (u64, u64), Draw)> {
+    let mut out = Vec::new();
+    for (number, unit) in joint.units.iter().enumerate() {
+        let own = || joint.joined.iter().filter(move |j| j.unit == number);
+        let solved = || own().filter_map(|j| Some((j, j.figures.as_ref().ok()?)));
+        let load: f64 = solved().map(|(_, f)| f.power.nominal).sum();
+        let most = devices::permitted_power(job, unit.spec, &job.places()[unit.place]);
+        let strained = |body: &Body<'_>, branch: &solved::BranchFigures| {
+            body.spec.is_some_and(|s| {
+                let total = s.total_current.value.min(s.terminal_current.value);
+                branch.current > total || branch.outputs.iter().any(|a| *a > s.output_current.value)
+            })
+        };
+        for (joined, figures) in solved() {
+            let own = || joined.bodies.iter().map(|b| &joint.bodies[*b]);
+            let over = load > most
+                || figures.current.high > unit.spec.output_current.value
+                || own().zip(&figures.branches).any(|(b, f)| strained(b, f));
+            let planned: f64 = own().map(|b| b.watts).sum();
+            if !over {
+                continue;
+            }
+            for (at, segment) in &figures.segments {
+                let work = &joint.segments[*at];
+                let currents = segment.feeds.iter().flat_map(|f| &f.currents);
+                let mut draw = work.draw.clone();
+                let mut found = Draw {
+                    outputs: vec![0.0; draw.outputs.len()],
+                    current: 0.0,
+                    watts: draw.watts * (figures.power.nominal / planned),
+                };
+                for (conductor, amps) in currents {
+                    match conductor {
+                        Conductor::Common => found.current += amps,
+                        Conductor::Return(e) => {
+                            if let Some(output) = found.outputs.get_mut(*e) {
+                                *output += amps;
+                            }
+                        }
+                    }
+                }
+                draw.raise(&found);
+                if draw != work.draw && runs[work.run].plan.is_some() {
+                    out.push((work.run, (work.plan.from, work.plan.to), draw));
+                }
+            }
+        }
+    }
+    out
 }
 
 /// Circuits that have no solution.

@@ -18,7 +18,7 @@ impl Worked<'_> {
         for run in &self.runs {
             findings.extend(run.findings.iter().cloned());
             if let Some(plan) = &run.plan
-                && let Proof::Gap { problem, reason } = &plan.proof
+                && let Proof::Gap { reason, .. } = &plan.proof
                 && run.holds
             {
                 findings.push(
@@ -27,14 +27,15 @@ impl Worked<'_> {
                         format!("run {}", run.spec.name),
                         reason.clone(),
                     )
-                    .says("whether a cheaper arrangement exists")
-                    .figure(format!("cost {}, bound {}", plan.cost, plan.lower_bound))
-                    .limit(problem.clone())
+                    .says("whether a cheaper arrangement exists; the problem stands under Choices")
+                    .figure(format!("cost {}", plan.cost))
+                    .limit(format!("bound {}", plan.lower_bound))
                     .source(Source::computed("break and feed search"))
                     .remedy("list fewer feed points"),
                 );
             }
         }
+        findings.extend(self.joint.findings.iter().cloned());
         findings.extend(joined::unsolved(&self.joint));
         self.light(findings);
         self.steps(findings);
@@ -201,7 +202,7 @@ impl Worked<'_> {
                 continue;
             };
             let place = format!("decoder {}", body.id);
-            let most = f.outputs.iter().flatten().copied().fold(0.0, f64::max);
+            let most = f.outputs.iter().copied().fold(0.0, f64::max);
             let mut say = |id, what: &str, figure: f64, limit: f64| {
                 findings.push(
                     Finding::judged_at_most(id, &*place, figure, limit)
@@ -238,8 +239,8 @@ impl Worked<'_> {
             if let (Control::Dmx { .. }, Some(habit)) =
                 (zone.control, self.job.limits().chopped_feeder)
             {
-                for s in body.groups.iter().flatten() {
-                    let segment = &self.joint.segments[*s];
+                for s in body.segments() {
+                    let segment = &self.joint.segments[s];
                     for feed in segment.plan.feeds.iter().filter(|f| f.route_length > habit) {
                         findings.push(
                             Finding::not_evaluated(
@@ -301,6 +302,8 @@ impl Worked<'_> {
                 ("supplies", supplies, place.most_supplies),
                 ("decoders", decoders, place.most_decoders),
             ] {
+                let standby = &self.joint.standby[usize::from(what == "supplies")];
+                let count = count + standby.iter().filter(|s| s.0 == p).count();
                 if let Some(most) = most {
                     findings.push(
                         Finding::judged_at_most(

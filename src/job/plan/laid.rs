@@ -1,5 +1,6 @@
 //! Runs of the job laid out, with the joints of their paths.
 
+use super::devices::Draw;
 use super::facts;
 use crate::feed::{Joint, JointCut, RunFeedPlan};
 use crate::finding::Finding;
@@ -26,6 +27,11 @@ pub(super) struct RunWork<'j> {
     pub findings: Vec<Finding>,
     /// Volts that copper shared with other segments takes.
     pub reserve: f64,
+    /// What segments were found to draw with all that shares their copper, by their marks, where that is
+    /// more than by themselves and broke a limit.
+    pub drawn: BTreeMap<(u64, u64), Draw>,
+    /// Least cost of any feeding, before anything was reserved for shared copper.
+    pub least: Option<i64>,
     /// Whether every limit held when the run was fed by itself.
     pub holds: bool,
 }
@@ -105,6 +111,8 @@ pub(super) fn lay_out<'j>(
             plan: None,
             findings: Vec::new(),
             reserve: 0.0,
+            drawn: BTreeMap::new(),
+            least: None,
             holds: false,
         });
     }

@@ -14,12 +14,15 @@
 //! longer does, its reserve is raised and it is fed again, at most [`ROUNDS`] times.
 //! What the schedules show are the figures of the last joint solve.
 
+mod bound;
+mod choices;
 mod circuit;
 mod control;
 mod devices;
 mod facts;
 mod feeding;
 mod findings;
+mod fixed;
 mod joined;
 mod judged;
 mod kinds;
@@ -32,6 +35,7 @@ mod site_rows;
 mod solved;
 mod stock_rows;
 mod tape_rows;
+mod together;
 
 pub use one_run::{NoRunProblem, run_problem};
 
@@ -80,6 +84,8 @@ struct Worked<'j> {
     models: &'j [TapeModel],
     runs: Vec<RunWork<'j>>,
     joint: Joint<'j>,
+    /// What was proven of everything together, where the job is small enough to choose it so.
+    whole: Option<together::Whole>,
 }
 
 /// Plans a job. The same job gives the same plan, to the byte when printed.
@@ -117,8 +123,12 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     let mut joint = joined::join(job, &runs, &models, &mut work);
     for _ in 0..ROUNDS {
         let raised = joined::reserves(job, &runs, &joint);
-        if raised.is_empty() {
+        let drawn = joined::overloads(job, &runs, &joint);
+        if raised.is_empty() && drawn.is_empty() {
             break;
+        }
+        for (run, marks, draw) in drawn {
+            runs[run].drawn.insert(marks, draw);
         }
         for (run, reserve) in &raised {
             runs[*run].reserve = *reserve;
@@ -127,11 +137,13 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
         feeding::feed(job, &mut runs, &raised, &tapes, progress)?;
         joint = joined::join(job, &runs, &models, &mut work);
     }
+    let whole = None;
     let worked = Worked {
         job,
         models: &models,
         runs,
         joint,
+        whole,
     };
     let mut plan = Plan {
         title: job.title().to_string(),
@@ -143,6 +155,7 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     };
     worked.tape_rows(&mut plan);
     worked.power_rows(&mut plan);
+    worked.choice_rows(&mut plan);
     worked.stock_rows(&mut plan, &mut findings, progress);
     if progress.is_cancelled() {
         return Err(Cancelled::at(progress));

@@ -138,10 +138,10 @@ impl Worked<'_> {
                 plan.cables.push(CableRow {
                     id: format!("F-{}{}", segment.id, letter(n)),
                     from: match body {
-                        Some((b, _)) if self.joint.bodies[b].spec.is_some() => {
+                        Some(b) if self.joint.bodies[b].spec.is_some() => {
                             format!("decoder {}", self.joint.bodies[b].id)
                         }
-                        Some((b, _)) => self.unit_of(b).map_or_else(String::new, |(u, o)| {
+                        Some(b) => self.unit_of(b).map_or_else(String::new, |(u, o)| {
                             format!("supply {}, output {}", self.joint.units[u].id, o + 1)
                         }),
                         None => String::new(),
@@ -153,7 +153,7 @@ impl Worked<'_> {
                     busiest: self.conductor_name(segment, busiest.0),
                     drop: volts(drop),
                     drop_share: fraction(drop / strip.rated.value),
-                    energy_class: body.map_or_else(String::new, |(b, _)| self.energy_words(b)),
+                    energy_class: body.map_or_else(String::new, |b| self.energy_words(b)),
                     ambient,
                     ..self.cable_row(item, &facts, feed.route_length)
                 });
@@ -223,6 +223,38 @@ impl Worked<'_> {
                 shock_class: unit.spec.shock.word().to_string(),
                 energy_class: unit.spec.energy.word().to_string(),
                 feeds: feeds.join("; "),
+                fixed: unit.fixed,
+                why: self.joint.assigned[1]
+                    .get(unit.assigned)
+                    .map_or_else(String::new, |told| told.why(self.job.currency())),
+            });
+        }
+        self.standby_supplies(plan);
+    }
+
+    /// Supplies that stand by: without a load.
+    fn standby_supplies(&self, plan: &mut Plan) {
+        for (number, (at, kind)) in self.joint.standby[1].iter().enumerate() {
+            let (Some(spec), place) = (self.job.supply(kind), &self.job.places()[*at]) else {
+                continue;
+            };
+            let share = kinds::derating(spec, place.ambient).unwrap_or(1.0);
+            plan.supplies.push(SupplyRow {
+                id: format!("PS-standby-{}", number + 1),
+                place: place.name.clone(),
+                kind: kind.clone(),
+                set_point: spec.volts,
+                rated: spec.power,
+                derated: watts(spec.power.value * share),
+                ambient: place.ambient,
+                load: Corners::same(watts(0.0)),
+                share: fraction(0.0),
+                heat: None,
+                shock_class: spec.shock.word().to_string(),
+                energy_class: spec.energy.word().to_string(),
+                feeds: "nothing: it stands by for any of its kind here".to_string(),
+                fixed: false,
+                why: "one of each kind in use stands by, as the place asks".to_string(),
             });
         }
     }
@@ -232,7 +264,6 @@ impl Worked<'_> {
             let Some(spec) = body.spec else { continue };
             let zone = &self.job.zones()[body.zone];
             let strip = self.job.strip(&zone.strip);
-            let emitters = strip.map_or(0, |s| s.emitters.len());
             let figures = self.branch(b);
             let curve = match zone.control {
                 Control::Dmx { curve, .. } => curve.words(),
@@ -245,7 +276,7 @@ impl Worked<'_> {
                 universe: 0,
                 address: 0,
                 slots: 0,
-                outputs: format!("{} of {}", body.groups.len() * emitters, spec.outputs),
+                outputs: format!("{} of {}", body.outputs.len(), spec.outputs),
                 current: amps(figures.map_or(f64::NAN, |f| f.current)),
                 current_limit: amps(spec.total_current.value.min(spec.terminal_current.value)),
                 frequency: hertz(spec.frequency.value),
@@ -259,34 +290,33 @@ impl Worked<'_> {
                 }
                 .to_string(),
                 isolated: isolation_words(spec.port).to_string(),
+                fixed: body.fixed,
                 supply: self.unit_of(b).map_or_else(String::new, |(u, o)| {
                     format!("{}, output {}", self.joint.units[u].id, o + 1)
                 }),
             });
-            for (g, group) in body.groups.iter().enumerate() {
-                for e in 0..emitters {
-                    let ids: Vec<&str> = group
-                        .iter()
-                        .map(|s| self.joint.segments[*s].id.as_str())
-                        .collect();
-                    plan.outputs.push(OutputRow {
-                        decoder: body.id.clone(),
-                        output: g * emitters + e + 1,
-                        emitter: strip
-                            .and_then(|s| s.emitters.get(e))
-                            .map_or_else(String::new, |e| e.name.clone()),
-                        zone: zone.name.clone(),
-                        segments: ids.join(", "),
-                        current: amps(
-                            figures
-                                .and_then(|f| f.outputs.get(g))
-                                .and_then(|o| o.get(e))
-                                .copied()
-                                .unwrap_or(f64::NAN),
-                        ),
-                        limit: spec.output_current,
-                    });
-                }
+            for (number, output) in body.outputs.iter().enumerate() {
+                let ids: Vec<&str> = output
+                    .segments
+                    .iter()
+                    .map(|s| self.joint.segments[*s].id.as_str())
+                    .collect();
+                plan.outputs.push(OutputRow {
+                    decoder: body.id.clone(),
+                    output: number + 1,
+                    emitter: strip
+                        .and_then(|s| s.emitters.get(output.emitter))
+                        .map_or_else(String::new, |e| e.name.clone()),
+                    zone: zone.name.clone(),
+                    segments: ids.join(", "),
+                    current: amps(
+                        figures
+                            .and_then(|f| f.outputs.get(number))
+                            .copied()
+                            .unwrap_or(f64::NAN),
+                    ),
+                    limit: spec.output_current,
+                });
             }
         }
     }

@@ -147,29 +147,29 @@ impl Worked<'_> {
             }
             (bus, terminal) = (to_bus, to_terminal);
         }
-        for (g, group) in body.groups.iter().enumerate() {
-            let outputs: Vec<PointId> = (0..strip.emitters.len())
+        let outputs: Vec<PointId> = (0..body.outputs.len())
+            .map(|number| {
+                if body.spec.is_none() {
+                    return terminal;
+                }
+                let point = spec.point(format!("decoder {}, output {}", body.id, number + 1));
+                spec.join(
+                    format!("decoder {}", body.id),
+                    JoinKind::Inside,
+                    terminal,
+                    point,
+                );
+                point
+            })
+            .collect();
+        for s in body.segments() {
+            let own: Vec<PointId> = (0..strip.emitters.len())
                 .map(|e| {
-                    if body.spec.is_none() {
-                        return terminal;
-                    }
-                    let point = spec.point(format!(
-                        "decoder {}, output {}",
-                        body.id,
-                        g * strip.emitters.len() + e + 1
-                    ));
-                    spec.join(
-                        format!("decoder {}", body.id),
-                        JoinKind::Inside,
-                        terminal,
-                        point,
-                    );
-                    point
+                    let at = body.output_of(s, e).and_then(|at| outputs.get(at));
+                    at.copied().unwrap_or(terminal)
                 })
                 .collect();
-            for s in group {
-                self.segment_conductors(spec, *s, bus, &outputs, body);
-            }
+            self.segment_conductors(spec, s, bus, &own, body);
         }
     }
 

@@ -54,8 +54,8 @@ pub(super) struct FeedFigures {
 /// A decoder, or a switched group.
 #[derive(Debug, Clone)]
 pub(super) struct BranchFigures {
-    /// Greatest current of each output: by group, by emitter, high corner, A.
-    pub outputs: Vec<Vec<f64>>,
+    /// Greatest current of each output, high corner, A.
+    pub outputs: Vec<f64>,
     /// Greatest current of its supply terminal, high corner, A.
     pub current: f64,
     /// Least volts at its supply terminal, low corner.
@@ -124,7 +124,7 @@ impl CircuitFigures {
         let segments = circuit
             .branches
             .iter()
-            .flat_map(|branch| branch.groups.iter().flatten())
+            .flat_map(|branch| &branch.stretches)
             .map(|stretch| {
                 let figures = SegmentFigures {
                     least_volts: ENDLESS,
@@ -162,20 +162,11 @@ impl CircuitFigures {
             branches: circuit
                 .branches
                 .iter()
-                .map(|branch| {
-                    let outputs = |group: &Vec<super::circuit::Stretch>| {
-                        group.iter().map(|s| emitters(s.tape)).max().unwrap_or(0)
-                    };
-                    BranchFigures {
-                        outputs: branch
-                            .groups
-                            .iter()
-                            .map(|g| vec![0.0; outputs(g)])
-                            .collect(),
-                        current: 0.0,
-                        least_volts: f64::INFINITY,
-                        volts: NONE,
-                    }
+                .map(|branch| BranchFigures {
+                    outputs: vec![0.0; branch.outputs.len()],
+                    current: 0.0,
+                    least_volts: f64::INFINITY,
+                    volts: NONE,
                 })
                 .collect(),
             segments,
@@ -289,11 +280,9 @@ impl Reading<'_> {
                 }
                 if self.corner == HIGH {
                     figures.current = most(figures.current, self.amps(branch.leads[0]));
-                    for (outputs, switches) in figures.outputs.iter_mut().zip(&branch.switches) {
-                        for (emitter, link) in switches {
-                            if let Some(amps) = outputs.get_mut(*emitter) {
-                                *amps = most(*amps, self.amps(*link));
-                            }
+                    for (amps, switch) in figures.outputs.iter_mut().zip(&branch.switches) {
+                        if let Some(link) = switch {
+                            *amps = most(*amps, self.amps(*link));
                         }
                     }
                 }
@@ -303,7 +292,7 @@ impl Reading<'_> {
                 .branches
                 .get(number)
                 .into_iter()
-                .flat_map(|b| b.groups.iter().flatten());
+                .flat_map(|b| &b.stretches);
             for (stretch, parts) in stretches.zip(&branch.stretches) {
                 if let Some((_, figures)) = out.segments.get_mut(at_segment) {
                     self.segment(stretch, parts, first, figures);

@@ -205,12 +205,20 @@ impl Worked<'_> {
         };
         counted(
             "supply",
-            plan.supplies.iter().map(|s| s.kind.as_str()).collect(),
+            plan.supplies
+                .iter()
+                .filter(|s| !s.fixed)
+                .map(|s| s.kind.as_str())
+                .collect(),
             "supplies",
         );
         counted(
             "decoder",
-            plan.decoders.iter().map(|d| d.kind.as_str()).collect(),
+            plan.decoders
+                .iter()
+                .filter(|d| !d.fixed)
+                .map(|d| d.kind.as_str())
+                .collect(),
             "decoders",
         );
         let ends = self

@@ -14,6 +14,20 @@ pub(super) fn letter(number: usize) -> char {
     (b'a' + (number % 26) as u8) as char
 }
 
+/// `output 3`, `outputs 1 to 4`, `outputs 1, 2, 4`.
+fn outputs_words(used: &[usize]) -> String {
+    match used {
+        [one] => format!("output {one}"),
+        [first, .., last] if last - first + 1 == used.len() && used.is_sorted() => {
+            format!("outputs {first} to {last}")
+        }
+        all => {
+            let all: Vec<String> = all.iter().map(ToString::to_string).collect();
+            format!("outputs {}", all.join(", "))
+        }
+    }
+}
+
 impl Worked<'_> {
     /// Figures of a segment from the joint solve.
     pub(super) fn figures(&self, segment: usize) -> Option<&SegmentFigures> {
@@ -26,12 +40,12 @@ impl Worked<'_> {
             .map(|s| &s.1)
     }
 
-    /// The body that serves a segment, and its group.
-    pub(super) fn body_of(&self, segment: usize) -> Option<(usize, usize)> {
-        self.joint.bodies.iter().enumerate().find_map(|(b, body)| {
-            let group = body.groups.iter().position(|g| g.contains(&segment))?;
-            Some((b, group))
-        })
+    /// The body that serves a segment.
+    pub(super) fn body_of(&self, segment: usize) -> Option<usize> {
+        self.joint
+            .bodies
+            .iter()
+            .position(|body| body.outputs.iter().any(|o| o.segments.contains(&segment)))
     }
 
     /// Name of a conductor in this tape: `plus`, `red return`.
@@ -131,15 +145,14 @@ impl Worked<'_> {
         for (n, feed) in own.feeds.iter().enumerate() {
             let found = figures.and_then(|f| f.feeds.get(n));
             let source = match self.body_of(number) {
-                Some((b, group)) if self.joint.bodies[b].spec.is_some() => {
-                    let first = group * strip.emitters.len() + 1;
-                    let outputs = match first + strip.emitters.len() - 1 {
-                        last if last == first => format!("output {first}"),
-                        last => format!("outputs {first} to {last}"),
-                    };
-                    format!("decoder {}, {outputs}", self.joint.bodies[b].id)
+                Some(b) if self.joint.bodies[b].spec.is_some() => {
+                    let body = &self.joint.bodies[b];
+                    let used: Vec<usize> = (0..strip.emitters.len())
+                        .filter_map(|e| Some(body.output_of(number, e)? + 1))
+                        .collect();
+                    format!("decoder {}, {}", body.id, outputs_words(&used))
                 }
-                Some((b, _)) => format!(
+                Some(b) => format!(
                     "supply {}",
                     self.unit_of(b)
                         .map_or("", |u| self.joint.units[u.0].id.as_str())

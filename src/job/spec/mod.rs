@@ -7,6 +7,7 @@
 mod cables;
 mod candidates;
 mod control;
+mod fixed;
 mod limits;
 mod places;
 mod runs;
@@ -22,6 +23,7 @@ pub use crate::strip::{
 pub use cables::CableItem;
 pub use candidates::{CandidateSpec, Swap};
 pub use control::{ChainSpec, ChainStop, DataCable, SlotRange, UniverseSpec};
+pub use fixed::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec, Standby};
 pub use limits::{Costs, Limits};
 pub use places::{Control, PlaceSpec, Service, Together, WaySpec, ZoneSpec};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
@@ -57,6 +59,8 @@ pub struct JobSpec {
     pub zones: Vec<ZoneSpec>,
     /// What was drawn.
     pub runs: Vec<RunSpec>,
+    /// Supplies and decoders that are already there, or chosen by hand.
+    pub installed: Vec<InstalledSpec>,
     /// Universes.
     pub universes: Vec<UniverseSpec>,
     /// Chains.

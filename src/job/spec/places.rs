@@ -1,5 +1,6 @@
 //! Where devices go, and what dims together.
 
+use super::fixed::Standby;
 use crate::device::{Environment, LevelBits, LevelCurve};
 use crate::exact::ExactLength;
 use crate::layout::spec::RouteBasis;
@@ -54,6 +55,8 @@ pub struct PlaceSpec {
     pub most_supplies: Option<u32>,
     /// Most decoders it holds; none: not limited.
     pub most_decoders: Option<u32>,
+    /// Devices of which one of each kind in use stands by.
+    pub standby: Standby,
     /// Length of the lead between a supply and a decoder that are both here.
     pub lead: ExactLength,
     /// Cables that lead may be made of; empty: any of the job.

@@ -1,5 +1,6 @@
 //! Runs, and the profiles they lie in.
 
+use super::fixed::{FixedFeedSpec, FixedSegmentSpec};
 use crate::device::{Environment, IngressCode};
 use crate::exact::ExactLength;
 use crate::layout::spec::{LayoutSpec, RouteSpec};
@@ -20,6 +21,10 @@ pub struct RunSpec {
     pub layout: LayoutSpec,
     /// Ways of feeders from places to points of the run; at least one.
     pub routes: Vec<RouteSpec>,
+    /// Segments that stay as they are.
+    pub fixed_segments: Vec<FixedSegmentSpec>,
+    /// Feeds that stay as they are.
+    pub fixed_feeds: Vec<FixedFeedSpec>,
     /// Added to every route of this run.
     pub slack: ExactLength,
     /// Cables its feeders may be made of; empty: as its zone says.

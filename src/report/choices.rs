@@ -1,0 +1,29 @@
+//! The schedule of choices: what was chosen, and what was proven about it.
+
+use super::schedule::{Draft, NONE, Schedule};
+use crate::job::plan::model::{ChoiceRow, Plan};
+
+pub(super) fn choices(plan: &Plan) -> Schedule {
+    Draft::<ChoiceRow>::new(
+        "choices",
+        "Choices",
+        "What was chosen, what it costs and what was proven. Bound: nothing that solves the named problem costs less; where \
+         cost and bound are equal, nothing cheaper exists. A gap is what a better answer could save at most. Costs count \
+         what the job prices: cable, feeds, segments and breaks of a run, devices of a place; not tape, profile or labour beside \
+         it. What is fixed costs nothing.",
+    )
+    .name("choice", "For", |r| r.what.clone())
+    .words("chosen", "Chosen", |r| r.chosen.clone())
+    .figure("cost", "Cost", NONE, 0, |r| r.cost as f64)
+    .figure("lower_bound", "Bound", NONE, 0, |r| r.lower_bound as f64)
+    .figure("gap", "Gap", NONE, 0, |r| r.gap() as f64)
+    .words("counted", "Counted in", |r| r.counted.clone())
+    .words("proven", "Cheapest", |r| {
+        if r.proven { "proven" } else { "not proven" }.to_string()
+    })
+    .beneath("binding", "Binding limit", |r| r.binding.clone())
+    .beneath("runner_up", "Next best", |r| r.runner_up.clone())
+    .beneath("reason", "Bound rests on", |r| r.reason.clone())
+    .beneath("problem", "Problem", |r| r.problem.clone())
+    .fill(&plan.choices)
+}

@@ -1,0 +1,117 @@
+//! What a schedule is: columns defined once, and cells that know how they are printed
+//! and how they are written.
+
+mod cell;
+mod draft;
+
+pub use cell::Cell;
+pub(in crate::report) use draft::Draft;
+
+use super::wrap::clean;
+use crate::job::plan::model::Corners;
+use crate::quantity::Measured;
+
+/// A unit of a column: its symbol in print, its suffix in a CSV heading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unit {
+    /// As printed: `V`.
+    pub symbol: &'static str,
+    /// As it ends the heading of a CSV column: `_v`.
+    pub suffix: &'static str,
+}
+
+const fn unit(symbol: &'static str, suffix: &'static str) -> Unit {
+    Unit { symbol, suffix }
+}
+
+pub(super) const NONE: Unit = unit("", "");
+pub(super) const METRE: Unit = unit("m", "_m");
+pub(super) const MILLIMETRE: Unit = unit("mm", "_mm");
+pub(super) const VOLT: Unit = unit("V", "_v");
+pub(super) const MILLIVOLT: Unit = unit("mV", "_mv");
+pub(super) const AMPERE: Unit = unit("A", "_a");
+pub(super) const WATT: Unit = unit("W", "_w");
+pub(super) const WATT_PER_METRE: Unit = unit("W/m", "_w_per_m");
+pub(super) const PER_CENT: Unit = unit("%", "_percent");
+pub(super) const CELSIUS: Unit = unit("°C", "_degc");
+pub(super) const HERTZ: Unit = unit("Hz", "_hz");
+pub(super) const OHM: Unit = unit("Ω", "_ohm");
+pub(super) const KILOGRAM: Unit = unit("kg", "_kg");
+
+/// To which side the cells of a column are set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Alignment {
+    /// Words.
+    Left,
+    /// Figures.
+    Right,
+}
+
+/// Where a column stands in the text form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Placing {
+    /// Names the row: first in the table, repeated when a wide table is printed in parts,
+    /// left blank where it would repeat the row above.
+    Name,
+    /// Beside the others.
+    Across,
+    /// On lines of its own beneath the row, after its heading: for sentences.
+    Beneath,
+}
+
+/// One column of a schedule.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Column {
+    /// Heading in a CSV file: plain letters, ending in the unit: `volts_low_v`.
+    pub key: String,
+    /// Heading in print, without the unit.
+    pub heading: &'static str,
+    /// Unit of its figures.
+    pub unit: Unit,
+    /// Side.
+    pub alignment: Alignment,
+    /// Place in the text form.
+    pub placing: Placing,
+}
+
+impl Column {
+    /// The heading as printed: `Volts low, V`.
+    #[must_use]
+    pub fn printed(&self) -> String {
+        if self.unit.symbol.is_empty() {
+            self.heading.to_string()
+        } else {
+            format!("{}, {}", self.heading, self.unit.symbol)
+        }
+    }
+}
+
+/// One schedule of a plan, ready to be printed or written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Schedule {
+    /// Stem of its file name: `runs`.
+    pub key: &'static str,
+    /// Title in print.
+    pub title: &'static str,
+    /// One sentence or two: what it is, and how to read it.
+    pub intro: String,
+    /// Columns.
+    pub columns: Vec<Column>,
+    /// Rows, a cell for each column.
+    pub rows: Vec<Vec<Cell>>,
+    /// What stands beneath it.
+    pub notes: Vec<String>,
+}
+
+impl Schedule {
+    /// With a note beneath.
+    pub(super) fn note(mut self, note: impl Into<String>) -> Self {
+        self.notes.push(clean(&note.into()));
+        self
+    }
+}
+
+/// The three figures of a quantity in SI base units, times `factor`.
+pub(super) fn three<Q: Measured>(corners: Corners<Q>, factor: f64) -> [f64; 3] {
+    [corners.low, corners.nominal, corners.high].map(|q| q.si() * factor)
+}
