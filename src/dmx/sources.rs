@@ -38,6 +38,12 @@ pub(crate) const E1_11_EARTH: Source = Source::standard(
     "2008 (R2018)",
     "clause 4.6: earth-referenced transmitter, isolated receivers, one earth at the source",
 );
+/// Common-mode volts.
+pub(crate) const COMMON_MODE: Source = Source::standard(
+    "TIA-485-A",
+    "1998 (R2003)",
+    "clause 4.3.1: -7 to +12 V at a receiver; clause 4.2.2: a driver's offset -1 to +3 V (as quoted)",
+);
 /// 32 unit loads.
 pub(crate) const UNIT_LOADS: Source = Source::standard(
     "ANSI E1.11, DMX512-A",

@@ -1,6 +1,6 @@
 //! Schedules of the control side: decoders, outputs, addresses, chains.
 
-use super::schedule::{AMPERE, Draft, HERTZ, NONE, OHM, Schedule};
+use super::schedule::{AMPERE, Draft, HERTZ, MILLIVOLT, NONE, OHM, Schedule};
 use crate::job::plan::model::{AddressRow, ChainRow, DecoderRow, OutputRow, Plan};
 
 pub(super) fn decoders(plan: &Plan) -> Schedule {
@@ -67,7 +67,7 @@ pub(super) fn chains(plan: &Plan) -> Schedule {
     Draft::<ChainRow>::new(
         "chains",
         "Chains",
-        "Devices in the order of the data cable, from the source outwards. Lengths and unit loads add up from the source.",
+        "Devices in the order of the data cable, from the source outwards. Lengths and unit loads add up from the source. Minus: how far the minus terminal stands above its supply's at most.",
     )
     .name("chain", "Chain", |r| r.chain.clone())
     .count("order", "Order", |r| r.order as u64)
@@ -77,6 +77,9 @@ pub(super) fn chains(plan: &Plan) -> Schedule {
     .metres("from_source", "From source", |r| r.cumulative)
     .words("unit_loads", "Unit loads", |r| r.unit_loads.clone())
     .words("isolated", "Isolated", |r| r.isolated.clone())
+    .figure_or("minus", "Minus", MILLIVOLT, 0, "-", |r| {
+        r.minus.map(|volts| volts.value)
+    })
     .figure_or("terminator", "Terminator", OHM, 0, "none", |r| {
         r.terminator.map(|ohms| ohms.value)
     })

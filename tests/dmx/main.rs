@@ -9,6 +9,7 @@ mod chains;
 mod disagreements;
 mod electrical;
 mod formulas;
+mod grounds;
 mod levels;
 mod limits;
 mod line;

@@ -1,5 +1,7 @@
 //! The whole way from a job file to its schedules.
 
+mod control;
+
 use evenrun::finding::Verdict;
 use evenrun::job::{self, plan};
 use evenrun::progress::{Go, Progress, Step};

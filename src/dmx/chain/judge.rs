@@ -9,10 +9,6 @@ use super::part::PartKind;
 use crate::device::PortIsolation;
 use crate::finding::Finding;
 
-/// Most devices of one chain, by habit.
-const MOST_DEVICES: usize = 20;
-/// 300 ft, m.
-const HABIT_LENGTH: f64 = 300.0 * 0.3048;
 /// Most resistance of one core from the driver to the farthest device, ohm.
 const CORE_OHMS: f64 = 200.0;
 /// Longest line of the EIA-485 guidance, m.
@@ -27,12 +23,14 @@ impl Chain {
         for link in self.links() {
             let place = link.place(&self.spec.name);
             loads(&mut findings, &link, &place);
+            self.habits(&mut findings, &link, &place);
             self.length(&mut findings, &link, &place);
             self.branches(&mut findings, &link, &successors, &place);
             self.terminators(&mut findings, &link, &successors, &place);
             self.isolation(&mut findings, &link, &place);
             self.answers(&mut findings, &link, &place);
             self.plugs(&mut findings, &link, &place);
+            self.grounds(&mut findings, &link, &place);
         }
         self.outputs(&mut findings, &successors);
         findings
@@ -92,18 +90,6 @@ impl Chain {
                     .limit(format!("at most {CORE_OHMS} ohm"))
                     .source(from::CORE_RESISTANCE)
                     .remedy("use thicker cores, or put a repeater on the way"),
-            );
-        }
-        if cables.iter().any(|cable| cable.kind.is_category()) {
-            findings.push(
-                Finding::judged_at_most("chain-length-habit", place, length, HABIT_LENGTH)
-                    .says(format!(
-                        "{figure} on category cable; the habit keeps to 300 ft"
-                    ))
-                    .figure(&figure)
-                    .limit("at most 91.44 m (300 ft)")
-                    .source(from::THREE_HUNDRED_FEET)
-                    .remedy("shorten the chain, or begin a new one behind a splitter"),
             );
         }
         let kind = |kind| cables.iter().any(|cable| cable.kind == kind);
@@ -169,7 +155,7 @@ impl Chain {
                 .figure(format!("{} ports", joined.len()))
                 .limit("isolated receivers")
                 .source(from::E1_11_EARTH)
-                .remedy("use an isolated splitter, or check the volts between their supply minuses (-7 to +12 V on the line)")
+                .remedy("use an isolated splitter; while one minus is open the load returns through the data cable")
         } else if !unknown.is_empty() {
             Finding::not_evaluated("chain-isolation", place, format!("isolation not stated: {}", named(&unknown)))
                 .source(from::E1_11_EARTH)
@@ -215,21 +201,5 @@ fn loads(findings: &mut Vec<Finding>, link: &Link, place: &str) {
             .limit("32 unit loads")
             .source(from::UNIT_LOADS)
             .remedy("split the chain behind a splitter"),
-    );
-    findings.push(
-        Finding::judged_at_most(
-            "chain-devices-habit",
-            place,
-            link.devices as f64,
-            MOST_DEVICES as f64,
-        )
-        .says(format!(
-            "{} devices on one chain; the habit keeps to {MOST_DEVICES}",
-            link.devices
-        ))
-        .figure(format!("{} devices", link.devices))
-        .limit(format!("at most {MOST_DEVICES} devices"))
-        .source(from::TWENTY)
-        .remedy("begin a new chain behind a splitter"),
     );
 }

@@ -27,6 +27,8 @@
 
 mod answers;
 mod cable;
+mod ground;
+mod habits;
 mod judge;
 mod link;
 mod model;
@@ -37,6 +39,8 @@ mod splitters;
 
 pub(in crate::dmx) use cable::NEPER_DECIBELS;
 pub use cable::{CableKind, LineCable};
+pub use ground::Ground;
+pub use habits::Habits;
 pub use link::Link;
 pub use model::{Chain, ChainError, ChainSpec, SOURCE};
 pub use part::{Part, PartKind};

@@ -3,6 +3,7 @@
 use super::super::bias::Bias;
 use super::super::connector::Connector;
 use super::cable::LineCable;
+use super::habits::Habits;
 use super::part::Part;
 use crate::quantity::ElectricalResistance;
 use std::collections::BTreeMap;
@@ -33,6 +34,8 @@ pub struct ChainSpec {
     pub bias: Option<Bias>,
     /// Connector of the port; none: not stated.
     pub connector: Option<Connector>,
+    /// What is kept to beside the published rules.
+    pub habits: Habits,
 }
 
 impl ChainSpec {
@@ -47,6 +50,7 @@ impl ChainSpec {
             source_terminator: None,
             bias: None,
             connector: None,
+            habits: Habits::default(),
         }
     }
 

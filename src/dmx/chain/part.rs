@@ -2,6 +2,7 @@
 
 use super::super::connector::Connector;
 use super::cable::LineCable;
+use super::ground::Ground;
 use crate::device::{PortIsolation, UnitLoads};
 use crate::quantity::{ElectricalResistance, Length};
 
@@ -45,6 +46,8 @@ pub struct Part {
     pub terminator: Option<ElectricalResistance>,
     /// Connector of its data ports; none: not stated.
     pub connector: Option<Connector>,
+    /// Where the minus terminal of the device stands; none: not known.
+    pub ground: Option<Ground>,
 }
 
 impl Part {
@@ -92,6 +95,7 @@ impl Part {
             kind,
             terminator: None,
             connector: None,
+            ground: None,
         }
     }
 
@@ -122,6 +126,13 @@ impl Part {
         if let PartKind::Splitter { rdm, .. } = &mut self.kind {
             *rdm = true;
         }
+        self
+    }
+
+    /// The same part, with the place of its minus terminal.
+    #[must_use]
+    pub fn grounded(mut self, ground: Ground) -> Self {
+        self.ground = Some(ground);
         self
     }
 

@@ -122,6 +122,14 @@ pub(super) struct StretchParts {
 }
 
 impl Circuit {
+    /// Which of a branch's two leads is the minus one: the common side or the switched side.
+    pub(super) fn minus_side(&self) -> usize {
+        match self.polarity {
+            Polarity::CommonPlus => 1,
+            Polarity::CommonMinus => 0,
+        }
+    }
+
     /// The network at a corner with `lit` emitters on.
     pub(super) fn network(
         &self,

@@ -5,10 +5,11 @@ use super::model::{AddressRow, ChainRow, Plan};
 use super::power_rows::isolation_words;
 use crate::device::{LevelBits, UnitLoads};
 use crate::dmx::address::{AddressProblem, Footprint, Reserved};
-use crate::dmx::chain::{ChainSpec as Line, LineCable, Part};
+use crate::dmx::chain::{ChainSpec as Line, Ground, Habits, LineCable, Part};
 use crate::exact::ExactLength;
 use crate::finding::Finding;
-use crate::job::spec::{ChainSpec, ChainStop, Control, DataCable};
+use crate::job::spec::{ChainSpec, ChainStop, Control, DataCable, Limits};
+use crate::quantity::volts;
 use crate::source::Source;
 
 impl Worked<'_> {
@@ -169,11 +170,41 @@ impl Worked<'_> {
         }
     }
 
+    /// Where the minus terminal of a decoder stands: dark it is its supply's, lit the solve says how far above.
+    fn ground(&self, body: usize) -> Option<Ground> {
+        let joined = self
+            .joint
+            .joined
+            .iter()
+            .find(|j| j.bodies.contains(&body))?;
+        let at = joined.bodies.iter().position(|b| *b == body)?;
+        let rise = joined.figures.as_ref().ok()?.branches.get(at)?.minus;
+        let most = rise.low.max(rise.nominal).max(rise.high);
+        let sound = rise.low.is_finite() && rise.nominal.is_finite() && rise.high.is_finite();
+        sound.then(|| Ground {
+            reference: self.joint.units[joined.unit].id.clone(),
+            least: volts(0.0),
+            most: volts(most),
+        })
+    }
+
+    /// What the job keeps to beside the published rules.
+    fn habits(&self) -> Habits {
+        let (own, silent) = (self.job.limits(), Limits::default());
+        let stated = own.chain_length != silent.chain_length;
+        Habits {
+            devices: own.chain_devices as usize,
+            category_length: own.chain_length.to_length(),
+            length: stated.then(|| own.chain_length.to_length()),
+        }
+    }
+
     /// Devices on a chain in the order of its cable, with the exact length of the cable into each.
     fn stops(&self, spec: &ChainSpec) -> Vec<(ExactLength, Part, UnitLoads, &'static str)> {
         let mut stops = Vec::new();
-        let mut add = |name: &str, cable: ExactLength, loads, isolation| {
-            let part = Part::device(name, cable.to_length()).port(loads, isolation);
+        let mut add = |name: &str, cable: ExactLength, loads, isolation, ground| {
+            let mut part = Part::device(name, cable.to_length()).port(loads, isolation);
+            part.ground = ground;
             stops.push((cable, part, loads, isolation_words(isolation)));
         };
         for stop in &spec.stops {
@@ -183,14 +214,14 @@ impl Worked<'_> {
                     length,
                     unit_loads,
                     isolation,
-                } => add(name, *length, *unit_loads, *isolation),
+                } => add(name, *length, *unit_loads, *isolation, None),
                 ChainStop::Place {
                     place,
                     length,
                     between,
                 } => {
                     let mut cable = *length;
-                    for body in &self.joint.bodies {
+                    for (number, body) in self.joint.bodies.iter().enumerate() {
                         let zone = &self.job.zones()[body.zone];
                         let here = self.job.places()[body.place].name == *place
                             && self
@@ -198,7 +229,8 @@ impl Worked<'_> {
                                 .universe_of(zone)
                                 .is_some_and(|u| u.name == spec.universe);
                         if let (true, Some(decoder)) = (here, body.spec) {
-                            add(&body.id, cable, decoder.unit_loads, decoder.port);
+                            let ground = self.ground(number);
+                            add(&body.id, cable, decoder.unit_loads, decoder.port, ground);
                             cable = *between;
                         }
                     }
@@ -219,6 +251,7 @@ impl Worked<'_> {
                 DataCable::Unknown => LineCable::unknown(),
             },
         );
+        line.habits = self.habits();
         stops.iter().for_each(|stop| line.next(stop.1.clone()));
         if let Some(ohms) = spec.terminator {
             line.terminate(ohms);
@@ -247,6 +280,7 @@ impl Worked<'_> {
                 cumulative: length,
                 unit_loads: loads_words(loads),
                 isolated: isolated.to_string(),
+                minus: part.ground.map(|ground| ground.most),
                 terminator: if n + 1 == last { spec.terminator } else { None },
             });
         }

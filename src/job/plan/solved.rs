@@ -62,6 +62,8 @@ pub(super) struct BranchFigures {
     pub least_volts: f64,
     /// Volts at its supply terminal with most emitters lit.
     pub volts: Corners<f64>,
+    /// How far its minus terminal stands above its supply's, most over the states, V.
+    pub minus: Corners<f64>,
 }
 
 /// A circuit.
@@ -167,6 +169,7 @@ impl CircuitFigures {
                     current: 0.0,
                     least_volts: f64::INFINITY,
                     volts: NONE,
+                    minus: NONE,
                 })
                 .collect(),
             segments,
@@ -277,6 +280,11 @@ impl Reading<'_> {
                     if first {
                         put(&mut figures.volts, self.corner, |_| volts);
                     }
+                }
+                if let Some(own) = self.circuit.branches.get(number) {
+                    let core = at(&own.lead, self.corner);
+                    let rise = core * self.amps(branch.leads[self.circuit.minus_side()]);
+                    put(&mut figures.minus, self.corner, |v| most(v, rise));
                 }
                 if self.corner == HIGH {
                     figures.current = most(figures.current, self.amps(branch.leads[0]));

@@ -1,7 +1,7 @@
 //! Rows of the control side: decoders, outputs, slots, chains.
 
 use crate::exact::ExactLength;
-use crate::quantity::{ElectricCurrent, ElectricalResistance, Frequency};
+use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency};
 
 /// A decoder.
 #[derive(Debug, Clone, PartialEq)]
@@ -97,6 +97,8 @@ pub struct ChainRow {
     pub unit_loads: String,
     /// Port isolated?
     pub isolated: String,
+    /// How far its minus terminal stands above its supply's at most; none: not of this plan.
+    pub minus: Option<ElectricPotential>,
     /// Terminator here: ohms, or none.
     pub terminator: Option<ElectricalResistance>,
 }

@@ -1,0 +1,178 @@
+//! Supply minuses of devices on one line, and what a job keeps to, by text.
+
+use evenrun::device::PortIsolation;
+use evenrun::dmx::chain::{ChainSpec, Ground, Habits, LineCable, Part};
+use evenrun::finding::{Finding, Verdict};
+use evenrun::quantity::{metres, ohms, volts};
+
+const JOINED: PortIsolation = PortIsolation::Joined;
+const ISOLATED: PortIsolation = PortIsolation::Isolated;
+const UNKNOWN: PortIsolation = PortIsolation::Unknown;
+
+/// A chain of ports: isolation, supply, least and most volts of the minus above that supply's.
+fn finding(ports: &[(PortIsolation, Option<(&str, f64, f64)>)]) -> Finding {
+    let mut chain = ChainSpec::new("t", LineCable::data_pair(24));
+    for (n, (isolation, ground)) in ports.iter().enumerate() {
+        let mut part = Part::device(format!("D{}", n + 1), metres(5.0));
+        part = part.port("1/8".parse().expect("a load"), *isolation);
+        part.ground = ground.map(|(reference, least, most)| Ground {
+            reference: reference.to_string(),
+            least: volts(least),
+            most: volts(most),
+        });
+        chain.next(part);
+    }
+    chain.terminate(ohms(120.0));
+    let findings = chain.check().expect("a tree").judge();
+    let mut own = findings
+        .into_iter()
+        .filter(|f| f.id == "chain-ground-offset");
+    let finding = own.next().expect("judged once a link");
+    assert!(own.next().is_none());
+    assert_eq!(
+        finding.source.to_string(),
+        "TIA-485-A, 1998 (R2003), clause 4.3.1: -7 to +12 V at a receiver; clause 4.2.2: a driver's offset -1 to +3 V (as quoted)"
+    );
+    finding
+}
+
+/// Hand case: -7 V at a receiver less -1 V of a driver leaves 6 V between two commons.
+#[test]
+fn six_volts_between_two_minuses() {
+    let apart = |most: f64| {
+        finding(&[
+            (JOINED, Some(("PS", 0.0, most))),
+            (JOINED, Some(("PS", 0.0, 0.4))),
+        ])
+    };
+    let held = apart(5.9);
+    assert_eq!(held.verdict, Verdict::Pass);
+    assert_eq!(held.figure, "5.90 V between D1 and D2");
+    assert_eq!(
+        held.limit,
+        "at most 6 V: -7 V at a receiver, of which a driver may use -1 V"
+    );
+    assert_eq!(apart(6.0).verdict, Verdict::AtLimit);
+    let broken = apart(6.1);
+    assert!(broken.is_fail());
+    assert_eq!(broken.figure, "6.10 V between D1 and D2");
+    assert!(apart(f64::NAN).is_fail() || apart(f64::NAN).is_not_evaluated());
+    // Both stand high whatever is lit: only the difference counts.
+    let both = finding(&[
+        (JOINED, Some(("PS", 8.0, 9.0))),
+        (JOINED, Some(("PS", 8.5, 8.6))),
+    ]);
+    assert_eq!(both.figure, "0.50 V between D1 and D2");
+}
+
+#[test]
+fn isolated_ports_have_no_offset() {
+    let far = Some(("PS", 0.0, 9.0));
+    let finding_of = |ports: &[(PortIsolation, Option<(&str, f64, f64)>)]| {
+        let finding = finding(ports);
+        assert_eq!(finding.verdict, Verdict::Pass);
+        finding.says
+    };
+    assert_eq!(
+        finding_of(&[(ISOLATED, far), (ISOLATED, None)]),
+        "no port is joined to its supply's minus"
+    );
+    assert_eq!(
+        finding_of(&[(ISOLATED, far), (JOINED, None)]),
+        "D2 alone is joined to its supply's minus: there is no second one to differ from"
+    );
+}
+
+#[test]
+fn what_is_not_known_is_said() {
+    let why = |ports: &[(PortIsolation, Option<(&str, f64, f64)>)]| match finding(ports).verdict {
+        Verdict::NotEvaluated { reason } => reason,
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(
+        why(&[(JOINED, Some(("PS", 0.0, 1.0))), (JOINED, None)]),
+        "where the supply minus of D2 stands is not known"
+    );
+    assert_eq!(
+        why(&[
+            (JOINED, Some(("PS2", 0.0, 1.0))),
+            (JOINED, Some(("PS1", 0.0, 1.0)))
+        ]),
+        "the ports hang on the minuses of PS1, PS2; what stands between those is not stated"
+    );
+    // Over the limit only if a port of unknown isolation is joined.
+    assert_eq!(
+        why(&[
+            (JOINED, Some(("PS", 0.0, 1.0))),
+            (UNKNOWN, Some(("PS", 0.0, 7.0)))
+        ]),
+        "isolation not stated: D2"
+    );
+    // Within the limit whatever the isolation is.
+    let safe = finding(&[
+        (UNKNOWN, Some(("PS", 0.0, 1.0))),
+        (UNKNOWN, Some(("PS", 0.0, 2.0))),
+    ]);
+    assert_eq!(
+        (safe.verdict, safe.figure.as_str()),
+        (Verdict::Pass, "2.00 V between D2 and D1")
+    );
+    // A pair that is surely over the limit fails, whatever else is unknown.
+    assert!(
+        finding(&[
+            (JOINED, Some(("PS", 0.0, 7.0))),
+            (JOINED, Some(("PS", 0.0, 1.0))),
+            (UNKNOWN, None)
+        ])
+        .is_fail()
+    );
+}
+
+#[test]
+fn limits_of_the_job_replace_the_habits() {
+    let judged = |habits: Habits, cable: LineCable, id: &str| {
+        let mut chain = ChainSpec::new("t", cable);
+        chain.habits = habits;
+        for n in 1..=21 {
+            chain.next(Part::device(format!("D{n}"), metres(4.0)));
+        }
+        chain.terminate(ohms(120.0));
+        let findings = chain.check().expect("a tree").judge();
+        findings.into_iter().find(|finding| finding.id == id)
+    };
+    let pair = LineCable::data_pair(24);
+    let habit = judged(Habits::default(), pair, "chain-devices-habit").expect("judged");
+    assert!(habit.is_fail() && habit.source.to_string().starts_with("common practice"));
+    assert_eq!(habit.says, "21 devices on one chain; the habit keeps to 20");
+    let own = Habits {
+        devices: 24,
+        length: Some(metres(80.0)),
+        ..Habits::default()
+    };
+    let kept = judged(own.clone(), pair, "chain-devices-habit").expect("judged");
+    assert_eq!(
+        (kept.verdict, kept.limit.as_str()),
+        (Verdict::Pass, "at most 24 devices")
+    );
+    assert!(kept.source.to_string().contains("limits of the job"));
+    // 84 m: no habit holds on a data pair, 300 ft on category cable, and what the job says on either.
+    assert!(judged(Habits::default(), pair, "chain-length-habit").is_none());
+    let category = judged(
+        Habits::default(),
+        LineCable::shielded_category(),
+        "chain-length-habit",
+    )
+    .expect("judged");
+    assert_eq!(
+        (category.verdict, category.limit.as_str()),
+        (Verdict::Pass, "at most 91.44 m (300 ft)")
+    );
+    for cable in [pair, LineCable::shielded_category()] {
+        let stated = judged(own.clone(), cable, "chain-length-habit").expect("judged");
+        assert!(stated.is_fail());
+        assert_eq!(
+            (stated.figure.as_str(), stated.limit.as_str()),
+            ("84.0 m", "at most 80.0 m")
+        );
+    }
+}
