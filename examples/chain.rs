@@ -125,34 +125,51 @@ fn read(text: &str) -> Result<ChainSpec, Failure> {
     Ok(chain)
 }
 
-/// The tree, one line a part, branches indented.
+/// The tree: a line of cable and devices up to where it ends or divides, its ways on indented below.
 fn draw(chain: &Chain) {
     let parts = &chain.spec().parts;
-    let mut stack: Vec<(usize, usize)> = Vec::new();
-    let push = |stack: &mut Vec<(usize, usize)>, name: &str, depth: usize| {
-        let next: Vec<usize> = (0..parts.len())
+    let after = |name: &str| -> Vec<usize> {
+        (0..parts.len())
             .filter(|&n| parts[n].from == name)
-            .collect();
-        let depth = if next.len() > 1 { depth + 1 } else { depth };
-        stack.extend(next.into_iter().rev().map(|n| (n, depth)));
+            .collect()
     };
-    let end = |terminator: Option<ElectricalResistance>| {
-        terminator.map_or(String::new(), |value| format!("  [{:.1} ohm]", value.value))
+    let ohms = |value: ElectricalResistance| format!(" [{:.1} ohm]", value.value);
+    let port = chain.spec().source_terminator.map_or(String::new(), ohms);
+    println!("  {SOURCE}{port}");
+    let mut ways: Vec<(usize, usize, Option<usize>)> = Vec::new();
+    let push = |ways: &mut Vec<_>, next: Vec<usize>, depth: usize, outputs: bool| {
+        let next = next.into_iter().enumerate().rev();
+        ways.extend(next.map(|(n, part)| (part, depth, outputs.then_some(n + 1))));
     };
-    println!("{SOURCE}{}", end(chain.spec().source_terminator));
-    push(&mut stack, SOURCE, 0);
-    while let Some((at, depth)) = stack.pop() {
-        let part = &parts[at];
-        let passes = matches!(part.kind, PartKind::Splitter { rdm: true, .. });
-        println!(
-            "{}'- {:.1} m - {}{}{}",
-            "   ".repeat(depth),
-            part.length.value,
-            part.name,
-            if passes { " (passes RDM)" } else { "" },
-            end(part.terminator)
-        );
-        push(&mut stack, &part.name, depth);
+    push(&mut ways, after(SOURCE), 0, false);
+    while let Some((mut at, depth, output)) = ways.pop() {
+        let mut words = output.map_or(String::new(), |n| format!("output {n}: "));
+        loop {
+            let part = &parts[at];
+            let next = after(&part.name);
+            let splits = matches!(part.kind, PartKind::Splitter { .. });
+            words += &format!("{:.1} m -- {}", part.length.value, part.name);
+            words += match part.kind {
+                PartKind::Splitter { rdm: true, .. } => " (splitter, passes RDM)",
+                PartKind::Splitter { .. } => " (splitter)",
+                PartKind::Joint => " (joint)",
+                PartKind::Device { .. } => "",
+            };
+            match part.terminator {
+                Some(value) => words += &ohms(value),
+                None if next.is_empty() || splits => words += " [open end]",
+                None => {}
+            }
+            if next.len() == 1 && !splits {
+                words += " -- ";
+                at = next[0];
+            } else {
+                let indent = " ".repeat(2 + 3 * depth);
+                wrap(&format!("{indent}'-- "), &format!("{indent}      "), &words);
+                push(&mut ways, next, depth + 1, splits);
+                break;
+            }
+        }
     }
 }
 
@@ -209,19 +226,28 @@ fn main() -> Result<(), Failure> {
         None => DEMO.to_string(),
     };
     let chain = read(&text)?.check().map_err(|errors| listed(&errors))?;
+    println!("RISER\n");
     draw(&chain);
     let plan = SignalSpec::default()
         .check()
         .map_err(|errors| listed(&errors))?;
     let signal = chain.simulate(&plan)?;
+    println!("\nMARGIN OF EVERY DEVICE\n");
+    wrap(
+        "  ",
+        "  ",
+        "Ten slots from the weakest driver permitted (3 V behind 54 ohm), edges of 50 ns. Least: the least volts in \
+         the middle half of any bit. Margin: what is left of it over the 0.2 V a receiver needs.",
+    );
     println!(
-        "\nWhat each device sees: least volts while it samples, and the volts over the 0.2 V it needs"
+        "\n  {:10} {:>10} {:>8} {:>8} {:>8}  Bits",
+        "Device", "Distance", "Least", "Margin", "Peak"
     );
     for link in &signal.links {
         println!("{}", link.place);
         for device in &link.devices {
             println!(
-                "  {:8} {:6.1} m  least {:5.2} V  margin {:5.2} V  peak {:5.2} V  {}",
+                "  {:10} {:>8.1} m {:>6.2} V {:>6.2} V {:>6.2} V  {}",
                 device.name,
                 device.distance.value,
                 device.least_in_window.value,
@@ -231,16 +257,16 @@ fn main() -> Result<(), Failure> {
             );
         }
     }
-    println!("\nFindings other than `pass`");
+    println!("\nFINDINGS OTHER THAN PASS\n");
     let sources = tell(chain.judge().into_iter().chain(signal.judge()));
-    println!("\nSources");
+    println!("\n  Sources");
     for (number, source) in sources.iter().enumerate() {
         wrap(&format!("  {:2}  ", number + 1), "      ", source);
     }
 
     let proposal = chain.propose(300.0).map_err(|errors| listed(&errors))?;
     if !(proposal.added.is_empty() && proposal.replaced.is_empty()) {
-        println!("\nWith powered splitters where the rules ask for them");
+        println!("\nWITH POWERED SPLITTERS WHERE THE RULES ASK FOR THEM\n");
         for (what, names) in [("added", &proposal.added), ("replaced", &proposal.replaced)] {
             if !names.is_empty() {
                 wrap(&format!("  {what}: "), "    ", &names.join(", "));
@@ -248,7 +274,7 @@ fn main() -> Result<(), Failure> {
         }
         let proposed = proposal.chain.check().map_err(|errors| listed(&errors))?;
         draw(&proposed);
-        println!("What is still found there, beside `pass`");
+        println!("\n  What is still found there, beside pass");
         let left = proposed.judge().into_iter();
         for finding in left.filter(|finding| finding.verdict != Verdict::Pass) {
             wrap("  ", "      ", &finding.to_string());
@@ -256,21 +282,33 @@ fn main() -> Result<(), Failure> {
     }
 
     let parts = &chain.spec().parts;
-    let middle = parts[parts.len() / 2].name.clone();
+    let links = chain.links();
+    let first = links.first().map_or(&[][..], |link| &link.parts);
+    let middle = first.get(first.len() / 2).map_or(0, |&part| part);
+    let middle = parts[middle].name.clone();
     let changes = [
         Change::NoTerminator,
         Change::Terminators(ohms(60.0)),
         Change::TerminatorAlso(middle.clone(), ohms(120.0)),
         Change::Split(middle.clone(), metres(60.0)),
         Change::Stub(middle, metres(5.0)),
+        Change::Devices(40),
     ];
-    println!("\nWhat if: margin of every device, V (`!` below zero)");
+    println!("\nWHAT IF (margin in volts; ! where a device does not read for certain)\n");
     print!("{}", chain.what_if(&plan, &changes)?);
-    println!("\nWhat if the chain grew behind its last device");
-    let grown = [Change::Devices(16), Change::Devices(32)];
-    print!("{}", chain.what_if(&plan, &grown)?);
-    println!(
-        "\nThis is a calculation from stated assumptions; common-mode volts and crosstalk are no part of it."
+    println!();
+    wrap(
+        "  ",
+        "  ",
+        "On a short line the margin can rise without a terminator: what comes back adds to the level once it has \
+         settled. The peaks rise as well, and on a long line the same echo falls into the next bit.",
+    );
+    println!();
+    wrap(
+        "",
+        "",
+        "A calculation from stated assumptions; common-mode volts and crosstalk are no part of the margins. It \
+         approves nothing: that is for the standards and whoever signs for the installation.",
     );
     Ok(())
 }

@@ -62,7 +62,7 @@ fn six_volts_between_two_minuses() {
         (JOINED, Some(("PS", 8.0, 9.0))),
         (JOINED, Some(("PS", 8.5, 8.6))),
     ]);
-    assert_eq!(both.figure, "0.50 V between D1 and D2");
+    assert_eq!(both.figure, "0.60 V between D2 and D1");
 }
 
 #[test]

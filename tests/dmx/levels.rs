@@ -1,10 +1,9 @@
-//! Dimming curves and pixel strings.
+//! Dimming curves.
 
 use crate::common::{assert_relative, assert_within, rows};
 use evenrun::device::LevelBits;
 use evenrun::dmx::levels::{Curve, LevelTable, level_of};
-use evenrun::dmx::pixels::{PixelLine, universes};
-use evenrun::quantity::{amps, hertz, seconds};
+use evenrun::quantity::amps;
 
 #[test]
 fn curves() {
@@ -96,65 +95,4 @@ fn tables_and_steps() {
         0.08,
         1e-12,
     );
-}
-
-#[test]
-fn pixel_strings() {
-    for row in rows("dmx/pixel_timing_check.csv", 30) {
-        let line = PixelLine::one_wire(
-            row.number("bits_per_pixel") as u16,
-            seconds(row.number("reset_us") * 1e-6),
-        );
-        let (line, pixels) = (line.expect("in range"), row.number("pixels") as u32);
-        assert_relative(
-            "frame",
-            line.frame(pixels).value * 1e6,
-            row.number("frame_us"),
-            1e-9,
-        );
-        assert_relative(
-            "rate",
-            line.rate(pixels).value,
-            row.number("refresh_hz"),
-            1e-6,
-        );
-        assert_relative(
-            "pixel",
-            line.pixel().value * 1e6,
-            row.number("time_per_pixel_us"),
-            1e-9,
-        );
-    }
-    for row in rows("dmx/pixel_count_limit_check.csv", 16) {
-        let line = PixelLine::one_wire(
-            row.number("bits_per_pixel") as u16,
-            seconds(row.number("reset_us") * 1e-6),
-        );
-        let most = line
-            .expect("in range")
-            .most_pixels(hertz(row.number("frame_rate_hz")));
-        assert_eq!(
-            f64::from(most),
-            row.number("most_pixels_on_one_output"),
-            "line {}",
-            row.line
-        );
-    }
-    // 100 pixels of 32 bits at 1 MHz between 32 bits and 32 bits: 3264 bits.
-    let clocked = PixelLine::clocked(32, hertz(1e6), 64).expect("in range");
-    assert_relative("clocked", clocked.frame(100).value, 3264e-6, 1e-12);
-    assert_eq!(
-        (
-            universes(171, 3),
-            universes(170, 3),
-            universes(1, 0),
-            universes(1, 513)
-        ),
-        (Some(2), Some(1), None, None)
-    );
-    assert!(
-        PixelLine::clocked(32, hertz(0.0), 0).is_err()
-            && PixelLine::one_wire(24, seconds(f64::NAN)).is_err()
-    );
-    assert_eq!(clocked.most_pixels(hertz(f64::NAN)), 0);
 }

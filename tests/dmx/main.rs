@@ -14,6 +14,7 @@ mod levels;
 mod limits;
 mod line;
 mod line_in_time;
+mod pixels;
 mod rdm;
 mod rules;
 mod sacn;

@@ -396,6 +396,18 @@ fn what_if_tells_which_devices_show_it() {
         );
     }
     assert!(table.margins[39][0].is_none() && table.margins[39][6].is_some());
+    // The text: what each column is, the 30 devices, the 10 added ones in one line, the least and where it is.
+    let text = table.to_string();
+    assert!(
+        text.contains("  D  one more terminator, 120 ohm, at D15\n"),
+        "{text}"
+    );
+    assert!(text.contains("  10 added, least"), "{text}");
+    assert_eq!(text.lines().count(), 7 + 2 + 30 + 3, "{text}");
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 100),
+        "{text}"
+    );
     let unknown = [Change::Split("D99".into(), metres(1.0))];
     assert!(
         chain

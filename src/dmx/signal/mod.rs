@@ -26,6 +26,7 @@ mod run;
 mod steady;
 mod superpose;
 mod what_if;
+mod what_if_text;
 
 pub use line_net::{LineNet, NetError, Node};
 pub use packet::Levels;

@@ -5,7 +5,6 @@ use super::result::Signal;
 use super::run::{SignalError, SignalPlan};
 use crate::quantity::{ElectricalResistance, Length};
 use std::collections::BTreeMap;
-use std::fmt;
 
 /// Something to change about a chain.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,15 +24,19 @@ pub enum Change {
 }
 
 impl Change {
-    /// A short name for a column.
+    /// What is changed, in words.
     #[must_use]
     pub fn words(&self) -> String {
         match self {
-            Self::NoTerminator => "no terminator".to_string(),
-            Self::Terminators(value) => format!("{} ohm ends", value.value),
-            Self::TerminatorAlso(part, _) => format!("one more at {part}"),
-            Self::Split(part, length) => format!("{} m arm at {part}", length.value),
-            Self::Stub(part, length) => format!("{} m stub to {part}", length.value),
+            Self::NoTerminator => "no terminator anywhere".to_string(),
+            Self::Terminators(value) => format!("every terminator {} ohm", value.value),
+            Self::TerminatorAlso(part, value) => {
+                format!("one more terminator, {} ohm, at {part}", value.value)
+            }
+            Self::Split(part, length) => {
+                format!("split at {part} into an open cable of {} m", length.value)
+            }
+            Self::Stub(part, length) => format!("{part} on a stub of {} m", length.value),
             Self::Devices(count) => format!("{count} devices"),
         }
     }
@@ -131,7 +134,7 @@ impl Change {
 pub struct WhatIf {
     /// Names of the devices, those of the chain first.
     pub devices: Vec<String>,
-    /// Label of each column; the first is the chain as it is.
+    /// What each column is; the first is the chain as it is.
     pub columns: Vec<String>,
     /// The signals, column by column.
     pub signals: Vec<Signal>,
@@ -194,37 +197,5 @@ impl Chain {
             signals,
             margins,
         })
-    }
-}
-
-/// A table: one line a device, one column a change, margins in volts; `!` where a device does not read for certain.
-impl fmt::Display for WhatIf {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let wide = self
-            .devices
-            .iter()
-            .map(|name| name.chars().count())
-            .max()
-            .unwrap_or(0)
-            .max(6);
-        write!(f, "{:wide$}", "margin")?;
-        for column in &self.columns {
-            write!(f, " | {column}")?;
-        }
-        writeln!(f)?;
-        for (name, row) in self.devices.iter().zip(&self.margins) {
-            write!(f, "{name:wide$}")?;
-            for (margin, column) in row.iter().zip(&self.columns) {
-                let width = column.chars().count();
-                let cell = match margin {
-                    Some(volts) if *volts >= 0.0 => format!("{volts:.2} "),
-                    Some(volts) => format!("{volts:.2}!"),
-                    None => String::new(),
-                };
-                write!(f, " | {cell:>width$}")?;
-            }
-            writeln!(f)?;
-        }
-        Ok(())
     }
 }

@@ -1,19 +1,6 @@
-//! Strings of pixels: how long a frame lasts, and how long a string may be.
-//!
-//! ```text
-//! frame  = pixels · bits · bit time + latch          rate = 1 / frame
-//! pixels = ⌊(1/rate − latch) / (bits · bit time)⌋
-//! ```
-//!
-//! ```
-//! use evenrun::dmx::pixels::PixelLine;
-//! use evenrun::quantity::{hertz, seconds};
-//! let line = PixelLine::one_wire(24, seconds(300e-6)).unwrap();
-//! assert!((line.rate(170).value - 185.185).abs() < 1e-3);
-//! assert_eq!(line.most_pixels(hertz(60.0)), 545);
-//! ```
+//! Time on the data line.
 
-use super::timing::SLOTS;
+use super::super::timing::SLOTS;
 use crate::quantity::{Frequency, Time, hertz, seconds};
 use thiserror::Error;
 
