@@ -9,8 +9,11 @@ const JOINED: PortIsolation = PortIsolation::Joined;
 const ISOLATED: PortIsolation = PortIsolation::Isolated;
 const UNKNOWN: PortIsolation = PortIsolation::Unknown;
 
+/// Isolation of a port; its supply, least and most volts of its minus above that supply's.
+type Port<'a> = (PortIsolation, Option<(&'a str, f64, f64)>);
+
 /// A chain of ports: isolation, supply, least and most volts of the minus above that supply's.
-fn finding(ports: &[(PortIsolation, Option<(&str, f64, f64)>)]) -> Finding {
+fn finding(ports: &[Port<'_>]) -> Finding {
     let mut chain = ChainSpec::new("t", LineCable::data_pair(24));
     for (n, (isolation, ground)) in ports.iter().enumerate() {
         let mut part = Part::device(format!("D{}", n + 1), metres(5.0));
@@ -68,7 +71,7 @@ fn six_volts_between_two_minuses() {
 #[test]
 fn isolated_ports_have_no_offset() {
     let far = Some(("PS", 0.0, 9.0));
-    let finding_of = |ports: &[(PortIsolation, Option<(&str, f64, f64)>)]| {
+    let finding_of = |ports: &[Port<'_>]| {
         let finding = finding(ports);
         assert_eq!(finding.verdict, Verdict::Pass);
         finding.says
@@ -85,7 +88,7 @@ fn isolated_ports_have_no_offset() {
 
 #[test]
 fn what_is_not_known_is_said() {
-    let why = |ports: &[(PortIsolation, Option<(&str, f64, f64)>)]| match finding(ports).verdict {
+    let why = |ports: &[Port<'_>]| match finding(ports).verdict {
         Verdict::NotEvaluated { reason } => reason,
         other => panic!("{other:?}"),
     };

@@ -456,6 +456,33 @@ fn hostile_specs_are_refused() {
     assert!(net.resistor(node, -1.0).is_err());
 }
 
+/// What the property of the matched line would see if the end were wrong: 60 ohm on a 120 ohm line sends a third
+/// back upside down, and behind 54 ohm the start moves by (1 − 66/174) of it.
+#[test]
+fn a_wrong_end_is_seen_at_the_start() {
+    let start = |end: f64| {
+        let mut bench = Bench::new();
+        let source = bench.at("s");
+        bench.net.source(source, 54.0).expect("a source");
+        bench.line(["s", "e"], 120.0, 200, 0.0, 1);
+        let node = bench.at("e");
+        bench.net.resistor(node, end).expect("a resistor");
+        let wave = &bench.run(600, |_| 3.0)["s"];
+        (wave[100], wave[500])
+    };
+    let launched = 3.0 * 120.0 / 174.0;
+    let (before, after) = start(60.0);
+    assert_within("launched", before, launched, 1e-12);
+    assert_within(
+        "back",
+        after - before,
+        -launched / 3.0 * (1.0 - 66.0 / 174.0),
+        1e-12,
+    );
+    let (before, after) = start(120.0);
+    assert_within("nothing back", after, before, 1e-12);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
 

@@ -1,6 +1,6 @@
 //! Limits of chains, and supply minuses, from the job to the findings.
 
-use crate::DEMO;
+use crate::{DEMO, demo};
 use evenrun::finding::Finding;
 use evenrun::job::{self, plan};
 
@@ -15,14 +15,14 @@ fn of<'p>(plan: &'p plan::model::Plan, id: &str) -> Vec<&'p Finding> {
 
 #[test]
 fn a_changed_limit_changes_the_finding() {
-    let silent = planned(|text| text);
+    let silent = demo();
     assert!(
-        of(&silent, "chain-devices-habit")
+        of(silent, "chain-devices-habit")
             .iter()
             .all(|f| !f.is_fail())
     );
     assert!(
-        of(&silent, "chain-length-habit")
+        of(silent, "chain-length-habit")
             .iter()
             .all(|f| !f.is_fail())
     );
@@ -58,10 +58,10 @@ fn minuses_of_decoders_come_from_the_solve() {
         let rows = plan.chains.iter().filter_map(|row| row.minus);
         rows.map(|volts| volts.value).collect()
     };
-    let silent = planned(|text| text);
-    let before = rises(&silent);
+    let silent = demo();
+    let before = rises(silent);
     assert!(before.len() > 10 && before.iter().all(|rise| *rise > 0.0 && *rise < 1.0));
-    let isolated = of(&silent, "chain-ground-offset");
+    let isolated = of(silent, "chain-ground-offset");
     assert!(!isolated.is_empty());
     for finding in isolated {
         assert_eq!(finding.says, "no port is joined to its supply's minus");
