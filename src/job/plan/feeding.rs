@@ -21,7 +21,7 @@ use crate::strip::TapeModel;
 use std::collections::BTreeMap;
 
 /// Most segments evaluated in full for one run.
-const EFFORT: u64 = 5_000;
+const EFFORT: u64 = 1_000_000;
 /// Share of a device's current that one run plans with: the device chosen in the end may have
 /// less resistance than the worst that the run was planned for, and so carry a little more.
 pub(super) const BESIDE: f64 = 0.99;
