@@ -100,7 +100,7 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
 
 /// Why there is no arrangement: only a walk that ran its course says that none exists.
 fn nothing(answer: &TradeOff) -> &'static str {
-    let full = |end: &(i64, TradeOffEnd)| matches!(end.1, TradeOffEnd::NothingBrighter { .. });
+    let full = |end: &(i64, TradeOffEnd)| matches!(end.1, TradeOffEnd::NothingBrighter);
     if answer.ends.iter().any(full) {
         "No arrangement of the candidates was found that keeps every limit: the plan of the job says which stands in the way."
     } else {

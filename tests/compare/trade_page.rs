@@ -73,10 +73,7 @@ fn a_walk_stopped_before_it_found_anything_does_not_say_that_there_is_nothing() 
     let none = run
         .trade_off(&spec, &mut Progress::silent())
         .expect("an answer");
-    assert_eq!(
-        none.ends,
-        [(0, TradeOffEnd::NothingBrighter)]
-    );
+    assert_eq!(none.ends, [(0, TradeOffEnd::NothingBrighter)]);
     let page = report::trade_off(&dark, "B", &none, 100);
     assert!(page.contains("keeps every limit"), "{page}");
 }
