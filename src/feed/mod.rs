@@ -7,6 +7,8 @@ mod check;
 mod each;
 mod ends;
 mod error;
+#[cfg(test)]
+mod exhaustive;
 mod fallback;
 mod figures;
 mod full;

@@ -1,0 +1,200 @@
+//! The search beside trying every candidate of runs that are longer than a stretch, judged one by one.
+//!
+//! Shares the full evaluation of a candidate with the search, and nothing of what the search leaves out or
+//! remembers: necessary conditions, facts about shapes, groups of ends, marks that are not passed.
+//! (`tests/feed/brute.rs` shares nothing at all, on runs of up to six increments.)
+
+use super::candidate::Candidate;
+use super::judge::Judge;
+use super::model::CheckedRun;
+use super::placements::even;
+use super::search::{Search, Without};
+use super::spec::*;
+use crate::exact::{CutPitch, ExactLength};
+use crate::load::{Load, Resistive, StraightLine};
+use crate::network::Polarity;
+use crate::progress::Progress;
+use crate::quantity::{Corners, amps, celsius, fraction, ohms, ohms_per_metre, volts};
+use crate::strip::{TapeEmitter, TapeModel};
+use std::collections::BTreeSet;
+
+/// Increments: more than two stretches.
+const CELLS: u64 = 70;
+/// Longest branch, so that not every pair of marks is tried.
+const BRANCH: u64 = 24;
+
+fn problem(emitters: usize, least: f64, at_end: bool) -> RunProblem {
+    let metres = |m: i64| Some(ExactLength::from_millimetres(1000 * m));
+    let spread = |low: f64, high: f64| Corners {
+        low: ohms(low),
+        nominal: ohms(high),
+        high: ohms(high),
+    };
+    let laws = [
+        Load::Resistive(Resistive {
+            resistance: ohms(220.0),
+        }),
+        Load::Straight(StraightLine {
+            knee: volts(17.0),
+            resistance: ohms(90.0),
+            limit: Some(amps(0.07)),
+            volts_per_kelvin: 0.0,
+        }),
+    ];
+    RunProblem {
+        run: "R".into(),
+        tape: TapeModel {
+            strip: "tape".into(),
+            pitch: CutPitch::new(ExactLength::from_millimetres(100), 1).expect("a pitch"),
+            rated: volts(24.0),
+            polarity: Polarity::CommonPlus,
+            common: spread(0.012, 0.010),
+            emitters: laws[..emitters]
+                .iter()
+                .enumerate()
+                .map(|(e, load)| TapeEmitter {
+                    name: format!("e{e}"),
+                    rail: spread(0.012, 0.010),
+                    law: Corners::same(load.clone().law(celsius(25.0)).expect("a load")),
+                })
+                .collect(),
+            branch: Some(BRANCH),
+        },
+        increments: CELLS,
+        joints: Vec::new(),
+        breaks: Positions::Any,
+        feed_points: Positions::Any,
+        patterns: Pattern::ALL.to_vec(),
+        places: vec![PlaceRoutes {
+            place: "P".into(),
+            to_start: if at_end { None } else { metres(3) },
+            to_end: if at_end { metres(3) } else { None },
+            to_marks: Vec::new(),
+            slack: ExactLength::ZERO,
+            source: None,
+        }],
+        wires: [("thin", 0.03, 60), ("thick", 0.01, 170)]
+            .map(|(name, r, price)| CandidateWire {
+                cable: name.into(),
+                cores: emitters + 1,
+                core: Corners::same(ohms_per_metre(r)),
+                ampacity: None,
+                price_per_metre: price,
+            })
+            .to_vec(),
+        source: SourceModel {
+            set_point: Corners {
+                low: volts(23.8),
+                nominal: volts(24.0),
+                high: volts(24.2),
+            },
+            output_resistance: ohms(0.02),
+            lead_resistance: ohms(0.01),
+            switch_resistance: ohms(0.01),
+            reserve: volts(0.0),
+        },
+        limits: FeedLimits {
+            least_current: fraction(least),
+            visible_step: None,
+            balance: (emitters > 1).then(|| fraction(0.25)),
+            voltage_drop: None,
+            branch: None,
+            rail_current: None,
+            connector_current: Some(amps(2.6)),
+            core_current: None,
+            output_current: None,
+            segment_current: Some(amps(4.5)),
+            feeder_length: None,
+        },
+        states: LitStates::AllAndEachAlone,
+        costs: CostModel {
+            per_segment: 400,
+            per_feed: 300,
+            per_break: 90,
+            energy: None,
+        },
+        fixed: Fixed::default(),
+        effort: 1_000_000,
+    }
+}
+
+/// Every candidate from `from` to `to`.
+fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    let wires = m.wire_names.len();
+    for a in 0..wires {
+        all.push(Candidate::new(from, to, Pattern::Start, &[(from, a)]));
+        all.push(Candidate::new(from, to, Pattern::End, &[(to, a)]));
+        all.extend((from + 1..to).map(|f| Candidate::new(from, to, Pattern::Inside, &[(f, a)])));
+        for b in 0..wires {
+            for pattern in [
+                Pattern::CommonAtStart,
+                Pattern::CommonAtEnd,
+                Pattern::BothEnds,
+            ] {
+                all.push(Candidate::new(from, to, pattern, &[(from, a), (to, b)]));
+            }
+        }
+        for (pattern, count) in [
+            (Pattern::TwoInside, 2),
+            (Pattern::BothEndsAndInside, 3),
+            (Pattern::ThreeInside, 3),
+        ] {
+            for marks in even(pattern, from, to).into_iter().flatten() {
+                let feeds = marks.map(|mark| (mark, a));
+                all.push(Candidate::new(from, to, pattern, &feeds[..count]));
+            }
+        }
+    }
+    all
+}
+
+/// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
+fn cheapest(m: &CheckedRun) -> Option<i64> {
+    let mut judge = Judge::default();
+    let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
+    best[m.n] = Some(0);
+    for from in (0..m.n).rev() {
+        for to in from + 1..=m.n {
+            let Some(rest) = best[to] else { continue };
+            for c in candidates(m, from, to) {
+                let cost = c.price(m) + m.break_cost[to] + rest;
+                if best[from].is_none_or(|b| cost < b)
+                    && c.longest_branch() <= m.branch
+                    && judge.judge(m, &c).is_none()
+                {
+                    best[from] = Some(cost);
+                }
+            }
+        }
+    }
+    best[0]
+}
+
+#[test]
+fn long_runs_cost_what_judging_every_candidate_says() {
+    for (emitters, least, at_end) in [
+        (1, 0.80, false),
+        (1, 0.90, true),
+        (2, 0.70, false),
+        (2, 0.85, true),
+    ] {
+        let m = problem(emitters, least, at_end)
+            .check()
+            .expect("a sound run");
+        let these = &BTreeSet::new();
+        let without = Without { these, first: None };
+        let mut search = Search::new(&m);
+        let chain = search
+            .cheapest(without, &mut Progress::silent())
+            .expect("nobody stops it");
+        assert!(!search.oracle.is_exhausted(&m));
+        let tried = cheapest(&m);
+        assert!(tried.is_some());
+        assert_eq!(
+            chain.map(|c| c.key.cost),
+            tried,
+            "{emitters} emitters, {least}"
+        );
+    }
+}
