@@ -23,7 +23,7 @@ const CELLS: u64 = 70;
 /// Longest branch, so that not every pair of marks is tried.
 const BRANCH: u64 = 24;
 
-fn problem(emitters: usize, least: f64, at_end: bool) -> RunProblem {
+fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i64) -> RunProblem {
     let metres = |m: i64| Some(ExactLength::from_millimetres(1000 * m));
     let spread = |low: f64, high: f64| Corners {
         low: ohms(low),
@@ -108,7 +108,7 @@ fn problem(emitters: usize, least: f64, at_end: bool) -> RunProblem {
         },
         states: LitStates::AllAndEachAlone,
         costs: CostModel {
-            per_segment: 400,
+            per_segment,
             per_feed: 300,
             per_break: 90,
             energy: None,
@@ -173,28 +173,35 @@ fn cheapest(m: &CheckedRun) -> Option<i64> {
 
 #[test]
 fn long_runs_cost_what_judging_every_candidate_says() {
-    for (emitters, least, at_end) in [
-        (1, 0.80, false),
-        (1, 0.90, true),
-        (2, 0.70, false),
-        (2, 0.85, true),
+    let mut seen = BTreeSet::new();
+    for (emitters, least, at_end, per_segment) in [
+        (1, 0.80, false, 400),
+        (1, 0.90, true, 4_000),
+        (1, 0.85, false, 4_000),
+        (2, 0.70, false, 400),
+        (2, 0.85, true, 4_000),
+        (2, 0.80, false, 4_000),
     ] {
-        let m = problem(emitters, least, at_end)
-            .check()
-            .expect("a sound run");
+        let problem = problem(emitters, least, at_end, per_segment);
+        let m = problem.check().expect("a sound run");
         let these = &BTreeSet::new();
         let without = Without { these, first: None };
         let mut search = Search::new(&m);
         let chain = search
             .cheapest(without, &mut Progress::silent())
-            .expect("nobody stops it");
+            .expect("nobody stops it")
+            .expect("some chain holds");
         assert!(!search.oracle.is_exhausted(&m));
-        let tried = cheapest(&m);
-        assert!(tried.is_some());
+        seen.extend(chain.segments.iter().map(|c| c.pattern));
         assert_eq!(
-            chain.map(|c| c.key.cost),
-            tried,
-            "{emitters} emitters, {least}"
+            Some(chain.key.cost),
+            cheapest(&m),
+            "{emitters} emitters, {least}: {:?}",
+            chain.segments
         );
     }
+    // One feed, and several, are among the answers.
+    assert!(seen.contains(&Pattern::Inside), "{seen:?}");
+    assert!(seen.contains(&Pattern::BothEnds), "{seen:?}");
+    assert!(seen.iter().any(|p| *p >= Pattern::TwoInside), "{seen:?}");
 }
