@@ -23,6 +23,7 @@
 
 mod length;
 mod pitch;
+mod text;
 
 pub use length::{ExactError, ExactLength};
 pub use pitch::CutPitch;

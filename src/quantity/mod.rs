@@ -30,6 +30,7 @@ mod lengths;
 mod measured;
 mod number;
 pub mod text;
+mod units;
 
 pub use build::*;
 pub use corners::Corners;
