@@ -13,15 +13,15 @@ use std::time::{Duration, Instant};
 
 const DEMO: &str = include_str!("../examples/archive_wing.toml");
 
-/// Runs of 40 to 78 increments with the tape, wires and routes of a run of the demo, all different.
+/// Runs of 40 to 139 increments with the tape, wires and routes of a run of the demo, all different.
 fn problems() -> Vec<RunProblem> {
     let job = job::read(DEMO, "archive_wing.toml").expect("the demo is sound");
     let one = plan::run_problem(&job, "S1").expect("a run of the demo");
-    (0..20)
+    (0..200)
         .map(|n| {
             let mut problem = one.clone();
             problem.run = format!("run {n}");
-            problem.increments = 40 + 2 * n;
+            problem.increments = 40 + n / 2;
             problem.joints.clear();
             for place in &mut problem.places {
                 place.to_marks.retain(|mark| mark.0 <= problem.increments);
