@@ -14,6 +14,8 @@
 //! integer knapsacks, so the lower bound holds whatever the rounding of the
 //! simplex was (Farley's scaling).
 //!
+//! Few items are searched without it, over sets of bits (`few`).
+//!
 //! An answer cheaper than the best known uses patterns only whose reduced cost is within
 //! the gap. Where these are few they are listed, and a branch and cut over the list
 //! ends the matter (`branch`); it starts at the lowest cost that bins can add up to (`sums`)
@@ -24,6 +26,7 @@
 //! in seconds.
 
 mod branch;
+mod few;
 mod fill;
 mod oracle;
 mod pool;
@@ -34,6 +37,8 @@ mod solve;
 mod sums;
 
 pub use solve::Outcome;
+
+use std::rc::Rc;
 
 /// Weight of an item that a bin may not hold.
 pub const BLOCKED: u64 = u64::MAX;
@@ -46,11 +51,18 @@ pub struct Bin {
     /// Capacity per dimension.
     pub capacity: Vec<u64>,
     /// Weight per dimension and item; [`BLOCKED`] in the first dimension forbids the item.
-    pub weight: Vec<Vec<u64>>,
+    pub weight: Rc<[Vec<u64>]>,
     /// Rows of [`Problem::limits`] that one such bin counts against.
     pub rows: Vec<usize>,
     /// Index into [`Problem::setups`] that the first such bin pays.
     pub setup: Option<usize>,
+}
+
+impl Bin {
+    /// Capacity in a dimension; without end in one that there is not.
+    pub fn capacity(&self, dimension: usize) -> u64 {
+        self.capacity.get(dimension).copied().unwrap_or(u64::MAX)
+    }
 }
 
 /// What may lie together beyond the capacities; must be monotone: what fits still
@@ -58,6 +70,15 @@ pub struct Bin {
 pub trait Fit {
     /// Whether `content` (item, count) fits into one bin of kind `bin`.
     fn fits(&self, bin: usize, content: &[(usize, u32)]) -> bool;
+
+    /// Begins to fill a bin of kind `bin`, one item after the other; each fits by the capacities.
+    fn start(&self, bin: usize);
+
+    /// Puts one more into the bin that is being filled, where it fits; whether it does.
+    fn add(&self, item: usize) -> bool;
+
+    /// Takes out what was put in last.
+    fn remove(&self);
 }
 
 /// Only the capacities count.
@@ -67,6 +88,14 @@ impl Fit for Anything {
     fn fits(&self, _: usize, _: &[(usize, u32)]) -> bool {
         true
     }
+
+    fn start(&self, _: usize) {}
+
+    fn add(&self, _: usize) -> bool {
+        true
+    }
+
+    fn remove(&self) {}
 }
 
 /// The problem. Items are ordered by the caller, largest first.
@@ -131,18 +160,54 @@ impl Problem<'_> {
     }
 }
 
+/// What is known of the cost before: no answer costs less than `least`, and none that costs more
+/// than `most` is of use.
+#[derive(Debug, Clone, Copy)]
+pub struct Known {
+    /// No answer costs less.
+    pub least: u64,
+    /// What an answer may cost at most.
+    pub most: u64,
+}
+
+impl Known {
+    /// Nothing.
+    pub const NOTHING: Self = Self {
+        least: 0,
+        most: u64::MAX,
+    };
+}
+
 /// Finds the cheapest answer within `steps` of work; see [`solve::solve`]. Costs are
 /// divided by their common divisor first, so that bounds round up to costs that exist.
-pub fn solve(problem: Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
-    divided(problem, |problem| solve::solve(problem, steps, tick))
+pub fn solve(
+    problem: Problem<'_>,
+    known: Known,
+    steps: u64,
+    tick: &mut dyn FnMut(u64, u64) -> bool,
+) -> Outcome {
+    divided(problem, known, |problem, known| {
+        solve::solve(problem, known, steps, tick)
+    })
 }
 
 /// A first answer with a bound; see [`solve::first`].
-pub fn first(problem: Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
-    divided(problem, |problem| solve::first(problem, steps, tick))
+pub fn first(
+    problem: Problem<'_>,
+    known: Known,
+    steps: u64,
+    tick: &mut dyn FnMut(u64, u64) -> bool,
+) -> Outcome {
+    divided(problem, known, |problem, known| {
+        solve::first(problem, known, steps, tick)
+    })
 }
 
-fn divided(mut problem: Problem<'_>, run: impl FnOnce(&Problem<'_>) -> Outcome) -> Outcome {
+fn divided(
+    mut problem: Problem<'_>,
+    known: Known,
+    run: impl FnOnce(&Problem<'_>, Known) -> Outcome,
+) -> Outcome {
     let costs =
         (problem.bins.iter().map(|b| b.cost)).chain(problem.setups.iter().map(|(cost, _)| *cost));
     let divisor = costs.fold(0, common_divisor).max(1);
@@ -152,7 +217,11 @@ fn divided(mut problem: Problem<'_>, run: impl FnOnce(&Problem<'_>) -> Outcome) 
     for (cost, _) in &mut problem.setups {
         *cost /= divisor;
     }
-    let mut outcome = run(&problem);
+    let known = Known {
+        least: known.least.div_ceil(divisor),
+        most: known.most / divisor,
+    };
+    let mut outcome = run(&problem, known);
     outcome.lower = outcome.lower.saturating_mul(divisor);
     outcome.root = outcome.root.saturating_mul(divisor);
     if let Some((cost, patterns)) = &mut outcome.best {

@@ -119,7 +119,7 @@ impl<'p, 'f> Oracle<'p, 'f> {
         let mut value = 0i64;
         let mut content: Vec<(usize, u32)> = Vec::new();
         if let Some(item) = forced {
-            for (left, weight) in left.iter_mut().zip(&kind.weight) {
+            for (left, weight) in left.iter_mut().zip(kind.weight.iter()) {
                 if weight[item] > *left {
                     return true;
                 }
@@ -152,7 +152,7 @@ impl<'p, 'f> Oracle<'p, 'f> {
                 }
                 let item = self.order[at];
                 let mut count = rest[item] - u32::from(forced == Some(item));
-                for (left, weight) in left.iter().zip(&kind.weight) {
+                for (left, weight) in left.iter().zip(kind.weight.iter()) {
                     if let Some(room) = left.checked_div(weight[item]) {
                         count = count.min(u32::try_from(room).unwrap_or(u32::MAX));
                     }
@@ -170,7 +170,7 @@ impl<'p, 'f> Oracle<'p, 'f> {
                     }
                 }
                 if count > 0 {
-                    for (left, weight) in left.iter_mut().zip(&kind.weight) {
+                    for (left, weight) in left.iter_mut().zip(kind.weight.iter()) {
                         *left -= weight[item] * u64::from(count);
                     }
                     value += self.value[at] * i64::from(count);
@@ -194,7 +194,7 @@ impl<'p, 'f> Oracle<'p, 'f> {
                 return true;
             };
             let item = self.order[last];
-            for (left, weight) in left.iter_mut().zip(&kind.weight) {
+            for (left, weight) in left.iter_mut().zip(kind.weight.iter()) {
                 *left += weight[item];
             }
             value -= self.value[last];
@@ -301,7 +301,7 @@ impl<'p, 'f> Oracle<'p, 'f> {
 
     /// Whether one more of an open item fits beside what is chosen.
     fn grows(&self, end: &Leaf<'_>, forced: Option<usize>, open: impl Fn(usize) -> bool) -> bool {
-        let weight = &self.problem.bins[self.bin].weight;
+        let weight = &*self.problem.bins[self.bin].weight;
         if self.problem.plain {
             // Items stand largest first.
             let small = (0..self.order.len()).rev();
@@ -329,7 +329,7 @@ impl<'p, 'f> Oracle<'p, 'f> {
     /// Whether another pattern of the same bin is at least as good: one with an item
     /// more, or (plain problems) with a larger item in place of a smaller one.
     fn dominated(&self, rest: &[u32], forced: usize, end: &Leaf<'_>) -> bool {
-        let weight = &self.problem.bins[self.bin].weight;
+        let weight = &*self.problem.bins[self.bin].weight;
         let mut used = vec![0u32; self.order.len()];
         for &(at, n) in end.chosen {
             used[at] = n;

@@ -7,7 +7,7 @@ use super::pool::gather;
 use super::price::{Dual, Relaxed, Rest, by_area, relax};
 use super::search::{Attempt, Search};
 use super::sums::Sums;
-use super::{Pattern, Problem, Work};
+use super::{Known, Pattern, Problem, Work, few};
 use std::rc::Rc;
 
 /// What the search found.
@@ -19,8 +19,10 @@ pub struct Outcome {
     pub lower: u64,
     /// Whether `best` is proven cheapest or, without an answer, that there is none.
     pub proven: bool,
-    /// Bound of the linear relaxation at the root, in cost.
+    /// Bound before the search, in cost.
     pub root: u64,
+    /// Whether that bound is only what the capacities of bins come to.
+    pub by_capacity: bool,
     /// Steps spent.
     pub steps: u64,
     /// Whether the caller cancelled.
@@ -30,6 +32,9 @@ pub struct Outcome {
 /// Patterns of a pool that is searched whole.
 const POOL: usize = 8_000;
 
+/// Steps for the search over sets of few items.
+const BITS: u64 = 10000;
+
 /// Items that a dive leaves to a search.
 const LAST: u64 = 40;
 
@@ -38,24 +43,36 @@ type Answer = (u64, Vec<Pattern>);
 
 /// Finds the cheapest answer within `steps` of work. `tick(done, of)` is called now
 /// and then; it returns false to stop.
-pub fn solve(problem: &Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
-    Run::new(problem, steps, tick).solve(true)
+pub fn solve(
+    problem: &Problem<'_>,
+    known: Known,
+    steps: u64,
+    tick: &mut dyn FnMut(u64, u64) -> bool,
+) -> Outcome {
+    Run::new(problem, known, steps, tick).solve(true)
 }
 
 /// A first answer with the bound of the linear relaxation, and no search.
-pub fn first(problem: &Problem<'_>, steps: u64, tick: &mut dyn FnMut(u64, u64) -> bool) -> Outcome {
-    Run::new(problem, steps, tick).solve(false)
+pub fn first(
+    problem: &Problem<'_>,
+    known: Known,
+    steps: u64,
+    tick: &mut dyn FnMut(u64, u64) -> bool,
+) -> Outcome {
+    Run::new(problem, known, steps, tick).solve(false)
 }
 
 struct Run<'a, 'p, 'f> {
     search: Search<'a, 'p, 'f>,
     best: Option<Answer>,
     lower: u64,
+    most: u64,
 }
 
 impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
     fn new(
         problem: &'p Problem<'f>,
+        known: Known,
         steps: u64,
         tick: &'a mut dyn FnMut(u64, u64) -> bool,
     ) -> Self {
@@ -71,11 +88,15 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         Self {
             search: Search::new(problem, scale, steps, tick),
             best: None,
-            lower: 0,
+            lower: known.least,
+            most: known.most,
         }
     }
 
     fn solve(&mut self, search: bool) -> Outcome {
+        if let Some(outcome) = self.by_bits() {
+            return outcome;
+        }
         let (root, used) = self.first();
         let root_bound = self.lower;
         let proven = self.is_closed()
@@ -86,9 +107,34 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
             lower: self.lower,
             proven,
             root: root_bound,
+            by_capacity: false,
             steps: self.search.total - self.search.work.left,
             cancelled: self.search.cancelled,
         }
+    }
+
+    /// The search over sets of few items; none where it does not end the matter.
+    fn by_bits(&mut self) -> Option<Outcome> {
+        let (problem, total) = (self.search.problem, self.search.total);
+        let known = Known {
+            least: self.lower,
+            most: self.most,
+        };
+        let mut work = self.search.work.part(BITS.min(total / 4));
+        let found = few::solve(problem, known, &mut work);
+        self.search.work.give_back(work);
+        let found = found?;
+        self.keep(found.best);
+        self.lower = self.lower.max(found.lower);
+        (found.complete).then(|| Outcome {
+            best: self.best.take(),
+            lower: self.lower,
+            proven: true,
+            root: found.root,
+            by_capacity: true,
+            steps: total - self.search.work.left,
+            cancelled: false,
+        })
     }
 
     fn keep(&mut self, found: Option<Answer>) {
@@ -104,7 +150,7 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
     }
 
     fn is_closed(&self) -> bool {
-        self.cost().is_some_and(|cost| cost <= self.lower)
+        self.lower > self.most || self.cost().is_some_and(|cost| cost <= self.lower)
     }
 
     fn raise(&mut self, bound: i64) {
@@ -170,13 +216,14 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         let (problem, scale) = (self.search.problem, self.search.scale);
         let high = self
             .cost()
-            .unwrap_or_else(|| self.search.most().saturating_add(1));
+            .unwrap_or_else(|| self.search.most().saturating_add(1))
+            .min(self.most.saturating_add(1));
         let sums = Sums::of(problem, self.lower, high);
         self.lower = sums.from(self.lower).min(high);
         let mut raise = (high - self.lower).div_ceil(16).max(1);
         let mut target = self.lower;
         loop {
-            let high = self.cost().unwrap_or(high);
+            let high = self.cost().map_or(high, |cost| cost.min(high));
             let Some(most) = sums.below(high).filter(|&most| most >= self.lower) else {
                 self.lower = self.lower.max(high);
                 return true;
@@ -251,7 +298,7 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
             match self.cost() {
                 Some(cost) if cost <= self.lower => return true,
                 Some(cost) => target = target.min(cost - 1),
-                None => target = self.search.most(),
+                None => target = self.search.most().min(self.most),
             }
             match self.search.attempt(&all, root, target) {
                 Attempt::Found(cost, patterns) => self.keep(Some((cost, patterns))),
@@ -321,7 +368,7 @@ fn dive(
         plain: problem.plain,
     };
     let mut silent = |_, _| true;
-    let mut run = Run::new(&last, work.left / 2, &mut silent);
+    let mut run = Run::new(&last, Known::NOTHING, work.left / 2, &mut silent);
     let (root, _) = run.first();
     if !run.is_closed() {
         run.by_pool(&root);

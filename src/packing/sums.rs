@@ -109,7 +109,7 @@ mod tests {
         Bin {
             cost,
             capacity: vec![capacity],
-            weight: vec![vec![4]],
+            weight: [vec![4]].into(),
             rows,
             setup: None,
         }

@@ -2,7 +2,7 @@
 
 use super::check::{CheckedStock, Kind};
 use super::spec::{Joints, LONGEST_ROW, Objective};
-use crate::packing::{self, Anything, BLOCKED, Bin, Outcome, Problem};
+use crate::packing::{self, Anything, BLOCKED, Bin, Known, Outcome, Problem};
 use std::collections::BTreeMap;
 
 /// Weight of a bar against a joint when bars are counted first.
@@ -125,7 +125,7 @@ pub fn pack(
             bins.push(Bin {
                 cost: bar * u64::from(reels) + joint * u64::from(reels - 1),
                 capacity: vec![capacity],
-                weight: vec![weight],
+                weight: [weight].into(),
                 rows: limit.map_or_else(Vec::new, |row| vec![row; reels as usize]),
                 setup: None,
             });
@@ -144,8 +144,8 @@ pub fn pack(
         plain,
     };
     let outcome = match effort {
-        Effort::Proof(steps) => packing::solve(problem, steps, tick),
-        Effort::First(steps) => packing::first(problem, steps, tick),
+        Effort::Proof(steps) => packing::solve(problem, Known::NOTHING, steps, tick),
+        Effort::First(steps) => packing::first(problem, Known::NOTHING, steps, tick),
     };
     let rows = outcome.best.as_ref().map(|(_, patterns)| {
         let mut rows = Vec::with_capacity(patterns.len());

@@ -1,12 +1,14 @@
 //! The assignment in words: outputs, spares, limits that bind, the next best kind.
 
-use super::check::{CheckedSupply, Limit, MOST_LOADS};
-use super::fit::{Part, least_outputs};
-use super::result::{Assignment, Binding, Body, Output, RunnerUp, Spare};
-use super::solve::{Sum, Used, Without, solve};
+use super::check::{CheckedSupply, Group, MOST_LOADS};
+use super::cluster::{Cluster, Start};
+use super::explain::Explain;
+use super::outputs::{Part, least_outputs};
+use super::result::{Assignment, Body, Output, Spare};
+use super::solve::{Effort, Ground, Solved, Used, Without, solve};
 use super::{Spares, SupplyError};
+use crate::packing::Known;
 use crate::progress::{Go, Progress};
-use std::collections::{BTreeMap, BTreeSet};
 
 /// Loads up to which the limits that bind and the next best kind are looked for.
 const EXPLAINED: usize = 200;
@@ -28,80 +30,92 @@ pub fn assign(
 ) -> Result<Assignment, SupplyError> {
     debug_assert!(problem.items.len() <= MOST_LOADS);
     let mut tick = |done: u64, of: u64| progress.step("assigning loads", done, of) == Go::On;
-    let sum = solve(problem, Without::default(), problem.effort, &mut tick)?;
-    let mut binding = Vec::new();
-    let mut runner_up = None;
-    if problem.items.len() <= EXPLAINED && !sum.cancelled {
-        let effort = problem.effort / 16;
-        let mut limits = vec![Limit::Body, Limit::Outputs];
-        limits.extend((!problem.separate.is_empty()).then_some(Limit::Separation));
-        limits.extend((!problem.rooms.is_empty()).then_some(Limit::Room));
-        for limit in limits {
-            let without = Without {
-                limit: Some(limit),
-                kind: None,
-            };
-            if let Ok(found) = solve(problem, without, effort, &mut tick)
-                && found.cost < sum.cost
-            {
-                binding.push(Binding {
-                    limit,
-                    cost_without: found.cost,
-                });
-            }
-        }
-        let bought = sum
-            .used
-            .iter()
-            .filter(|u| u.installed.is_none())
-            .map(|u| u.kind);
-        for kind in bought.collect::<BTreeSet<usize>>() {
-            let without = Without {
-                limit: None,
-                kind: Some(kind),
-            };
-            let Ok(found) = solve(problem, without, effort, &mut tick) else {
-                continue;
-            };
-            let better = runner_up
-                .as_ref()
-                .is_none_or(|r: &RunnerUp| found.cost < r.cost);
-            if let (true, Some(kind)) = (better, problem.kinds.get(kind)) {
-                let differs = format!("without the kind `{}`, best found", kind.name);
-                runner_up = Some(RunnerUp {
-                    cost: found.cost,
-                    differs,
-                });
-            }
-        }
+    let start = Start::of(problem)?;
+    let clusters = start.clusters(problem, 0..problem.groups.len(), false);
+    let steps = (problem.effort / clusters.len().max(1) as u64).max(20_000);
+    let mut all: Vec<(Cluster, Solved)> = Vec::with_capacity(clusters.len());
+    for cluster in clusters {
+        let mut effort = Effort {
+            known: Known::NOTHING,
+            steps,
+            tick: &mut tick,
+        };
+        let found = solve(problem, &start, &cluster, Without::default(), &mut effort)?;
+        all.push((cluster, found.unwrap_or_default()));
     }
-    let mut used: Vec<&Used> = sum.used.iter().collect();
-    used.sort_by(|a, b| {
-        let key = |u: &Used| (u.installed.is_none(), u.installed, u.kind);
-        (&a.group, key(a), &a.items).cmp(&(&b.group, key(b), &b.items))
-    });
-    let spare = |(group, kind): &(super::check::Group, usize)| {
-        let kind = problem.kinds.get(*kind)?.name.clone();
-        Some(Spare {
-            kind,
-            place: group.0.clone(),
-            emergency: group.1,
-        })
-    };
+    let sum = |of: fn(&Solved) -> u64| all.iter().map(|(_, solved)| of(solved)).sum::<u64>();
+    let cost = start.cost + sum(|solved| solved.cost);
+    let lower = (start.cost + sum(|solved| solved.lower)).min(cost);
+    let cancelled = all.iter().any(|(_, solved)| solved.cancelled);
+    let (mut binding, mut runner_up) = (Vec::new(), None);
+    if problem.items.len() <= EXPLAINED && !cancelled {
+        let explain = Explain {
+            problem,
+            start: &start,
+            clusters: &all,
+            cost,
+            steps: (problem.effort / 16 / all.len().max(1) as u64).max(20_000),
+        };
+        binding = explain.binding(&mut tick);
+        runner_up = explain.runner_up(&mut tick);
+    }
+    let ground = all.iter().map(|(_, solved)| solved.ground).max();
     Ok(Assignment {
         what: problem.what.clone(),
         problem: words(problem),
-        bodies: used.into_iter().filter_map(|u| body(problem, u)).collect(),
-        spares: sum.spares.iter().filter_map(spare).collect(),
-        cost: sum.cost,
-        lower_bound: sum.lower,
-        proven: sum.lower == sum.cost,
-        reason: reason(&sum),
+        bodies: bodies(problem, &start, &all),
+        spares: spares(problem, &start, &all),
+        cost,
+        lower_bound: lower,
+        proven: lower == cost,
+        reason: reason(ground.unwrap_or_default(), cost, lower),
         binding,
         runner_up,
-        steps: sum.steps,
-        cancelled: sum.cancelled,
+        steps: sum(|solved| solved.steps),
+        cancelled,
     })
+}
+
+/// Bodies in use: by group, installed ones first.
+fn bodies(problem: &CheckedSupply, start: &Start, all: &[(Cluster, Solved)]) -> Vec<Body> {
+    let mut used: Vec<Used> = Vec::new();
+    for (installed, (body, kept)) in problem.installed.iter().zip(&start.kept).enumerate() {
+        used.push(Used {
+            kind: body.kind,
+            installed: Some(installed),
+            group: body.group,
+            items: kept.clone(),
+        });
+    }
+    for body in all.iter().flat_map(|(_, solved)| &solved.used) {
+        match body.installed.and_then(|at| used.get_mut(at)) {
+            Some(there) => there.items.extend_from_slice(&body.items),
+            None => used.push(body.clone()),
+        }
+    }
+    used.retain(|body| !body.items.is_empty());
+    used.sort_by(|a, b| {
+        let key = |u: &Used| (u.group, u.installed.is_none(), u.installed, u.kind);
+        key(a).cmp(&key(b)).then_with(|| a.items.cmp(&b.items))
+    });
+    used.iter().filter_map(|used| body(problem, used)).collect()
+}
+
+fn spares(problem: &CheckedSupply, start: &Start, all: &[(Cluster, Solved)]) -> Vec<Spare> {
+    let bought = all.iter().flat_map(|(_, solved)| &solved.spares);
+    let mut spares: Vec<(usize, usize)> = start.spares.iter().chain(bought).copied().collect();
+    spares.sort_unstable();
+    let spare = |(group, kind): (usize, usize)| {
+        let Group {
+            place, emergency, ..
+        } = problem.groups[group];
+        Spare {
+            kind: problem.kinds[kind].name.clone(),
+            place: problem.places[place].0.clone(),
+            emergency,
+        }
+    };
+    spares.into_iter().map(spare).collect()
 }
 
 fn body(problem: &CheckedSupply, used: &Used) -> Option<Body> {
@@ -112,29 +126,38 @@ fn body(problem: &CheckedSupply, used: &Used) -> Option<Body> {
         .filter_map(|&at| problem.items.get(at))
         .collect();
     items.sort_by(|a, b| a.id.cmp(&b.id));
-    let parts: Vec<(&str, Part)> = items
-        .iter()
-        .flat_map(|i| i.parts.iter().map(move |&p| (i.id.as_str(), p)))
-        .collect();
-    let bare: Vec<Part> = parts.iter().map(|(_, p)| *p).collect();
-    let places = least_outputs(&bare, kind.output, kind.outputs as usize).outputs?;
-    let mut outputs: BTreeMap<usize, Output> = BTreeMap::new();
-    for ((id, part), output) in parts.into_iter().zip(places) {
-        let output = outputs.entry(output).or_insert_with(|| Output {
+    let parts = items.iter().flat_map(|item| item.parts.iter().copied());
+    let parts: Vec<Part> = parts.collect();
+    let places = least_outputs(&parts, kind.output, kind.outputs as usize).outputs?;
+    let count = places.iter().max().map_or(0, |last| last + 1);
+    let mut outputs = vec![
+        Output {
             loads: Vec::new(),
-            signal: problem.signals.get(part.signal).cloned().flatten(),
+            signal: None,
             microamps: 0,
-        });
-        output.loads.push(id.to_owned());
+        };
+        count
+    ];
+    let ids = items
+        .iter()
+        .flat_map(|item| item.parts.iter().map(|_| &item.id));
+    for ((id, part), at) in ids.zip(&parts).zip(places) {
+        let output = &mut outputs[at];
+        if output.loads.is_empty() {
+            output.signal = problem.signals.get(part.signal).cloned().flatten();
+        }
+        output.loads.push(id.clone());
         output.microamps += part.microamps;
     }
+    outputs.retain(|output| !output.loads.is_empty());
     let installed = used.installed.and_then(|at| problem.installed.get(at));
+    let group = problem.groups[used.group];
     Some(Body {
         installed: installed.map(|p| p.name.clone()),
         kind: kind.name.clone(),
-        place: used.group.0.clone(),
-        emergency: used.group.1,
-        outputs: outputs.into_values().collect(),
+        place: problem.places[group.place].0.clone(),
+        emergency: group.emergency,
+        outputs,
         used: items.iter().map(|i| i.body).sum(),
         allowed: kind.body,
     })
@@ -158,18 +181,17 @@ fn words(problem: &CheckedSupply) -> String {
     )
 }
 
-fn reason(sum: &Sum) -> String {
-    let by = if sum.in_parts {
-        "the shares of power and current that loads take"
-    } else if sum.by_search {
-        "search through the ways to load a body"
-    } else {
-        "the linear relaxation over all ways to load a body"
+fn reason(ground: Ground, cost: u64, lower: u64) -> String {
+    let by = match ground {
+        Ground::Parts => "the shares of power and current that loads take",
+        Ground::Search => "search through the ways to load a body",
+        Ground::Relaxation => "the linear relaxation over all ways to load a body",
+        Ground::Capacity => "the power and current that so many bodies carry together",
     };
-    let rest = if sum.lower == sum.cost {
+    let rest = if lower == cost {
         ""
     } else {
         "; the rest of the gap is open"
     };
-    format!("less than {} is excluded by {by}{rest}", sum.lower)
+    format!("less than {lower} is excluded by {by}{rest}")
 }

@@ -1,8 +1,8 @@
 //! From specs to whole numbers, with every fault of a spec at once.
 
-use super::draft::{Draft, micro, milli};
+use super::draft::{Draft, Listed, item, micro, milli};
 use super::fault::SupplyFault;
-use super::fit::Part;
+use super::outputs::Part;
 use super::spec::{DecoderProblem, SupplyProblem};
 use std::collections::BTreeMap;
 
@@ -37,32 +37,44 @@ pub struct CheckedSupply {
     pub(super) items: Vec<Item>,
     pub(super) kinds: Vec<Kind>,
     pub(super) installed: Vec<Present>,
-    pub(super) rooms: BTreeMap<String, u32>,
+    /// Places with what their rooms hold, by name.
+    pub(super) places: Vec<(String, Option<u32>)>,
+    /// Loads of one group may share a body; by place, emergency, voltage.
+    pub(super) groups: Vec<Group>,
     pub(super) separate: std::collections::BTreeSet<(usize, usize)>,
     pub(super) signals: Vec<Option<(String, String)>>,
     pub(super) spares: super::Spares,
     pub(super) effort: u64,
 }
 
-/// Loads that may share a body: place, emergency, millivolts.
-pub(super) type Group = (String, bool, u64);
+/// Place, emergency, millivolts, as they are named.
+pub(super) type Tag = (String, bool, u64);
+
+/// Loads that may share a body.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Group {
+    /// Index into [`CheckedSupply::places`].
+    pub place: usize,
+    pub emergency: bool,
+    pub millivolts: u64,
+}
 
 #[derive(Debug, Clone)]
 pub(super) struct Item {
     pub id: String,
-    pub group: Group,
+    /// Index into [`CheckedSupply::groups`].
+    pub group: usize,
+    /// Loads of one class are alike; classes are numbered in the order in which they are placed.
+    pub class: usize,
     pub body: u64,
+    /// All its currents.
+    pub amps: u64,
+    /// Sorted by signal, largest first.
     pub parts: Vec<Part>,
     /// Zone, where it is separate from any; else `usize::MAX`.
     pub zone: usize,
     /// Index into [`CheckedSupply::installed`] it is fixed to.
     pub fixed: Option<usize>,
-}
-
-impl Item {
-    pub fn amps(&self) -> u64 {
-        self.parts.iter().map(|p| p.microamps).sum()
-    }
 }
 
 #[derive(Debug, Clone)]
@@ -80,7 +92,8 @@ pub(super) struct Kind {
 pub(super) struct Present {
     pub name: String,
     pub kind: usize,
-    pub group: Group,
+    /// Index into [`CheckedSupply::groups`].
+    pub group: usize,
 }
 
 impl SupplyProblem {
@@ -115,18 +128,15 @@ impl SupplyProblem {
             let (place, watts) = (format!("power of `{}`", load.id), load.power.value);
             draft.figure(place, watts, 0.0, 1e7, "above 0 W and at most 10 MW");
             let microamps = micro(load.current.value).max(1);
-            let item = Item {
-                id: load.id,
-                group: (load.place, load.emergency, milli(load.volts.value)),
-                body: micro(watts).max(1),
-                parts: vec![Part {
-                    signal: 0,
-                    microamps,
-                }],
-                zone: usize::MAX,
-                fixed: None,
-            };
-            draft.items.push((item, load.zone));
+            let parts = vec![Part {
+                signal: 0,
+                microamps,
+            }];
+            draft.items.push(Listed {
+                item: item(load.id, micro(watts).max(1), parts),
+                tag: (load.place, load.emergency, milli(load.volts.value)),
+                zone: load.zone,
+            });
         }
         for kind in self.kinds {
             draft.volts(format!("voltage of `{}`", kind.name), kind.volts.value);
@@ -189,15 +199,12 @@ impl DecoderProblem {
                     microamps: micro(current.value).max(1),
                 });
             }
-            let item = Item {
-                id: load.id,
-                group: (load.place, load.emergency, milli(load.volts.value)),
-                body: parts.iter().map(|p| p.microamps).sum(),
-                parts,
-                zone: usize::MAX,
-                fixed: None,
-            };
-            draft.items.push((item, load.zone));
+            let body = parts.iter().map(|p| p.microamps).sum();
+            draft.items.push(Listed {
+                item: item(load.id, body, parts),
+                tag: (load.place, load.emergency, milli(load.volts.value)),
+                zone: load.zone,
+            });
         }
         // Numbered by name, so that the order of the list leaves no trace.
         let mut number = vec![0; signals.len()];
@@ -210,7 +217,7 @@ impl DecoderProblem {
         for part in draft
             .items
             .iter_mut()
-            .flat_map(|(item, _)| item.parts.iter_mut())
+            .flat_map(|listed| listed.item.parts.iter_mut())
         {
             part.signal = number.get(part.signal).copied().unwrap_or(0);
         }

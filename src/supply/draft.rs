@@ -1,10 +1,13 @@
 //! The checks that problems of supplies and of decoders share.
 
-use super::check::{CheckedSupply, Item, Kind, MOST_ENTRIES, MOST_LOADS, MOST_PRICE, Present};
+use super::check::{
+    CheckedSupply, Group, Item, Kind, MOST_ENTRIES, MOST_LOADS, MOST_PRICE, Present, Tag,
+};
 use super::fault::SupplyFault;
-use super::fit::{Part, least_outputs};
+use super::outputs::{Part, least_outputs};
 use super::spec::{Installed, Rules};
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Millionths, to the nearest; loads are then sums without rounding.
 pub fn micro(x: f64) -> u64 {
@@ -16,11 +19,32 @@ pub fn milli(x: f64) -> u64 {
     libm::round(x * 1e3) as u64
 }
 
+/// A load with the names that are still to be numbered.
+pub struct Listed {
+    pub item: Item,
+    pub tag: Tag,
+    pub zone: String,
+}
+
+/// A load without place and zone.
+pub fn item(id: String, body: u64, parts: Vec<Part>) -> Item {
+    Item {
+        id,
+        group: 0,
+        class: 0,
+        body,
+        amps: parts.iter().map(|p| p.microamps).sum(),
+        parts,
+        zone: usize::MAX,
+        fixed: None,
+    }
+}
+
 /// A problem on its way to be checked, with the faults found so far.
 pub struct Draft {
     pub what: String,
     pub words: &'static str,
-    pub items: Vec<(Item, String)>,
+    pub items: Vec<Listed>,
     pub kinds: Vec<Kind>,
     pub signals: Vec<Option<(String, String)>>,
     pub faults: Vec<SupplyFault>,
@@ -102,7 +126,7 @@ impl Draft {
     }
 
     fn unique<'n>(&mut self, among: &'static str, names: impl Iterator<Item = &'n str>) {
-        let mut seen = std::collections::BTreeSet::new();
+        let mut seen = BTreeSet::new();
         for name in names {
             if !seen.insert(name) {
                 let (what, name) = (self.what.clone(), name.to_owned());
@@ -111,13 +135,13 @@ impl Draft {
         }
     }
 
-    fn installed(&mut self, listed: &[Installed]) -> Vec<Present> {
+    fn installed(&mut self, listed: &[Installed]) -> Vec<(Present, Tag)> {
         let mut present = Vec::new();
         let index: BTreeMap<String, usize> = self
             .items
             .iter()
             .enumerate()
-            .map(|(n, (i, _))| (i.id.clone(), n))
+            .map(|(n, listed)| (listed.item.id.clone(), n))
             .collect();
         let mut listed: Vec<&Installed> = listed.iter().collect();
         listed.sort_by(|a, b| a.name.cmp(&b.name));
@@ -134,9 +158,9 @@ impl Draft {
                 self.faults.push(fault);
                 continue;
             };
-            let group = (one.place.clone(), one.emergency, milli(one.volts.value));
+            let tag = (one.place.clone(), one.emergency, milli(one.volts.value));
             let (low, high) = self.kinds[kind].volts;
-            let mut limit = (!(low..=high).contains(&group.2)).then_some("voltage");
+            let mut limit = (!(low..=high).contains(&tag.2)).then_some("voltage");
             let mut kept: Vec<usize> = Vec::new();
             for id in &one.loads {
                 let Some(&item) = index.get(id) else {
@@ -144,24 +168,24 @@ impl Draft {
                     self.faults.push(fault);
                     continue;
                 };
-                if self.items[item].0.fixed.is_some() {
+                if self.items[item].item.fixed.is_some() {
                     let (what, name) = (self.what.clone(), id.clone());
                     let among = "loads fixed to installed bodies";
                     self.faults.push(SupplyFault::Twice { what, among, name });
-                } else if self.items[item].0.group != group {
+                } else if self.items[item].tag != tag {
                     limit = Some("place, emergency or voltage");
                 }
-                self.items[item].0.fixed = Some(at);
+                self.items[item].item.fixed = Some(at);
                 kept.push(item);
             }
             let own = &self.kinds[kind];
-            let used: u64 = kept.iter().map(|&i| self.items[i].0.body).sum();
+            let used: u64 = kept.iter().map(|&i| self.items[i].item.body).sum();
             if used > own.body {
                 limit = Some("power or current");
             }
             let parts: Vec<Part> = kept
                 .iter()
-                .flat_map(|&i| self.items[i].0.parts.iter().copied())
+                .flat_map(|&i| self.items[i].item.parts.iter().copied())
                 .collect();
             if least_outputs(&parts, own.output, own.outputs as usize)
                 .outputs
@@ -174,18 +198,16 @@ impl Draft {
                 self.faults
                     .push(SupplyFault::Overloaded { what, name, limit });
             }
-            present.push(Present {
-                name: one.name.clone(),
-                kind,
-                group,
-            });
+            let name = one.name.clone();
+            let group = 0;
+            present.push((Present { name, kind, group }, tag));
         }
         present
     }
 
     /// Names, installed bodies, zones, and whether each load fits anything at all.
     pub fn finish(mut self, rules: &Rules) -> Result<CheckedSupply, Vec<SupplyFault>> {
-        let ids: Vec<String> = self.items.iter().map(|(i, _)| i.id.clone()).collect();
+        let ids: Vec<String> = self.items.iter().map(|l| l.item.id.clone()).collect();
         self.unique("loads", ids.iter().map(String::as_str));
         let names: Vec<String> = self.kinds.iter().map(|k| k.name.clone()).collect();
         self.unique("kinds", names.iter().map(String::as_str));
@@ -199,45 +221,18 @@ impl Draft {
         }
         self.kinds
             .sort_by(|a, b| (a.price, &a.name).cmp(&(b.price, &b.name)));
-        self.items.sort_by(|(a, _), (b, _)| {
-            let size = |i: &Item| std::cmp::Reverse((i.body, i.amps()));
-            (size(a), &a.id).cmp(&(size(b), &b.id))
-        });
-        let installed = self.installed(&rules.installed);
-        let mut zones: BTreeMap<&str, usize> = BTreeMap::new();
-        let mut separate = std::collections::BTreeSet::new();
-        for (a, b) in &rules.separate {
-            if a == b {
-                let (what, zone) = (self.what.clone(), a.clone());
-                self.faults.push(SupplyFault::SelfSeparate { what, zone });
-            }
-            let mut index = |zone| {
-                let next = zones.len();
-                *zones.entry(zone).or_insert(next)
-            };
-            let (a, b) = (index(a.as_str()), index(b.as_str()));
-            separate.insert((a.min(b), a.max(b)));
-        }
-        for (item, zone) in &mut self.items {
-            item.zone = zones.get(zone.as_str()).copied().unwrap_or(usize::MAX);
-        }
-        for (at, one) in installed.iter().enumerate() {
-            let kept: Vec<usize> = self
-                .items
-                .iter()
-                .filter(|(i, _)| i.fixed == Some(at))
-                .map(|(i, _)| i.zone)
-                .collect();
-            if !super::fit::apart(&kept, &separate) {
-                let (what, name) = (self.what.clone(), one.name.clone());
-                let limit = "separate zones";
-                self.faults
-                    .push(SupplyFault::Overloaded { what, name, limit });
-            }
-        }
-        for (item, _) in &self.items {
+        self.items
+            .sort_by(|Listed { item: a, .. }, Listed { item: b, .. }| {
+                let size = |i: &Item| Reverse((i.body, i.amps));
+                (size(a), &a.id).cmp(&(size(b), &b.id))
+            });
+        let mut installed = self.installed(&rules.installed);
+        let separate = self.zones(rules, &installed);
+        for Listed { item, tag, .. } in &mut self.items {
+            item.parts
+                .sort_by_key(|part| (part.signal, Reverse(part.microamps)));
             let holds = |kind: &Kind| {
-                (kind.volts.0..=kind.volts.1).contains(&item.group.2)
+                (kind.volts.0..=kind.volts.1).contains(&tag.2)
                     && item.body <= kind.body
                     && least_outputs(&item.parts, kind.output, kind.outputs as usize)
                         .outputs
@@ -248,28 +243,111 @@ impl Draft {
                 self.faults.push(SupplyFault::NoKind {
                     what: self.what.clone(),
                     load: item.id.clone(),
-                    place: item.group.0.clone(),
+                    place: tag.0.clone(),
                 });
             }
         }
         if !self.faults.is_empty() {
             return Err(self.faults);
         }
+        let (places, groups) = numbered(&mut self.items, &mut installed, rules);
+        let mut items: Vec<Item> = self.items.into_iter().map(|l| l.item).collect();
+        classes(&mut items);
         Ok(CheckedSupply {
             what: self.what,
             words: self.words,
-            items: self.items.into_iter().map(|(item, _)| item).collect(),
+            items,
             kinds: self.kinds,
-            installed,
-            rooms: rules
-                .rooms
-                .iter()
-                .map(|r| (r.place.clone(), r.most))
-                .collect(),
+            installed: installed.into_iter().map(|(present, _)| present).collect(),
+            places,
+            groups,
             separate,
             signals: self.signals,
             spares: rules.spares,
             effort: rules.effort,
         })
+    }
+
+    /// Numbers the zones that are separate from any, by name; pairs that never share.
+    fn zones(&mut self, rules: &Rules, installed: &[(Present, Tag)]) -> BTreeSet<(usize, usize)> {
+        let names = rules.separate.iter().flat_map(|(a, b)| [a, b]);
+        let names: BTreeSet<&str> = names.map(String::as_str).collect();
+        let zones: BTreeMap<&str, usize> = names.into_iter().zip(0..).collect();
+        let number = |zone: &str| zones.get(zone).copied().unwrap_or(usize::MAX);
+        let mut separate = BTreeSet::new();
+        for (a, b) in &rules.separate {
+            if a == b {
+                let (what, zone) = (self.what.clone(), a.clone());
+                self.faults.push(SupplyFault::SelfSeparate { what, zone });
+            }
+            let (a, b) = (number(a), number(b));
+            separate.insert((a.min(b), a.max(b)));
+        }
+        for Listed { item, zone, .. } in &mut self.items {
+            item.zone = number(zone);
+        }
+        for (at, (one, _)) in installed.iter().enumerate() {
+            let kept = self.items.iter().map(|l| &l.item);
+            let kept = kept.filter(|i| i.fixed == Some(at)).map(|i| i.zone);
+            if !super::fit::apart(&kept.collect::<Vec<_>>(), &separate) {
+                let (what, name) = (self.what.clone(), one.name.clone());
+                let limit = "separate zones";
+                self.faults
+                    .push(SupplyFault::Overloaded { what, name, limit });
+            }
+        }
+        separate
+    }
+}
+
+/// Numbers places and groups in the order of their names.
+fn numbered(
+    items: &mut [Listed],
+    installed: &mut [(Present, Tag)],
+    rules: &Rules,
+) -> (Vec<(String, Option<u32>)>, Vec<Group>) {
+    let tags = items.iter().map(|l| &l.tag);
+    let tags = tags.chain(installed.iter().map(|(_, tag)| tag));
+    let tags: BTreeSet<Tag> = tags.cloned().collect();
+    let mut places: Vec<(String, Option<u32>)> = Vec::new();
+    let mut groups = Vec::with_capacity(tags.len());
+    for (place, emergency, millivolts) in &tags {
+        if places.last().is_none_or(|(last, _)| last != place) {
+            let room = rules.rooms.iter().find(|room| room.place == *place);
+            places.push((place.clone(), room.map(|room| room.most)));
+        }
+        groups.push(Group {
+            place: places.len() - 1,
+            emergency: *emergency,
+            millivolts: *millivolts,
+        });
+    }
+    let number: BTreeMap<&Tag, usize> = tags.iter().zip(0..).collect();
+    let of = |tag: &Tag| number.get(tag).copied().unwrap_or(0);
+    for listed in items {
+        listed.item.group = of(&listed.tag);
+    }
+    for (present, tag) in installed {
+        present.group = of(tag);
+    }
+    (places, groups)
+}
+
+/// Numbers the classes of loads that are alike, largest first.
+fn classes(items: &mut [Item]) {
+    let mut order: Vec<usize> = (0..items.len()).collect();
+    let key = |item: &Item| {
+        let size = Reverse((item.body, item.amps));
+        (size, item.group, item.zone)
+    };
+    let compare = |a: &Item, b: &Item| key(a).cmp(&key(b)).then_with(|| a.parts.cmp(&b.parts));
+    order.sort_by(|&a, &b| compare(&items[a], &items[b]).then(a.cmp(&b)));
+    let mut class = 0;
+    for (at, &item) in order.iter().enumerate() {
+        let before = at.checked_sub(1).map(|before| order[before]);
+        if before.is_some_and(|before| compare(&items[before], &items[item]).is_ne()) {
+            class += 1;
+        }
+        items[item].class = class;
     }
 }

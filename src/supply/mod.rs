@@ -40,9 +40,12 @@
 
 mod assign;
 mod check;
+mod cluster;
 mod draft;
+mod explain;
 mod fault;
 mod fit;
+mod outputs;
 mod result;
 mod solve;
 mod spec;

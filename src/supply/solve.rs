@@ -1,18 +1,16 @@
-//! Loads that may share a body are assigned together; loads that may not, apart.
+//! The loads of one cluster onto bodies at least cost.
 
-use super::check::{CheckedSupply, Group, Item, Kind, Limit};
+use super::SupplyError;
+use super::check::{CheckedSupply, Item, Limit};
+use super::cluster::{Cluster, Start};
 use super::fit::{Place, Shares};
-use super::{Spares, SupplyError};
-use crate::packing::{self, BLOCKED, Bin, Problem};
-use std::cell::Cell;
-use std::cmp::Reverse;
-use std::collections::{BTreeMap, BTreeSet};
+use super::spec::Spares;
+use crate::packing::{self, BLOCKED, Bin, Known, Problem};
+use std::ops::Range;
+use std::rc::Rc;
 
 /// Different loads that are assigned in one go; more are dealt into parts.
 const TOGETHER: usize = 240;
-
-/// Place, and emergency tag and millivolts unless the place's room couples them.
-type Together = (String, Option<(bool, u64)>);
 
 /// What is left out of the problem.
 #[derive(Debug, Clone, Copy, Default)]
@@ -26,354 +24,330 @@ pub struct Without {
 pub struct Used {
     pub kind: usize,
     pub installed: Option<usize>,
-    pub group: Group,
+    pub group: usize,
     pub items: Vec<usize>,
 }
 
-/// What the parts add up to.
+/// What a bound rests on, the weakest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum Ground {
+    /// What so many bodies carry together.
+    #[default]
+    Capacity,
+    /// The linear relaxation.
+    Relaxation,
+    /// The search.
+    Search,
+    /// Shares of the loads, which were dealt into parts.
+    Parts,
+}
+
+/// Where the loads of a cluster lie.
 #[derive(Debug, Default)]
-pub struct Sum {
+pub struct Solved {
+    /// Bodies with the loads that were put on them.
     pub used: Vec<Used>,
-    pub spares: BTreeSet<(Group, usize)>,
+    /// Spares to buy: group, kind.
+    pub spares: Vec<(usize, usize)>,
     pub cost: u64,
     pub lower: u64,
     pub steps: u64,
     pub cancelled: bool,
-    pub in_parts: bool,
-    pub by_search: bool,
+    pub ground: Ground,
 }
 
 /// Price of a body; where every price is zero, bodies are counted.
 pub fn price(problem: &CheckedSupply, kind: usize) -> u64 {
-    let counted = problem.kinds.iter().all(|k| k.price == 0);
-    problem
-        .kinds
-        .get(kind)
-        .map_or(0, |k| if counted { 1 } else { k.price })
+    // Kinds stand by price.
+    if problem.kinds.last().is_some_and(|k| k.price == 0) {
+        1
+    } else {
+        problem.kinds.get(kind).map_or(0, |k| k.price)
+    }
 }
 
-/// Assigns everything, part by part.
+/// How hard to look, and whom to ask whether to go on.
+pub struct Effort<'t> {
+    pub known: Known,
+    pub steps: u64,
+    pub tick: &'t mut dyn FnMut(u64, u64) -> bool,
+}
+
+/// Assigns the loads of a cluster; none where no answer within what is known was found.
 pub fn solve(
     problem: &CheckedSupply,
+    start: &Start,
+    cluster: &Cluster,
     without: Without,
-    effort: u64,
-    tick: &mut dyn FnMut(u64, u64) -> bool,
-) -> Result<Sum, SupplyError> {
-    let mut sum = Sum::default();
-    let roomy = without.limit == Some(Limit::Room);
-    let room = |place: &str| problem.rooms.get(place).copied().filter(|_| !roomy);
-    let mut clusters: BTreeMap<Together, Vec<usize>> = BTreeMap::new();
-    let mut used: Vec<Used> = problem
-        .installed
-        .iter()
-        .enumerate()
-        .map(|(at, p)| Used {
-            kind: p.kind,
-            installed: Some(at),
-            group: p.group.clone(),
-            items: Vec::new(),
+    effort: &mut Effort<'_>,
+) -> Result<Option<Solved>, SupplyError> {
+    let members = &cluster.members;
+    let alike = members.chunk_by(|&a, &b| problem.items[a].class == problem.items[b].class);
+    let mut from = 0;
+    let classes: Vec<Range<usize>> = alike
+        .map(|class| {
+            from += class.len();
+            from - class.len()..from
         })
         .collect();
-    for (at, item) in problem.items.iter().enumerate() {
-        if let Some(body) = item.fixed {
-            if let Some(body) = used.get_mut(body) {
-                body.items.push(at);
-            }
-            continue;
-        }
-        let (place, emergency, volts) = item.group.clone();
-        let shared = room(&place).is_some();
-        clusters
-            .entry((place, (!shared).then_some((emergency, volts))))
-            .or_default()
-            .push(at);
-    }
-    if problem.spares == Spares::OneOfEachKind {
-        let kept = used.iter().filter(|u| !u.items.is_empty());
-        sum.spares = kept.map(|u| (u.group.clone(), u.kind)).collect();
-        let prepaid: u64 = sum
-            .spares
-            .iter()
-            .map(|(_, kind)| price(problem, *kind))
-            .sum();
-        sum.cost += prepaid;
-        sum.lower += prepaid;
-    }
-    let mut rooms: BTreeMap<String, u32> = problem.rooms.clone();
-    let present = used
-        .iter()
-        .map(|u| &u.group.0)
-        .chain(sum.spares.iter().map(|(g, _)| &g.0));
-    for place in present {
-        if let (Some(left), false) = (rooms.get_mut(place), roomy) {
-            let Some(less) = left.checked_sub(1) else {
-                return Err(SupplyError::not_enough(problem, place));
-            };
-            *left = less;
-        }
-    }
-    let parts = clusters.len().max(1) as u64;
-    for ((place, _), items) in clusters {
-        let mut run = Cluster {
-            problem,
-            without,
-            room: rooms.get(&place).copied().filter(|_| !roomy),
-            effort: (effort / parts).max(20_000),
+    let parts = classes.len().div_ceil(TOGETHER).max(1);
+    let bodies = cluster.bodies(problem);
+    let mut run = Run {
+        problem,
+        cluster,
+        without,
+        spares: start.spares.clone(),
+        present: bodies.map(|at| (at, start.kept[at].clone())).collect(),
+        room: cluster.room,
+        solved: Solved::default(),
+    };
+    if parts == 1 {
+        let Some(lower) = run.part(classes, effort)? else {
+            return Ok(None);
         };
-        run.assign(&place, &items, &mut used, &mut sum, tick)?;
-    }
-    used.retain(|u| !u.items.is_empty());
-    sum.used.extend(used);
-    sum.lower = sum.lower.min(sum.cost);
-    Ok(sum)
-}
-
-struct Cluster<'a> {
-    problem: &'a CheckedSupply,
-    without: Without,
-    room: Option<u32>,
-    effort: u64,
-}
-
-type Key<'a> = (Reverse<(u64, u64)>, &'a Group, usize, Vec<super::fit::Part>);
-
-impl Cluster<'_> {
-    fn assign(
-        &mut self,
-        place: &str,
-        items: &[usize],
-        used: &mut [Used],
-        sum: &mut Sum,
-        tick: &mut dyn FnMut(u64, u64) -> bool,
-    ) -> Result<(), SupplyError> {
-        let problem = self.problem;
-        let mut classes: BTreeMap<Key<'_>, Vec<usize>> = BTreeMap::new();
-        for &at in items {
-            let Some(item) = problem.items.get(at) else {
-                continue;
-            };
-            let mut parts = item.parts.clone();
-            parts.sort_unstable();
-            let key = (
-                Reverse((item.body, item.amps())),
-                &item.group,
-                item.zone,
-                parts,
-            );
-            classes.entry(key).or_default().push(at);
-        }
-        let classes: Vec<Vec<usize>> = classes.into_values().collect();
-        let parts = classes.len().div_ceil(TOGETHER);
-        let area = self.by_share(items, used);
-        let mut lower = area;
-        let before = sum.cost;
+        run.solved.lower = lower;
+    } else {
+        let steps = effort.steps / parts as u64;
         for part in 0..parts {
             // Dealt like cards, so that every part has large and small loads.
             let dealt = classes.iter().skip(part).step_by(parts).cloned().collect();
-            let effort = self.effort / parts as u64;
-            let found = self.part(place, dealt, effort, used, sum, tick)?;
-            if parts == 1 {
-                lower = lower.max(found);
-            }
+            let mut effort = Effort {
+                known: Known::NOTHING,
+                steps,
+                tick: &mut *effort.tick,
+            };
+            run.part(dealt, &mut effort)?;
         }
-        sum.in_parts |= parts > 1;
-        sum.lower += lower.min(sum.cost - before);
-        Ok(())
+        run.solved.ground = Ground::Parts;
+    }
+    if run.solved.lower < run.solved.cost {
+        let least = run.by_share().max(run.solved.lower);
+        run.solved.lower = least.min(run.solved.cost);
+    }
+    Ok(Some(run.solved))
+}
+
+struct Run<'a> {
+    problem: &'a CheckedSupply,
+    cluster: &'a Cluster,
+    without: Without,
+    /// Spares that stand by already.
+    spares: Vec<(usize, usize)>,
+    /// Installed bodies and what lies on them.
+    present: Vec<(usize, Vec<usize>)>,
+    room: Option<u32>,
+    solved: Solved,
+}
+
+/// The problem of the kernel, and what its bins are: kind, installed body, group.
+struct Bins<'a> {
+    bins: Vec<Bin>,
+    places: Vec<Place<'a>>,
+    of: Vec<(usize, Option<usize>, usize)>,
+    limits: Vec<u32>,
+    setups: Vec<(u64, Option<usize>)>,
+}
+
+impl<'a> Run<'a> {
+    fn item(&self, at: usize) -> &'a Item {
+        &self.problem.items[at]
     }
 
-    fn bin(&self, kind: usize, kept: &[&Item], items: &[&Item], cost: u64, group: &Group) -> Bin {
-        let own: &Kind = &self.problem.kinds[kind];
-        let sums = |of: &dyn Fn(&Item) -> u64| -> (u64, u64) {
-            let all = self.problem.items.iter().map(of).sum();
-            (all, kept.iter().map(|i| of(i)).sum())
-        };
-        let (all, taken) = sums(&|i| i.body);
-        let body = if self.without.limit == Some(Limit::Body) {
-            all
+    /// A kind of bin with what is left beside the loads `kept` on it.
+    fn bin(&self, kind: usize, kept: &[&Item], cost: u64, weight: &Rc<[Vec<u64>]>) -> Bin {
+        let own = &self.problem.kinds[kind];
+        let free = |limit: Limit| self.without.limit == Some(limit);
+        let all = |of: fn(&Item) -> u64| self.problem.items.iter().map(of).sum::<u64>();
+        let body = if free(Limit::Body) {
+            all(|item| item.body)
         } else {
+            let taken: u64 = kept.iter().map(|item| item.body).sum();
             own.body.saturating_sub(taken)
         };
-        let (all, taken) = sums(&Item::amps);
-        let outputs = own.output.saturating_mul(u64::from(own.outputs));
-        let free = self.without.limit == Some(Limit::Outputs);
-        let outputs = if free {
-            all
+        let outputs = if free(Limit::Outputs) {
+            all(|item| item.amps)
         } else {
-            outputs.saturating_sub(taken)
+            let taken: u64 = kept.iter().map(|item| item.amps).sum();
+            let most = own.output.saturating_mul(u64::from(own.outputs));
+            most.saturating_sub(taken)
         };
-        let fits = |i: &Item| i.group == *group;
-        let weight = items
-            .iter()
-            .map(|i| if fits(i) { i.body } else { BLOCKED })
-            .collect();
-        let amps = items.iter().map(|i| i.amps()).collect();
         Bin {
             cost,
             capacity: vec![body, outputs],
-            weight: vec![weight, amps],
+            weight: Rc::clone(weight),
             rows: Vec::new(),
             setup: None,
         }
     }
 
-    /// Assigns one part and returns a lower bound on its cost alone.
-    fn part(
-        &mut self,
-        place: &str,
-        mut classes: Vec<Vec<usize>>,
-        effort: u64,
-        used: &mut [Used],
-        sum: &mut Sum,
-        tick: &mut dyn FnMut(u64, u64) -> bool,
-    ) -> Result<u64, SupplyError> {
+    fn bins(&self, items: &[&'a Item]) -> Bins<'a> {
         let problem = self.problem;
-        let items: Vec<&Item> = classes
-            .iter()
-            .filter_map(|c| problem.items.get(*c.first()?))
-            .collect();
-        let groups: BTreeSet<&Group> = items.iter().map(|i| &i.group).collect();
-        let mut bins = Vec::new();
-        let mut places = Vec::new();
-        let mut of = Vec::new();
-        let mut limits: Vec<u32> = self.room.into_iter().collect();
-        let mut setups = Vec::new();
         let room_row = self.room.map(|_| 0);
         let spared = problem.spares == Spares::OneOfEachKind;
-        for group in groups {
-            let mut setup_of = BTreeMap::new();
+        let mut out = Bins {
+            bins: Vec::new(),
+            places: Vec::new(),
+            of: Vec::new(),
+            limits: self.room.into_iter().collect(),
+            setups: Vec::new(),
+        };
+        for group in self.cluster.groups.clone() {
+            if !items.iter().any(|item| item.group == group) {
+                continue;
+            }
+            let own = |item: &&&Item| item.group == group;
+            let weigh = |item: &&Item| if own(&item) { item.body } else { BLOCKED };
+            let weight: Rc<[Vec<u64>]> = Rc::new([
+                items.iter().map(weigh).collect(),
+                items.iter().map(|item| item.amps).collect(),
+            ]);
+            let millivolts = problem.groups[group].millivolts;
+            let mut setup_of = vec![None; if spared { problem.kinds.len() } else { 0 }];
             for (kind, own) in problem.kinds.iter().enumerate() {
-                let volts = (own.volts.0..=own.volts.1).contains(&group.2);
+                let volts = (own.volts.0..=own.volts.1).contains(&millivolts);
                 if !volts || self.without.kind == Some(kind) {
                     continue;
                 }
                 let cost = price(problem, kind);
-                let mut bin = self.bin(kind, &[], &items, cost, group);
+                let mut bin = self.bin(kind, &[], cost, &weight);
                 bin.rows.extend(room_row);
-                if spared && !sum.spares.contains(&(group.clone(), kind)) {
-                    bin.setup = Some(setups.len());
-                    setup_of.insert(kind, setups.len());
-                    setups.push((cost, room_row));
+                if spared && !self.spares.contains(&(group, kind)) {
+                    bin.setup = Some(out.setups.len());
+                    setup_of[kind] = bin.setup;
+                    out.setups.push((cost, room_row));
                 }
-                bins.push(bin);
-                places.push(Place {
-                    kind: own,
-                    kept: Vec::new(),
-                });
-                of.push((kind, None, group));
+                out.bins.push(bin);
+                let kept = Vec::new();
+                out.places.push(Place { kind: own, kept });
+                out.of.push((kind, None, group));
             }
-            for (at, body) in used.iter().enumerate().filter(|(_, u)| u.group == *group) {
-                let kept: Vec<&Item> = body
-                    .items
-                    .iter()
-                    .filter_map(|&i| problem.items.get(i))
-                    .collect();
-                let mut bin = self.bin(body.kind, &kept, &items, 0, group);
-                bin.rows.push(limits.len());
-                limits.push(1);
-                bin.setup = setup_of.get(&body.kind).copied();
-                bins.push(bin);
-                places.push(Place {
-                    kind: &problem.kinds[body.kind],
-                    kept,
-                });
-                of.push((body.kind, Some(at), group));
+            for (at, loads) in &self.present {
+                let body = &problem.installed[*at];
+                if body.group != group {
+                    continue;
+                }
+                let kept: Vec<&Item> = loads.iter().map(|&load| self.item(load)).collect();
+                let mut bin = self.bin(body.kind, &kept, 0, &weight);
+                bin.rows.push(out.limits.len());
+                out.limits.push(1);
+                bin.setup = setup_of.get(body.kind).copied().flatten();
+                out.bins.push(bin);
+                let kind = &problem.kinds[body.kind];
+                out.places.push(Place { kind, kept });
+                out.of.push((body.kind, Some(*at), group));
             }
         }
-        let none = BTreeSet::new();
-        let free = self.without.limit == Some(Limit::Separation);
-        let shares = Shares {
-            items,
-            places,
-            separate: if free { &none } else { &problem.separate },
-            outputs: self.without.limit != Some(Limit::Outputs),
-            unsure: Cell::new(false),
-        };
+        out
+    }
+
+    /// Assigns one part and gives a lower bound on its cost alone; none where nothing within what is
+    /// known was found.
+    fn part(
+        &mut self,
+        mut classes: Vec<Range<usize>>,
+        effort: &mut Effort<'_>,
+    ) -> Result<Option<u64>, SupplyError> {
+        let (problem, cluster) = (self.problem, self.cluster);
+        let first = |class: &Range<usize>| self.item(cluster.members[class.start]);
+        let items: Vec<&Item> = classes.iter().map(first).collect();
+        let made = self.bins(&items);
+        let free = |limit: Limit| self.without.limit == Some(limit);
+        let separate = (!free(Limit::Separation)).then_some(&problem.separate);
+        let shares = Shares::new(items, made.places, separate, !free(Limit::Outputs));
         let kernel = Problem {
-            demand: classes
-                .iter()
-                .map(|c| u32::try_from(c.len()).unwrap_or(u32::MAX))
-                .collect(),
-            bins,
-            limits,
-            setups,
+            demand: classes.iter().map(|class| class.len() as u32).collect(),
+            bins: made.bins,
+            limits: made.limits,
+            setups: made.setups,
             fit: &shares,
             plain: false,
         };
-        let outcome = packing::solve(kernel, effort, tick);
-        sum.steps += outcome.steps;
-        sum.cancelled |= outcome.cancelled;
-        sum.by_search |= outcome.lower > outcome.root;
+        let outcome = packing::solve(kernel, effort.known, effort.steps, effort.tick);
+        self.solved.steps += outcome.steps;
+        self.solved.cancelled |= outcome.cancelled;
+        self.solved.ground = self.solved.ground.max(if outcome.lower > outcome.root {
+            Ground::Search
+        } else if outcome.by_capacity {
+            Ground::Capacity
+        } else {
+            Ground::Relaxation
+        });
         let unsure = shares.unsure.get();
         let Some((cost, patterns)) = outcome.best else {
-            return Err(if outcome.cancelled {
-                SupplyError::Cancelled {
-                    what: problem.what.clone(),
-                }
+            let what = problem.what.clone();
+            let place = &problem.places[cluster.place].0;
+            return if outcome.cancelled {
+                Err(SupplyError::Cancelled { what })
+            } else if effort.known.most < u64::MAX {
+                Ok(None)
             } else if outcome.proven && !unsure {
-                SupplyError::not_enough(problem, place)
+                Err(SupplyError::not_enough(problem, place))
             } else {
-                SupplyError::NotFound {
-                    what: problem.what.clone(),
-                    place: place.to_owned(),
+                Err(SupplyError::NotFound {
+                    what,
+                    place: place.clone(),
                     steps: outcome.steps,
-                }
-            });
+                })
+            };
         };
-        sum.cost += cost;
-        for class in &mut classes {
-            class.reverse();
-        }
+        self.solved.cost += cost;
+        let spared = problem.spares == Spares::OneOfEachKind;
         for pattern in patterns {
-            let Some(&(kind, installed, group)) = of.get(pattern.bin) else {
+            let Some(&(kind, installed, group)) = made.of.get(pattern.bin) else {
                 continue;
             };
             let mut loads = Vec::new();
             for (item, count) in pattern.take {
                 if let Some(class) = classes.get_mut(item) {
-                    loads.extend((0..count).filter_map(|_| class.pop()));
+                    let taken = class.by_ref().take(count as usize);
+                    loads.extend(taken.map(|at| cluster.members[at]));
                 }
             }
-            if let (None, Some(room)) = (installed, &mut self.room) {
-                *room = room.saturating_sub(1);
+            let fresh = spared && !self.spares.contains(&(group, kind));
+            if fresh {
+                self.spares.push((group, kind));
+                self.solved.spares.push((group, kind));
             }
-            if spared
-                && sum.spares.insert((group.clone(), kind))
-                && let Some(room) = &mut self.room
-            {
-                *room = room.saturating_sub(1);
+            if let Some(room) = &mut self.room {
+                let taken = u32::from(installed.is_none()) + u32::from(fresh);
+                *room = room.saturating_sub(taken);
             }
-            match installed.and_then(|at| used.get_mut(at)) {
-                Some(body) => body.items.extend(loads),
-                None => {
-                    sum.used.push(Used {
-                        kind,
-                        installed: None,
-                        group: group.clone(),
-                        items: loads,
-                    });
-                }
+            let there = self
+                .present
+                .iter_mut()
+                .find(|(at, _)| Some(*at) == installed);
+            if let Some((_, kept)) = there {
+                kept.extend_from_slice(&loads);
             }
+            self.solved.used.push(Used {
+                kind,
+                installed,
+                group,
+                items: loads,
+            });
         }
-        Ok(if unsure { 0 } else { outcome.lower })
+        Ok(Some(if unsure { 0 } else { outcome.lower }))
     }
 
     /// Bound by shares: each load pays for its share of the cheapest body that takes it,
     /// of its power or of its outputs' current, whichever sums higher.
-    fn by_share(&self, items: &[usize], used: &[Used]) -> u64 {
+    fn by_share(&self) -> u64 {
         const UNIT: u128 = 1 << 20;
         let problem = self.problem;
         let free = self.without.limit;
         let mut sums = [0u128; 2];
-        for item in items.iter().filter_map(|&at| problem.items.get(at)) {
-            if used.iter().any(|u| u.group == item.group) {
+        let loads = self.cluster.members.iter().map(|&at| self.item(at));
+        for item in loads {
+            if problem.installed.iter().any(|b| b.group == item.group) {
                 continue;
             }
-            let shares = |of: &dyn Fn(&Kind) -> (u64, u64)| -> u128 {
+            let millivolts = problem.groups[item.group].millivolts;
+            let shares = |of: &dyn Fn(&super::check::Kind) -> (u64, u64)| -> u128 {
                 let kinds = problem.kinds.iter().enumerate().filter(|(kind, own)| {
-                    (own.volts.0..=own.volts.1).contains(&item.group.2)
+                    (own.volts.0..=own.volts.1).contains(&millivolts)
                         && self.without.kind != Some(*kind)
                 });
-                let share = |(kind, own): (usize, &Kind)| {
+                let share = |(kind, own)| {
                     let (part, whole) = of(own);
                     u128::from(price(problem, kind)) * UNIT * u128::from(part)
                         / u128::from(whole.max(1))
@@ -385,10 +359,8 @@ impl Cluster<'_> {
             }
             if free != Some(Limit::Outputs) {
                 sums[1] += shares(&|own| {
-                    (
-                        item.amps(),
-                        own.output.saturating_mul(u64::from(own.outputs)),
-                    )
+                    let whole = own.output.saturating_mul(u64::from(own.outputs));
+                    (item.amps, whole)
                 });
             }
         }
