@@ -7,6 +7,7 @@ mod check;
 mod each;
 mod ends;
 mod error;
+mod every;
 #[cfg(test)]
 mod exhaustive;
 mod fallback;
@@ -35,6 +36,7 @@ mod words;
 pub use check::{MOST_CANDIDATES, MOST_INCREMENTS, MOST_PRICE};
 pub use each::plan_each;
 pub use error::{FeedError, FeedErrors};
+pub(crate) use every::{Every, Small};
 pub use model::CheckedRun;
 pub use plan::{
     Alternative, Binding, Conductor, ConductorFeed, FeedPoint, Infeasible, Proof, RunFeedPlan,

@@ -278,7 +278,7 @@ impl Search<'_> {
 }
 
 /// Every fixed feed of the segment is among its feeds.
-fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
+pub(super) fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
     m.fixed_feeds.iter().all(|&f| {
         let mine = (f >= c.from && f < c.to) || (f == c.to && c.to == m.n);
         !mine || c.marks().iter().any(|(mark, _)| *mark == f)

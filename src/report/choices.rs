@@ -8,7 +8,7 @@ pub(super) fn choices(plan: &Plan) -> Schedule {
         "choices",
         "Choices",
         "What was chosen, what it costs and what was proven. Bound: nothing that solves the named problem costs less; where \
-         cost and bound are equal, nothing cheaper exists. A gap is what a better answer could save at most. Costs count \
+         cost and bound are equal, nothing cheaper exists. A gap is what a better answer could save at most. With the whole: something cheaper by itself makes the whole job dearer. Costs count \
          what the job prices: cable, feeds, segments and breaks of a run, devices of a place; not tape, profile or labour beside \
          it. What is fixed costs nothing.",
     )
@@ -19,7 +19,12 @@ pub(super) fn choices(plan: &Plan) -> Schedule {
     .figure("gap", "Gap", NONE, 0, |r| r.gap() as f64)
     .words("counted", "Counted in", |r| r.counted.clone())
     .words("proven", "Cheapest", |r| {
-        if r.proven { "proven" } else { "not proven" }.to_string()
+        let words = match (r.proven, r.with_the_whole) {
+            (true, _) => "proven",
+            (false, true) => "with the whole",
+            (false, false) => "not proven",
+        };
+        words.to_string()
     })
     .beneath("binding", "Binding limit", |r| r.binding.clone())
     .beneath("runner_up", "Next best", |r| r.runner_up.clone())

@@ -11,6 +11,7 @@ use std::sync::OnceLock;
 mod fixed;
 #[cfg(feature = "parallel")]
 mod threads;
+mod together;
 
 const DEMO: &str = include_str!("../../examples/archive_wing.toml");
 

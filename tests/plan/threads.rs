@@ -22,7 +22,17 @@ fn text() -> String {
 
 #[test]
 fn one_two_and_five_threads_give_the_same_bytes() {
-    let job = job::read(&text(), "twelve.toml").expect("sound");
+    same_on_any(&text());
+}
+
+/// Feeding, decoders and supplies chosen together.
+#[test]
+fn a_whole_job_is_chosen_the_same_on_any_number_of_threads() {
+    same_on_any(&crate::together::two_runs().text());
+}
+
+fn same_on_any(text: &str) {
+    let job = job::read(text, "job.toml").expect("sound");
     let on = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new()
             .num_threads(threads)
@@ -33,7 +43,7 @@ fn one_two_and_five_threads_give_the_same_bytes() {
     let one = on(1);
     assert!(
         one.iter()
-            .any(|f| f.0 == "segments.csv" && f.1.lines().count() > 12)
+            .any(|f| f.0 == "segments.csv" && f.1.lines().count() > text.matches("[[run]]").count())
     );
     assert_eq!(on(2), one);
     assert_eq!(on(5), one);

@@ -4,6 +4,7 @@ use super::Worked;
 use super::bound;
 use super::devices::{Assigned, minor};
 use super::model::{ChoiceRow, Plan};
+use super::together;
 use crate::feed::{Proof, RunFeedPlan};
 
 /// `1 feed`, `3 feeds`.
@@ -17,7 +18,8 @@ impl Worked<'_> {
             if let Some(own) = &run.plan
                 && run.holds
             {
-                plan.choices.push(self.run_choice(&run.spec.name, own));
+                plan.choices
+                    .push(self.run_choice(&run.spec.name, own, run.with_the_whole));
             }
         }
         for (devices, kind_of) in self
@@ -39,7 +41,7 @@ impl Worked<'_> {
         minor(self.job.currency())
     }
 
-    fn run_choice(&self, name: &str, own: &RunFeedPlan) -> ChoiceRow {
+    fn run_choice(&self, name: &str, own: &RunFeedPlan, with_the_whole: bool) -> ChoiceRow {
         let (problem, reason) = match &own.proof {
             Proof::Cheapest { problem } => (
                 problem.clone(),
@@ -71,6 +73,7 @@ impl Worked<'_> {
             lower_bound: own.lower_bound,
             counted: self.unit_words(),
             proven: matches!(own.proof, Proof::Cheapest { .. }),
+            with_the_whole,
             binding: format!(
                 "{}: {} of {} at {}, {:.1} % used",
                 binding.limit,
@@ -136,8 +139,9 @@ impl Worked<'_> {
             Some(found) => (
                 found.problem.clone(),
                 format!(
-                    "{}; whatever the feeding, no plan costs less than {any}",
-                    found.reason
+                    "{}; {}",
+                    found.reason,
+                    together::afterwards(&self.runs)
                 ),
                 found.lower.max(any),
             ),
@@ -161,6 +165,7 @@ impl Worked<'_> {
             lower_bound,
             counted: self.unit_words(),
             proven: lower_bound == cost,
+            with_the_whole: false,
             binding: String::new(),
             runner_up: self
                 .whole
@@ -200,6 +205,7 @@ fn device_choice(told: &Assigned, chosen: &str, currency: Option<&str>) -> Choic
         lower_bound: told.money.bound(told.lower),
         counted: told.money.words(currency),
         proven: told.proven(),
+        with_the_whole: told.with_the_whole,
         binding: told.binding_words(),
         runner_up: told.runner_up_words(),
         problem: told.problem.clone(),

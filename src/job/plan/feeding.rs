@@ -90,6 +90,7 @@ pub(super) fn feed(
         work.plan = None;
         work.drawn.clear();
         work.holds = false;
+        work.with_the_whole = false;
         work.findings.clear();
         match problem(job, work, tapes) {
             Ok(problem) => {

@@ -1,7 +1,7 @@
 //! Segments solved together with everything they share copper with.
 
 use super::circuit::{Branch, Circuit, Stretch, Wire};
-use super::devices::{self, Assigned, Body, Draw, Lead, SegmentWork, Unit};
+use super::devices::{self, Assigned, Body, Draw, Driven, Lead, SegmentWork, Unit};
 use super::facts;
 use super::feeding;
 use super::kinds;
@@ -40,15 +40,20 @@ pub(super) struct Joint<'j> {
     pub findings: Vec<Finding>,
 }
 
-/// Chooses devices and solves every supply output in every state at every corner.
+/// Chooses devices and solves every supply output in every state at every corner. `decoders`: those that were chosen
+/// with the whole job.
 pub(super) fn join<'j>(
     job: &'j Job,
     runs: &[RunWork<'j>],
     models: &[TapeModel],
+    decoders: Option<&[Driven<'j>]>,
     work: &mut Workspace,
 ) -> Joint<'j> {
     let segments = devices::segments(job, runs);
-    let decoders = devices::bodies(job, &segments);
+    let decoders = match decoders {
+        Some(chosen) => devices::bodies_as_parted(job, &segments, chosen),
+        None => devices::bodies(job, &segments),
+    };
     let bodies = decoders.devices;
     let supplies = devices::units(job, &segments, &bodies);
     let units = supplies.devices;

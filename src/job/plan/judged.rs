@@ -20,6 +20,7 @@ impl Worked<'_> {
             if let Some(plan) = &run.plan
                 && let Proof::Gap { reason, .. } = &plan.proof
                 && run.holds
+                && !run.with_the_whole
             {
                 findings.push(
                     Finding::not_evaluated(

@@ -32,6 +32,8 @@ pub(super) struct RunWork<'j> {
     pub drawn: BTreeMap<(u64, u64), Draw>,
     /// Least cost of any feeding, before anything was reserved for shared copper.
     pub least: Option<i64>,
+    /// Chosen with the whole job, though something else costs less by itself.
+    pub with_the_whole: bool,
     /// Whether every limit held when the run was fed by itself.
     pub holds: bool,
 }
@@ -113,6 +115,7 @@ pub(super) fn lay_out<'j>(
             reserve: 0.0,
             drawn: BTreeMap::new(),
             least: None,
+            with_the_whole: false,
             holds: false,
         });
     }

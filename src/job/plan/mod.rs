@@ -2,8 +2,8 @@
 //!
 //! ```text
 //! job ─► lay out each run ─► break and feed each run ─► decoders and supplies
-//!           ▲ more reserve                                   │
-//!           └──────── solve every supply output as one network
+//!           ▲ more reserve    └── a small job: all of it together ──┘  │
+//!           └──────── solve every supply output as one network ◄───────┘
 //!                                                            ▼
 //!                       schedules, findings, readings, sources ([`model::Plan`])
 //! ```
@@ -12,6 +12,7 @@
 //! that it shares. Then every supply output is solved with all its decoders, feeders and tape, at three
 //! corners of tolerance, in every state of its emitters; where a run that held by itself no
 //! longer does, its reserve is raised and it is fed again, at most [`ROUNDS`] times.
+//! In a small job (`together`) feeding, decoders and supplies are chosen together, with proof.
 //! What the schedules show are the figures of the last joint solve.
 
 mod bound;
@@ -85,7 +86,7 @@ struct Worked<'j> {
     runs: Vec<RunWork<'j>>,
     joint: Joint<'j>,
     /// What was proven of everything together, where the job is small enough to choose it so.
-    whole: Option<together::Whole>,
+    whole: Option<together::Whole<'j>>,
 }
 
 /// Plans a job. The same job gives the same plan, to the byte when printed.
@@ -120,7 +121,8 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     let mut work = Workspace::new();
     let all: Vec<usize> = (0..runs.len()).collect();
     feeding::feed(job, &mut runs, &all, &tapes, progress)?;
-    let mut joint = joined::join(job, &runs, &models, &mut work);
+    let mut whole = together::choose(job, &mut runs, &tapes, &models, None, progress)?;
+    let mut joint = joined::join(job, &runs, &models, decoders(&whole), &mut work);
     for _ in 0..ROUNDS {
         let raised = joined::reserves(job, &runs, &joint);
         let drawn = joined::overloads(job, &runs, &joint);
@@ -135,9 +137,11 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
         }
         let raised: Vec<usize> = raised.into_iter().map(|(run, _)| run).collect();
         feeding::feed(job, &mut runs, &raised, &tapes, progress)?;
-        joint = joined::join(job, &runs, &models, &mut work);
+        if whole.is_some() {
+            whole = together::choose(job, &mut runs, &tapes, &models, whole, progress)?;
+        }
+        joint = joined::join(job, &runs, &models, decoders(&whole), &mut work);
     }
-    let whole = None;
     let worked = Worked {
         job,
         models: &models,
@@ -169,6 +173,11 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     plan.assumptions = findings::assumptions(job);
     plan.sources = findings::sources(&plan);
     Ok(plan)
+}
+
+/// Decoders that were chosen with the whole job.
+fn decoders<'w, 'j>(whole: &'w Option<together::Whole<'j>>) -> Option<&'w [devices::Driven<'j>]> {
+    whole.as_ref()?.decoders.as_deref()
 }
 
 /// Hash of the checked input, the rule set and the version of this crate with its tables.

@@ -1,8 +1,12 @@
 //! An assignment, what was proven about it, and the room that several share.
 
 use super::money::Money;
+use crate::job::spec::{InstalledSpec, PlaceSpec};
 use crate::progress::Progress;
-use crate::supply::{self, Assignment, CheckedSupply, Limit, SupplyFault};
+use crate::quantity::ElectricPotential;
+use crate::supply::{
+    self, Assignment, CheckedSupply, Installed, Limit, Room, Rules, Spares, SupplyFault,
+};
 use std::collections::BTreeMap;
 
 /// Steps of one assignment.
@@ -27,6 +31,8 @@ pub(in crate::job::plan) struct Assigned {
     pub runner_up: Option<(u64, String)>,
     /// Loads that no permitted kind carries, put alone on the strongest.
     pub alone: usize,
+    /// Chosen with the whole job, though others cost less by themselves.
+    pub with_the_whole: bool,
 }
 
 impl Assigned {
@@ -55,7 +61,28 @@ impl Assigned {
                 .as_ref()
                 .map(|other| (other.cost, other.differs.clone())),
             alone: 0,
+            with_the_whole: false,
         }
+    }
+
+    /// The same devices' worth of loads on devices that were chosen with the whole job, where those cost more
+    /// than the cheapest by themselves.
+    pub(super) fn take_with_the_whole(&mut self, cost: u64) {
+        if cost == self.cost && self.alone == 0 {
+            return;
+        }
+        if self.alone > 0 {
+            (self.lower, self.alone) = (0, 0);
+        } else {
+            let words = "the cheapest by themselves, with dearer supplies".to_string();
+            self.runner_up = Some((self.cost, words));
+        }
+        self.cost = cost;
+        self.with_the_whole = true;
+        self.reason = format!(
+            "chosen with the whole job, in which these are the cheapest; by themselves: {}",
+            self.reason
+        );
     }
 
     /// Whether nothing cheaper exists within its problem.
@@ -70,6 +97,9 @@ impl Assigned {
 
     /// Limits that cost something: `current and number of outputs (29600 without it)`.
     pub(in crate::job::plan) fn binding_words(&self) -> String {
+        if self.with_the_whole {
+            return "not asked of what is chosen with the whole job".to_string();
+        }
         let all: Vec<String> = self
             .binding
             .iter()
@@ -113,6 +143,9 @@ impl Assigned {
         } else {
             format!("{cost} {unit}, none below {lower}")
         };
+        if self.with_the_whole {
+            return format!("{}: chosen with the whole job, {cost} {unit}", self.what);
+        }
         let next = self.runner_up_words();
         let next = if next.is_empty() {
             next
@@ -145,6 +178,49 @@ pub(super) fn solve(problem: Result<CheckedSupply, Vec<SupplyFault>>) -> Found {
     match problem {
         Ok(checked) => supply::assign(&checked, &mut Progress::silent()).map_err(|e| e.to_string()),
         Err(faults) => Err(faults.first().map_or_else(String::new, ToString::to_string)),
+    }
+}
+
+/// What holds at a place beside the limits of the devices: its room, what is there, what stands by.
+pub(super) fn rules(
+    place: &PlaceSpec,
+    room: Option<u32>,
+    installed: Vec<Installed>,
+    standby: bool,
+) -> Rules {
+    Rules {
+        rooms: room
+            .map(|most| Room {
+                place: place.name.clone(),
+                most,
+            })
+            .into_iter()
+            .collect(),
+        installed,
+        spares: if standby {
+            Spares::OneOfEachKind
+        } else {
+            Spares::None
+        },
+        effort: EFFORT,
+        ..Rules::default()
+    }
+}
+
+/// A device that is there, with the loads that stay on it.
+pub(super) fn there(
+    installed: &InstalledSpec,
+    volts: ElectricPotential,
+    emergency: bool,
+    loads: Vec<String>,
+) -> Installed {
+    Installed {
+        name: installed.name.clone(),
+        kind: installed.kind.name().to_string(),
+        place: installed.place.clone(),
+        volts,
+        emergency,
+        loads,
     }
 }
 

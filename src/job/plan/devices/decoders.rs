@@ -1,6 +1,6 @@
 //! Segments on decoders.
 
-use super::assigned::{self, Assigned, EFFORT, within_room};
+use super::assigned::{self, Assigned, within_room};
 use super::money::Money;
 use super::{Body, Chosen, Output, SegmentWork, permitted_power};
 use crate::device::DecoderSpec;
@@ -10,9 +10,7 @@ use crate::job::plan::{feeding, fixed, kinds};
 use crate::job::spec::{Control, InstalledKind, InstalledSpec};
 use crate::quantity::{amps, volts};
 use crate::source::Source;
-use crate::supply::{
-    self, DecoderKind, DecoderLoad, DecoderProblem, Installed, Room, Rules, Spares, SupplyFault,
-};
+use crate::supply::{self, DecoderKind, DecoderLoad, DecoderProblem, SupplyFault};
 use std::collections::BTreeMap;
 
 /// Segments of one zone at one place.
@@ -62,7 +60,7 @@ pub(in crate::job::plan) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -
     out
 }
 
-fn switched<'j>(segments: &[SegmentWork], number: usize) -> Body<'j> {
+pub(super) fn switched<'j>(segments: &[SegmentWork], number: usize) -> Body<'j> {
     let segment = &segments[number];
     Body {
         id: segment.id.clone(),
@@ -118,12 +116,7 @@ fn cluster<'j>(
     let (own, alone): (Vec<usize>, Vec<usize>) = own.into_iter().partition(holds);
     Cluster {
         money: Money::of(&kinds, |d| d.price),
-        installed: job
-            .installed()
-            .iter()
-            .filter(|i| i.place == at.name && i.zone.as_ref() == Some(&spec.name))
-            .filter(|i| matches!(&i.kind, InstalledKind::Decoder(k) if kinds.iter().any(|d| d.name == *k)))
-            .collect(),
+        installed: installed(job, zone, place, &kinds),
         zone,
         place,
         own,
@@ -132,6 +125,22 @@ fn cluster<'j>(
         share,
         alone,
     }
+}
+
+/// What is there already for a zone at a place.
+pub(super) fn installed<'j>(
+    job: &'j Job,
+    zone: usize,
+    place: usize,
+    kinds: &[&DecoderSpec],
+) -> Vec<&'j InstalledSpec> {
+    let (zone, place) = (&job.zones()[zone].name, &job.places()[place].name);
+    let known = |name: &String| kinds.iter().any(|d| d.name == *name);
+    job.installed()
+        .iter()
+        .filter(|i| i.place == *place && i.zone.as_ref() == Some(zone))
+        .filter(|i| matches!(&i.kind, InstalledKind::Decoder(kind) if known(kind)))
+        .collect()
 }
 
 /// What one decoder may pass: its own limits, and that of the supply output it hangs on.
@@ -182,40 +191,19 @@ impl Cluster<'_> {
                     price: self.money.price(d.price, f64::from(d.outputs)),
                 })
                 .collect(),
-            rules: Rules {
-                rooms: room
-                    .map(|most| Room {
-                        place: place.name.clone(),
-                        most,
-                    })
-                    .into_iter()
-                    .collect(),
-                installed: self
-                    .installed
+            rules: assigned::rules(
+                place,
+                room,
+                self.installed
                     .iter()
-                    .map(|i| Installed {
-                        name: i.name.clone(),
-                        kind: i.kind.name().to_string(),
-                        place: place.name.clone(),
-                        volts: rated,
-                        emergency: false,
-                        loads: self
-                            .own
-                            .iter()
-                            .map(|s| &segments[*s].id)
-                            .filter(|id| i.serves.contains(id))
-                            .cloned()
-                            .collect(),
+                    .map(|i| {
+                        let ids = self.own.iter().map(|s| &segments[*s].id);
+                        let stay = ids.filter(|id| i.serves.contains(id)).cloned();
+                        assigned::there(i, rated, false, stay.collect())
                     })
                     .collect(),
-                spares: if place.standby.decoders() {
-                    Spares::OneOfEachKind
-                } else {
-                    Spares::None
-                },
-                effort: EFFORT,
-                ..Rules::default()
-            },
+                place.standby.decoders(),
+            ),
         }
     }
 
@@ -323,7 +311,7 @@ fn decoder<'j>(
             .find(|s| segments[**s].id == *id)
             .copied()
     };
-    let mut outputs: Vec<Output> = found
+    let outputs: Vec<Output> = found
         .outputs
         .iter()
         .filter_map(|output| {
@@ -336,15 +324,28 @@ fn decoder<'j>(
             })
         })
         .collect();
-    // Segment by segment, and its emitters in their order: so they are wired.
-    outputs.sort_by_key(|o| (o.segments.first().copied(), o.emitter));
     let installed = found.installed.as_ref();
     let installed = installed.and_then(|name| job.installed().iter().find(|i| i.name == *name));
+    let of = (cluster.zone, cluster.place);
+    body(job, segments, of, spec, installed, outputs)
+}
+
+/// A decoder, of a zone and a place, with its outputs in use.
+pub(super) fn body<'j>(
+    job: &'j Job,
+    segments: &[SegmentWork],
+    (zone, place): (usize, usize),
+    spec: &'j DecoderSpec,
+    installed: Option<&'j InstalledSpec>,
+    mut outputs: Vec<Output>,
+) -> Option<Body<'j>> {
+    // Segment by segment, and its emitters in their order: so they are wired.
+    outputs.sort_by_key(|o| (o.segments.first().copied(), o.emitter));
     let mut body = Body {
         id: String::new(),
         spec: Some(spec),
-        zone: cluster.zone,
-        place: cluster.place,
+        zone,
+        place,
         outputs,
         current: 0.0,
         watts: 0.0,

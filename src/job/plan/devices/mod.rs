@@ -8,18 +8,23 @@
 //! Both steps are assignments by the [`supply`](crate::supply) room, each with its bound:
 //! segments to decoders, for each zone at each place (what shares a decoder dims together), then
 //! decoders and switched segments to supplies, for each service at each place. A decoder hangs on
-//! one output of one supply, so it may not outgrow the largest.
+//! one output of one supply, so it may not outgrow the largest. Where a small job is chosen
+//! [together](super::together), every way to [part](parted) segments among decoders is weighed with its supplies.
 
 mod assigned;
 mod decoders;
+mod driven;
 mod lead;
 mod money;
+mod parted;
 mod supplies;
 
 pub(super) use assigned::Assigned;
 pub(super) use decoders::bodies;
+pub(super) use driven::{Driven, bare, bodies_as_parted, parted};
 pub(super) use lead::{Lead, lead};
 pub(super) use money::minor;
+pub(super) use parted::{Parting, Parts, Spent};
 pub(super) use supplies::units;
 
 use super::laid::RunWork;
@@ -174,23 +179,28 @@ pub(super) fn segments(job: &Job, runs: &[RunWork<'_>]) -> Vec<SegmentWork> {
             let Some(&place) = place_of.get(segment.place.as_str()) else {
                 continue;
             };
-            let alone = draw(segment, job.strips()[work.tape].emitters.len());
+            let mut draw = draw(segment, job.strips()[work.tape].emitters.len());
+            if let Some(more) = work.drawn.get(&(segment.from, segment.to)) {
+                draw.raise(more);
+            }
             out.push(SegmentWork {
-                id: format!("{}.{}", work.spec.name, number + 1),
+                id: segment_id(&work.spec.name, number),
                 run,
                 number,
                 zone: work.zone_at,
                 tape: work.tape,
                 place,
-                draw: match work.drawn.get(&(segment.from, segment.to)) {
-                    Some(more) => more.clone(),
-                    None => alone,
-                },
+                draw,
                 plan: segment.clone(),
             });
         }
     }
     out
+}
+
+/// Name of a segment, by its place in its run.
+pub(super) fn segment_id(run: &str, number: usize) -> String {
+    format!("{run}.{}", number + 1)
 }
 
 /// Segments with the places that they are fed from.

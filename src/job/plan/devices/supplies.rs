@@ -1,6 +1,6 @@
 //! Decoders and switched segments on supplies.
 
-use super::assigned::{self, Assigned, EFFORT, within_room};
+use super::assigned::{self, Assigned, within_room};
 use super::decoders::none;
 use super::money::Money;
 use super::{Body, Chosen, SegmentWork, Unit, permitted_power};
@@ -9,9 +9,7 @@ use crate::job::Job;
 use crate::job::plan::{feeding, fixed, kinds};
 use crate::job::spec::{InstalledKind, InstalledSpec, Service};
 use crate::quantity::{amps, fraction, volts, watts};
-use crate::supply::{
-    self, Installed, Room, Rules, Spares, SupplyFault, SupplyKind, SupplyLoad, SupplyProblem,
-};
+use crate::supply::{self, SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
 use std::collections::BTreeMap;
 
 /// Bodies of one service at one place that the same kinds of supply may feed.
@@ -275,39 +273,20 @@ impl Cluster<'_> {
                     price: self.money.price(s.price, s.power.value),
                 })
                 .collect(),
-            rules: Rules {
-                rooms: room
-                    .map(|most| Room {
-                        place: place.name.clone(),
-                        most,
-                    })
-                    .into_iter()
-                    .collect(),
-                installed: self
-                    .installed
+            rules: assigned::rules(
+                place,
+                room,
+                self.installed
                     .iter()
-                    .map(|i| Installed {
-                        name: i.name.clone(),
-                        kind: i.kind.name().to_string(),
-                        place: place.name.clone(),
-                        volts: rated,
-                        emergency: self.service == Service::Emergency,
-                        loads: self
-                            .own
-                            .iter()
-                            .filter(|b| serves(i, segments, &bodies[**b]))
-                            .map(|b| bodies[*b].id.clone())
-                            .collect(),
+                    .map(|i| {
+                        let own = self.own.iter().map(|b| &bodies[*b]);
+                        let stay = own.filter(|b| serves(i, segments, b)).map(|b| b.id.clone());
+                        let emergency = self.service == Service::Emergency;
+                        assigned::there(i, rated, emergency, stay.collect())
                     })
                     .collect(),
-                spares: if place.standby.supplies() {
-                    Spares::OneOfEachKind
-                } else {
-                    Spares::None
-                },
-                effort: EFFORT,
-                ..Rules::default()
-            },
+                place.standby.supplies(),
+            ),
             load_factor: job.limits().load_factor,
         }
     }

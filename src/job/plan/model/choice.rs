@@ -15,6 +15,8 @@ pub struct ChoiceRow {
     pub counted: String,
     /// Whether nothing cheaper solves the named problem.
     pub proven: bool,
+    /// Chosen with the whole job: something cheaper by itself makes the whole dearer.
+    pub with_the_whole: bool,
     /// The limit that binds.
     pub binding: String,
     /// The next best, and why it was not taken; empty: none was found.

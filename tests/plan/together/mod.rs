@@ -1,0 +1,324 @@
+//! Small jobs: feeding, decoders and supplies chosen together, against trying everything.
+
+mod brute;
+
+use brute::Case;
+use evenrun::job::{self, Job, plan, plan::model::ChoiceRow, plan::model::Plan};
+use evenrun::progress::{Go, Progress, Step};
+
+/// Numbers that are the same every time.
+struct Dice(u64);
+
+impl Dice {
+    fn next(&mut self, below: u64) -> u64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        self.0 % below
+    }
+
+    fn from(&mut self, low: i64, high: i64) -> i64 {
+        low + self.next((high - low + 1) as u64) as i64
+    }
+
+    /// A number from `low` to `high`, in thousandths.
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        self.from((low * 1000.0) as i64, (high * 1000.0) as i64) as f64 / 1000.0
+    }
+
+    fn case(
+        &mut self,
+        runs: &[usize],
+        wires: usize,
+        places: usize,
+        dimmed: bool,
+        ends: bool,
+    ) -> Case {
+        let thin = [
+            ("0.75 mm2", self.from(30, 80)),
+            ("1.5 mm2", self.from(80, 150)),
+        ];
+        let standby = self.next(4) == 0;
+        let room = self.next(3) == 0;
+        let mut all = vec![thin[self.next(2) as usize], ("4 mm2", self.from(160, 400))];
+        all.drain(..2 - wires);
+        Case {
+            runs: runs.to_vec(),
+            wires: all,
+            routes: runs
+                .iter()
+                .map(|_| {
+                    (0..places)
+                        .map(|_| [self.from(1000, 8000), self.from(1000, 8000)])
+                        .collect()
+                })
+                .collect(),
+            dimmed,
+            ends,
+            amps: self.between(0.4, 1.1),
+            knee: self.between(2.0, 14.0),
+            rail: self.between(0.01, 0.12),
+            least: self.between(0.75, 0.93),
+            costs: [self.from(20, 200), self.from(50, 300), self.from(20, 150)],
+            supplies: vec![
+                (
+                    self.from(50, 100) as f64,
+                    1,
+                    self.between(2.0, 3.2),
+                    self.from(1200, 2600),
+                ),
+                (
+                    self.from(120, 250) as f64,
+                    self.from(1, 2) as usize,
+                    self.between(2.8, 6.0),
+                    self.from(2500, 5000),
+                ),
+            ],
+            decoders: vec![
+                (1, self.between(2.5, 4.0), 4.0, self.from(500, 2500)),
+                (
+                    2,
+                    self.between(1.2, 2.6),
+                    self.between(2.4, 5.0),
+                    self.from(700, 3000),
+                ),
+            ],
+            output: 1e-4,
+            standby,
+            room: room.then(|| [self.from(1, 4) as usize, self.from(1, 4) as usize]),
+        }
+    }
+}
+
+fn planned(text: &str) -> (Job, Plan) {
+    let job = job::read(text, "shelves.toml").unwrap_or_else(|faults| panic!("{faults}\n{text}"));
+    let plan = plan::plan(&job);
+    (job, plan)
+}
+
+fn whole(plan: &Plan) -> Option<&ChoiceRow> {
+    plan.choices.iter().find(|c| c.what == "whole job")
+}
+
+/// The bound of the whole job is the least cost of all whole plans, each tried; and the plan costs
+/// no more, but where copper that is shared takes what was left.
+#[test]
+fn small_jobs_cost_what_trying_every_whole_plan_says() {
+    let mut dice = Dice(0x51AE_77C3_90D1_24F7);
+    let (mut proven, mut reserved, mut none, mut cheaper, mut parted) = (0, 0, 0, 0, 0);
+    for (runs, wires, places, dimmed, ends) in [
+        (&[2, 2][..], 2, 1, true, true),
+        (&[2, 2], 1, 2, true, false),
+        (&[3, 2], 1, 1, true, false),
+        (&[3, 2], 2, 1, false, true),
+        (&[1, 1, 2], 1, 2, true, true),
+        (&[3], 2, 1, true, false),
+        (&[2, 1], 2, 2, false, false),
+        (&[1, 1, 1, 1], 1, 2, true, true),
+    ] {
+        for _ in 0..6 {
+            let case = dice.case(runs, wires, places, dimmed, ends);
+            let (job, plan) = planned(&case.text());
+            let Some(least) = case.cheapest(&job) else {
+                assert!(plan.findings.iter().any(|f| f.is_fail()), "{case:?}");
+                none += 1;
+                continue;
+            };
+            let row = whole(&plan).unwrap_or_else(|| panic!("{:#?}\n{case:?}", plan.findings));
+            assert!(row.problem.contains("together"), "{}", row.problem);
+            assert_eq!(row.lower_bound, least, "{row:?}\n{case:?}");
+            if row.reason.contains("needs a reserve") {
+                assert!(row.cost >= least);
+                reserved += 1;
+            } else {
+                assert_eq!(row.cost, least, "{row:?}\n{case:?}");
+                assert!(row.proven);
+                proven += 1;
+            }
+            let mut decoders = plan
+                .choices
+                .iter()
+                .filter(|c| c.what.starts_with("decoders"));
+            parted += usize::from(decoders.any(|c| c.with_the_whole));
+            cheaper += usize::from(!row.reason.contains("run by run it costs the same"));
+        }
+    }
+    println!(
+        "{proven} proven, {reserved} with a reserve, {none} without a plan, {cheaper} cheaper together, \
+         {parted} on decoders that are not the cheapest"
+    );
+    assert!(proven > 30 && reserved < 6 && cheaper > 5);
+}
+
+/// Two runs on one output of a supply of 0.3 Ω: for some light limits each holds by itself through the thin wire, and not
+/// with the other beside it. The bound is then still the least cost of all whole plans whose segments hold by themselves;
+/// the plan says that it needs a reserve, and claims no proof.
+#[test]
+fn a_plan_that_needs_a_reserve_claims_no_proof() {
+    let (mut proven, mut reserved) = (0, 0);
+    for step in 0..36 {
+        let case = Case {
+            wires: vec![("1.5 mm2", 40), ("4 mm2", 160)],
+            routes: vec![vec![[4000, 6000]], vec![[5000, 6000]]],
+            supplies: vec![(150.0, 1, 2.2, 3000)],
+            output: 0.3,
+            least: 0.8 + 0.005 * f64::from(step),
+            ..two_runs()
+        };
+        let (job, plan) = planned(&case.text());
+        let (Some(least), Some(row)) = (case.cheapest(&job), whole(&plan)) else {
+            continue;
+        };
+        assert_eq!(row.lower_bound, least, "{row:?}\n{case:?}");
+        if row.reason.contains("needs a reserve") {
+            assert!(row.cost > least && !row.proven, "{row:?}");
+            reserved += 1;
+        } else {
+            assert!(row.cost == least && row.proven, "{row:?}");
+            proven += 1;
+        }
+    }
+    println!("{proven} proven, {reserved} with a reserve");
+    assert!(proven > 0 && reserved > 0);
+}
+
+/// One run of four increments of 1 A, switched. In one segment it needs the large supply; in two, one small
+/// supply of two outputs does.
+///
+/// By hand: one segment 50 + 100 + 2 m of 100 a metre = 350, and 9000; two segments, fed at the two ends of the
+/// run, 2 · 350 + a break of 70 = 770, and 3000.
+fn one_run() -> Case {
+    Case {
+        runs: vec![4],
+        wires: vec![("4 mm2", 100)],
+        routes: vec![vec![[2000, 2000]]],
+        dimmed: false,
+        ends: true,
+        amps: 1.0,
+        knee: 12.0,
+        rail: 0.005,
+        least: 0.8,
+        costs: [50, 100, 70],
+        supplies: vec![(250.0, 1, 6.0, 9000), (150.0, 2, 2.2, 3000)],
+        decoders: vec![],
+        output: 1e-4,
+        standby: false,
+        room: None,
+    }
+}
+
+/// Two runs of 1 A: R0 is near P0, R1 near P1, and each place needs a supply of its own, or one run a feeder of 5 m more.
+///
+/// By hand: apart 2 · (50 + 100 + 200) and two supplies of 3000; together 500 more for 5 m and one supply.
+pub fn two_runs() -> Case {
+    Case {
+        runs: vec![2, 2],
+        routes: vec![
+            vec![[2000, 9000], [12_000, 15_000]],
+            vec![[7000, 9000], [2000, 9000]],
+        ],
+        amps: 0.5,
+        supplies: vec![(150.0, 2, 2.2, 3000)],
+        ..one_run()
+    }
+}
+
+#[test]
+fn cutting_a_run_in_two_saves_the_large_supply() {
+    let (job, plan) = planned(&one_run().text());
+    let row = whole(&plan).expect("everything has a price");
+    assert_eq!(
+        (row.cost, row.lower_bound, row.proven),
+        (770 + 3000, 770 + 3000, true)
+    );
+    assert_eq!(one_run().cheapest(&job), Some(3770));
+    assert!(
+        row.reason
+            .contains(&format!("costs {} more", 350 + 9000 - 3770)),
+        "{}",
+        row.reason
+    );
+    assert_eq!((plan.segments.len(), plan.supplies.len()), (2, 1));
+    // The run says why it costs more than it could by itself.
+    let run = plan
+        .choices
+        .iter()
+        .find(|c| c.what == "run R0")
+        .expect("a run");
+    assert_eq!((run.cost, run.lower_bound, run.proven), (770, 350, false));
+    assert!(run.with_the_whole && !plan.findings.iter().any(|f| f.id == "feed-proof"));
+    assert!(run.reason.contains("whole job"), "{}", run.reason);
+    assert!(
+        run.runner_up.contains("by itself for 350"),
+        "{}",
+        run.runner_up
+    );
+}
+
+#[test]
+fn a_longer_feeder_saves_a_supply() {
+    let (job, plan) = planned(&two_runs().text());
+    let row = whole(&plan).expect("everything has a price");
+    assert_eq!((row.cost, row.proven), (2 * 350 + 500 + 3000, true));
+    assert_eq!(two_runs().cheapest(&job), Some(4200));
+    assert!(row.reason.contains("costs 2500 more"), "{}", row.reason);
+    assert!(plan.supplies.iter().all(|s| s.place == "P0"));
+}
+
+/// A supply that is there at the other place costs nothing: then the other run takes the longer feeder, of 12 m.
+#[test]
+fn what_is_installed_stays_and_costs_nothing() {
+    let text = two_runs().text()
+        + "[[installed]]\nname = \"old\"\nsupply = \"S0\"\nplace = \"P1\"\nserves = [\"R1.1\"]\n";
+    let (_, plan) = planned(&text);
+    let row = whole(&plan).expect("everything has a price");
+    assert_eq!((row.cost, row.proven), (350 + 150 + 1200, true), "{row:?}");
+    let [old] = plan.supplies.as_slice() else {
+        panic!("{:?}", plan.supplies);
+    };
+    assert!(old.fixed && old.id == "old" && old.place == "P1");
+}
+
+/// What is to stay where the cheapest feeding would not have it: run by run it cannot stay, together it does.
+#[test]
+fn what_is_installed_decides_where_a_run_is_fed() {
+    let text = two_runs().text()
+        + "[[installed]]\nname = \"old\"\nsupply = \"S0\"\nplace = \"P1\"\nserves = [\"R0.1\"]\n";
+    let (_, plan) = planned(&text);
+    let row = whole(&plan).expect("everything has a price");
+    assert_eq!((row.cost, row.proven), (350 + 150 + 1200, true), "{row:?}");
+    assert!(plan.supplies.iter().all(|s| s.id == "old"));
+    assert!(
+        row.reason.contains("run by run no devices hold it"),
+        "{}",
+        row.reason
+    );
+    assert!(!plan.findings.iter().any(|f| f.id == "fixed-item"));
+}
+
+/// A job that is too large says so by its bound.
+#[test]
+fn a_job_of_many_runs_is_planned_run_by_run() {
+    let case = Case {
+        runs: vec![1; 5],
+        routes: vec![vec![[2000, 9000]]; 5],
+        ..two_runs()
+    };
+    let (_, plan) = planned(&case.text());
+    let row = whole(&plan).expect("everything has a price");
+    assert!(row.reason.starts_with("run by run"), "{}", row.reason);
+}
+
+#[test]
+fn choosing_together_can_be_stopped() {
+    let job = job::read(&two_runs().text(), "shelves.toml").expect("sound");
+    for phase in ["listing segments", "choosing together"] {
+        let mut seen = 0;
+        let mut stop = |step: Step| {
+            seen += usize::from(step.phase == phase);
+            if seen > 1 { Go::Cancel } else { Go::On }
+        };
+        let told = plan::plan_watched(&job, &mut Progress::new(&mut stop)).err();
+        assert!(told.is_some_and(|e| e.last.phase == phase), "{phase}");
+    }
+}
