@@ -71,6 +71,17 @@ impl Bounds {
         })
     }
 
+    /// Longest branch to the right of any feed of a place and a wire.
+    pub fn longest_right(&self, m: &CheckedRun, place: usize, wire: usize) -> usize {
+        let lists = m.options.iter().zip(&self.reach_right);
+        let reaches = lists.flat_map(|(options, reaches)| options.iter().zip(reaches));
+        reaches
+            .filter(|(o, _)| o.place == place && o.wire == wire)
+            .map(|(_, reach)| *reach)
+            .max()
+            .unwrap_or(0)
+    }
+
     /// Whether no necessary condition refuses a candidate.
     pub fn may_hold(&self, m: &CheckedRun, c: &Candidate, judge: &mut Judge) -> bool {
         let n = c.cells();
@@ -90,7 +101,21 @@ impl Bounds {
                 two_ends(m, c.pattern, n, source(), cores) >= -SLACK
                     && (c.pattern != Pattern::BothEnds
                         || !self.one_loop
-                        || both_ends_one_loop(m, &self.branches, (c.from, c.to), source(), cores))
+                        || two_feeds_one_loop(
+                            m,
+                            &self.branches,
+                            [c.from, c.to],
+                            [0, 0],
+                            source(),
+                            cores,
+                        ))
+            }
+            Pattern::TwoInside if self.one_loop && m.is_plain(c.from, c.to) => {
+                let marks = [c.feeds[0].0, c.feeds[1].0];
+                let tails = [marks[0] - c.from, c.to - marks[1]];
+                let cores = [c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]];
+                two_feeds_one_loop(m, &self.branches, marks, tails, source(), cores)
+                    && judge.margin_at_least(m, c, source(), &c.cores(m)) >= -SLACK
             }
             _ => judge.margin_at_least(m, c, source(), &c.cores(m)) >= -SLACK,
         }
@@ -204,16 +229,20 @@ pub(super) fn two_ends(
     margin
 }
 
-/// Both ends fed where all folds to one loop: some cell has the least voltage; left of it `k` cells hang
-/// on the left feeder and the others on the right one, and that cell draws from both.
-pub(super) fn both_ends_one_loop(
+/// Two feeds where all folds to one loop: between them some cell has the least voltage; left of it `k` cells hang on
+/// the left feeder and the others on the right one, and that cell draws from both. Outside lie tails.
+pub(super) fn two_feeds_one_loop(
     m: &CheckedRun,
     b: &Branches,
-    (from, to): (usize, usize),
+    marks: [usize; 2],
+    tails: [usize; 2],
     source: &SourceNumbers,
-    [left, right]: [f64; 2],
+    cores: [f64; 2],
 ) -> bool {
-    let n = to - from;
+    let n = marks[1] - marks[0];
+    if n == 0 {
+        return false;
+    }
     let stiff = SourceNumbers {
         output: 0.0,
         lead: 0.0,
@@ -221,26 +250,40 @@ pub(super) fn both_ends_one_loop(
         ..*source
     };
     let least = m.least_volts[0];
-    let at = |side: Side, length: usize| {
+    let branch = |side: Side, feed: usize, length: usize| {
         if length == 0 {
-            return Some((least, 0.0));
+            let none = Need {
+                volts: least,
+                ..Need::default()
+            };
+            return Some(none);
         }
-        let (mark, core) = if side == Side::Right {
-            (from, left)
-        } else {
-            (to, right)
+        b.needs(side, marks[feed], length)?.first().copied()
+    };
+    let (Some(left), Some(right)) = (
+        branch(Side::Left, 0, tails[0]),
+        branch(Side::Right, 1, tails[1]),
+    ) else {
+        return false;
+    };
+    let at = |feed: usize, length: usize| {
+        let (side, tail) = [(Side::Right, left), (Side::Left, right)][feed];
+        let inner = branch(side, feed, length)?;
+        let both = Need {
+            volts: inner.volts.max(tail.volts),
+            own: inner.own + tail.own,
+            sum: inner.sum + tail.sum,
         };
-        let need = b.needs(side, mark, length)?.first()?;
-        Some((volts_needed(need, core, &stiff), need.sum))
+        Some(volts_needed(&both, cores[feed], &stiff))
     };
     // The bus voltage at which `k` cells hang on the left rises with k, that of the rest falls: find the crossing.
     let (mut low, mut high) = (0, n);
     while high - low > 1 {
         let k = usize::midpoint(low, high);
-        let left_first = match (at(Side::Right, k), at(Side::Left, n - k)) {
+        let left_first = match (at(0, k), at(1, n - k)) {
             (None, _) => false,
             (_, None) => true,
-            (Some(l), Some(r)) => l.0 <= r.0,
+            (Some(l), Some(r)) => l <= r,
         };
         if left_first {
             low = k;
@@ -249,9 +292,14 @@ pub(super) fn both_ends_one_loop(
         }
     }
     // The least cell is the one after `low` cells: the bus needs at least what the full cells on either side do.
-    let (Some(l), Some(r)) = (at(Side::Right, low), at(Side::Left, n - 1 - low)) else {
+    let (Some(l), Some(r)) = (at(0, low), at(1, n - 1 - low)) else {
         return false;
     };
-    let current = l.1 + r.1 + m.least_amps[0];
-    l.0.max(r.0) + (source.shared() + source.switch) * current <= source.volts[LOW] + SLACK
+    // Wherever the least cell lies, all draw no less than with even branches: needs are convex in the length.
+    let (short, long) = ((n - 1) / 2, (n - 1).div_ceil(2));
+    let (Some(s), Some(t)) = (branch(Side::Right, 0, short), branch(Side::Left, 1, long)) else {
+        return false;
+    };
+    let current = left.sum + right.sum + s.sum + t.sum + m.least_amps[0];
+    l.max(r) + (source.shared() + source.switch) * current <= source.volts[LOW] + SLACK
 }

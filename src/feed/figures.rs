@@ -122,7 +122,6 @@ pub(super) fn choose(
                     feeders,
                     total: s.totals[r],
                     most_link: s.most_link,
-                    loss: 0.0,
                 }
             })
             .collect();

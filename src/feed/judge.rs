@@ -8,9 +8,7 @@
 
 use super::candidate::Candidate;
 use super::full;
-use super::measure::{
-    LimitKind, Measured, branch, current_figures, light_figure, light_figures, loss,
-};
+use super::measure::{LimitKind, Measured, branch, current_figures, light_figure, light_figures};
 use super::model::{CheckedRun, HIGH, LOW, NOMINAL, SourceNumbers};
 use super::rails::RailFlow;
 use super::shape::{Copper, Cores};
@@ -42,12 +40,31 @@ enum End {
 }
 
 impl Judge {
-    /// Judges a candidate against every limit: the first that breaks, or none.
+    /// Judges a candidate against every limit: the first that breaks with its solved figure, or none.
     pub fn judge(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         self.evaluated += 1;
         if c.longest_branch() > m.branch {
             return Some(branch(m, c));
         }
+        let light = self.light_broken(m, c);
+        let broken = light.or_else(|| self.currents_broken(m, c))?;
+        // What was enough for the verdict is not yet the figure that a person is told.
+        let copper = Copper::own(c.cores(m));
+        let solved = (0..m.states.len()).find_map(|state| {
+            if broken.kind < LimitKind::Branch {
+                self.converge(m, c, LOW, state, &copper);
+                let figures = light_figures(m, c, state, &self.lower);
+                figures.into_iter().find(|f| !f.holds())
+            } else {
+                self.converge(m, c, HIGH, state, &copper);
+                worst_current(m, c, state, &self.flows)
+            }
+        });
+        Some(solved.unwrap_or(broken))
+    }
+
+    /// The first limit of light that breaks.
+    pub fn light_broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         let copper = Copper::own(c.cores(m));
         for state in 0..m.states.len() {
             if let End::Breaks(figure) = self.light(m, c, state, &copper) {
@@ -67,25 +84,76 @@ impl Judge {
                 }
             }
         }
-        if !currents_surely_hold(m, c, &copper.cores) {
-            for state in 0..m.states.len() {
-                self.converge(m, c, HIGH, state, &copper);
-                let broken = current_figures(m, c, state, &self.flows)
-                    .into_iter()
-                    .filter(|f| !f.holds());
-                // The current of the whole segment teaches most about other candidates.
-                if let Some(figure) = broken.max_by_key(|f| f.kind) {
-                    return Some(figure);
+        None
+    }
+
+    /// The limit of current that breaks; of several the one that teaches most about other candidates.
+    pub fn currents_broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
+        let copper = Copper::own(c.cores(m));
+        if currents_surely_hold(m, c, &copper.cores) {
+            return None;
+        }
+        for state in 0..m.states.len() {
+            let broken = match self.closing_in(m, c, state, &copper) {
+                Some(figure) => figure,
+                None => {
+                    self.converge(m, c, HIGH, state, &copper);
+                    worst_current(m, c, state, &self.flows)
                 }
+            };
+            if broken.is_some() {
+                return broken;
             }
         }
         None
     }
 
-    /// Watts lost in feeders, source resistances and rails with the first (largest) state lit, nominal.
+    /// Closes in until the currents of one state are decided: the limit that breaks, with a figure that is not
+    /// less than the true one, or that none does; nothing where the sides do not close.
+    ///
+    /// Feeder currents and totals never fall as cell currents rise. A link takes a share between −1 and 1 of each
+    /// cell's current, so its own lies within what all cells may still differ by.
+    fn closing_in(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        state: usize,
+        copper: &Copper,
+    ) -> Option<Option<Measured>> {
+        self.size(m.states[state].len() * c.cells());
+        self.upper.fill(m.sources[c.place(m)].volts[HIGH]);
+        let mut last = f64::INFINITY;
+        for _ in 0..MOST_PASSES {
+            self.pass(m, c, HIGH, state, true, copper);
+            let mut most = std::mem::take(&mut self.flows);
+            self.pass(m, c, HIGH, state, false, copper);
+            for (most, least) in most.iter_mut().zip(&mut self.flows) {
+                let open = most.total - least.total;
+                most.most_link += open;
+                least.most_link -= open;
+            }
+            let surely = worst_current(m, c, state, &self.flows);
+            let perhaps = worst_current(m, c, state, &most);
+            let same = |f: &Measured| perhaps.is_some_and(|g| g.kind == f.kind);
+            if perhaps.is_none() || surely.as_ref().is_some_and(same) {
+                return Some(perhaps);
+            }
+            let width = self.width();
+            if !(width < 0.8 * last) {
+                break;
+            }
+            last = width;
+        }
+        None
+    }
+
+    /// Watts lost in feeders, source resistances and rails with the first (largest) state lit, nominal: what
+    /// the currents spend between source and cells.
     pub fn lost(&mut self, m: &CheckedRun, c: &Candidate) -> f64 {
         self.converge(m, c, NOMINAL, 0, &Copper::own(c.cores(m)));
-        loss(m, c, &self.flows)
+        let volts = m.sources[c.place(m)].volts[NOMINAL];
+        let spent = self.amps.iter().zip(&self.lower);
+        spent.map(|(amps, cell)| amps * (volts - cell)).sum()
     }
 
     /// Closes in until the light limit is decided for one state.
@@ -295,6 +363,19 @@ impl Judge {
         }
         margin
     }
+}
+
+/// Of the limits of current that flows break the one that teaches most: that of the whole segment.
+fn worst_current(
+    m: &CheckedRun,
+    c: &Candidate,
+    state: usize,
+    flows: &[RailFlow],
+) -> Option<Measured> {
+    current_figures(m, c, state, flows)
+        .into_iter()
+        .filter(|f| !f.holds())
+        .max_by_key(|f| f.kind)
 }
 
 /// Whether each current limit is kept because breaking it would contradict itself: current above the limit

@@ -77,6 +77,36 @@ impl Branches {
         row.get(length * pairs..(length + 1) * pairs)
     }
 
+    /// Source volts that plain tape of `n` increments takes at least on `feeds` feeders of at least `core` ohm;
+    /// with several feeds only where all folds to one loop.
+    ///
+    /// Between two feeds the current runs dry in some cell; all others lie in `2·feeds` branches, each in its place in
+    /// the convex rows of needs. The source gives what any feed needs, so no less than what they need on average, and
+    /// a convex function of the lengths is least on average where they are even.
+    pub fn even_need(&self, n: usize, feeds: usize, core: f64, source: &SourceNumbers) -> f64 {
+        let branches = 2 * feeds;
+        let (length, beyond) = (
+            n.saturating_sub(feeds - 1) / branches,
+            n.saturating_sub(feeds - 1) % branches,
+        );
+        let needs = |length| self.needs(Side::Right, 0, length);
+        let share = beyond as f64 / branches as f64;
+        let next = if beyond > 0 { length + 1 } else { length };
+        let (Some(low), Some(high)) = (needs(length), needs(next)) else {
+            return f64::INFINITY;
+        };
+        let mut most = f64::NEG_INFINITY;
+        for (low, high) in low.iter().zip(high) {
+            let of = |low: f64, high: f64| low + share * (high - low);
+            let all = branches as f64;
+            let (own, sum) = (all * of(low.own, high.own), all * of(low.sum, high.sum));
+            let feeders = core * (own + sum) / feeds as f64;
+            let fixed = source.shared() * sum + source.switch * own;
+            most = most.max(of(low.volts, high.volts) + feeders + fixed);
+        }
+        most
+    }
+
     /// Longest branch that any source reaches.
     pub fn longest(&self) -> usize {
         let pairs = self.emitter.len().max(1);

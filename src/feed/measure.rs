@@ -244,20 +244,3 @@ pub(super) fn current_figures(
     }
     found
 }
-
-/// Heat in everything between the set point and the cells.
-pub(super) fn loss(m: &CheckedRun, c: &Candidate, flows: &[RailFlow]) -> f64 {
-    let source = &m.sources[c.place(m)];
-    flows
-        .iter()
-        .enumerate()
-        .map(|(r, flow)| {
-            let series = if r == 0 {
-                source.shared()
-            } else {
-                source.switch
-            };
-            flow.loss + series * flow.total * flow.total
-        })
-        .sum()
-}

@@ -3,7 +3,7 @@
 //! A stretch is a row of marks where such segments may begin. The least resistances that feeders of a wire
 //! have from there on bound all of them at once, and what is found out later lowers the bound.
 
-use super::bound::{average, both_ends_one_loop, longest, two_ends};
+use super::bound::{average, longest, two_ends, two_feeds_one_loop};
 use super::candidate::Candidate;
 use super::judge::Judge;
 use super::march::{Branches, SLACK};
@@ -162,7 +162,7 @@ impl Most {
             two_ends(m, kind, n, source, cores) >= -SLACK
                 && (kind != Pattern::BothEnds
                     || !self.one_loop
-                    || both_ends_one_loop(m, branches, (0, n), source, cores))
+                    || two_feeds_one_loop(m, branches, [0, n], [0, 0], source, cores))
         };
         let most = longest(self.all.min(m.n - start), may);
         self.two[at] = Some(most);

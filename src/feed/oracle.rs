@@ -38,8 +38,9 @@ pub(super) struct Oracle {
     /// Price of the watts that evaluated candidates lose, or none where a limit breaks.
     known: HashMap<Candidate, Option<i64>>,
     folds_both: bool,
-    /// What two branches on one feed need exactly, by their lengths; none where that is not known.
-    pairs: HashMap<(usize, usize), Option<Need>>,
+    /// What the shorter of two branches on one feed draws, A, while the longer just holds; none where that is
+    /// not known.
+    shorter: HashMap<(usize, usize), Option<f64>>,
 }
 
 impl Oracle {
@@ -51,7 +52,7 @@ impl Oracle {
             facts: HashMap::new(),
             known: HashMap::new(),
             folds_both: m.one_loop,
-            pairs: HashMap::new(),
+            shorter: HashMap::new(),
         }
     }
 
@@ -109,7 +110,8 @@ impl Oracle {
         }
         let opposite = matches!(c.pattern, Pattern::CommonAtStart | Pattern::CommonAtEnd);
         let folds = m.emitters() == 1 && (c.count == 1 || self.folds_both && !opposite);
-        match self.over(m, c, &shape, reversed, (light, currents)) {
+        let known = self.over(m, c, &shape, reversed, folds, (light, currents));
+        match known {
             (Some(false), _) | (_, Some(false)) => {
                 self.bounds.most.refused(m, c);
                 return false;
@@ -118,9 +120,11 @@ impl Oracle {
             _ => {}
         }
         if !plain {
-            return self.judge.judge(m, c).is_none();
+            self.judge.evaluated += 1;
+            return self.judge.light_broken(m, c).is_none()
+                && self.judge.currents_broken(m, c).is_none();
         }
-        self.alone(m, c, shape, routes, folds)
+        self.alone(m, c, shape, routes, folds, known)
     }
 
     /// Whether the limits of light hold, where the march decides: one emitter on one feed.
@@ -138,30 +142,40 @@ impl Oracle {
         let f = c.feeds[0].0;
         let (left, right) = (f - c.from, c.to - f);
         let (long, short) = (left.max(right), left.min(right));
-        let branches = &self.bounds.branches;
-        let need = self.pairs.entry((long, short)).or_insert_with(|| {
-            let side = if left > right {
-                Side::Left
-            } else {
-                Side::Right
-            };
-            let need = branches.needs(side, f, long)?.first()?;
-            let amps = if long == short {
-                need.own
-            } else {
-                drawn_at(m, short, need.volts)?
-            };
-            let both = need.own + amps;
-            Some(Need {
-                volts: need.volts,
-                own: both,
-                sum: both,
-            })
-        });
+        let side = if left > right {
+            Side::Left
+        } else {
+            Side::Right
+        };
+        let own = self.bounds.branches.needs(side, f, long)?.first()?;
         let option = c.option(m, 0);
         let source = &m.sources[option.place];
-        (*need)
-            .map(|need| volts_needed(&need, option.core[LOW], source) <= source.volts[LOW] + SLACK)
+        let holds = |shorter: f64| {
+            let both = own.own + shorter;
+            let need = Need {
+                volts: own.volts,
+                own: both,
+                sum: both,
+            };
+            volts_needed(&need, option.core[LOW], source) <= source.volts[LOW] + SLACK
+        };
+        if long == short {
+            return Some(holds(own.own));
+        }
+        // No cell of the shorter branch has more volts than the feed, and all of it draws no more than the longer;
+        // nor less than as many cells of the longer that are nearest to the feed.
+        let most = short as f64 * m.corners[LOW].amps(0, own.volts);
+        if holds(most.min(own.own)) {
+            return Some(true);
+        }
+        let beyond = self.bounds.branches.needs(side, f, long - short)?.first()?;
+        if !holds(own.own - beyond.own) {
+            return Some(false);
+        }
+        let shorter = self.shorter.entry((long, short));
+        shorter
+            .or_insert_with(|| drawn_at(m, short, own.volts))
+            .map(holds)
     }
 
     /// Tries all that begin in the same stretch for what is not known yet.
@@ -171,6 +185,7 @@ impl Oracle {
         c: &Candidate,
         shape: &Shape,
         reversed: bool,
+        folds: bool,
         (light, currents): (Option<bool>, Option<bool>),
     ) -> (Option<bool>, Option<bool>) {
         let own = self.bounds.most.span(m, c);
@@ -181,19 +196,42 @@ impl Oracle {
         let span = if reversed { own.reversed(c.count) } else { own };
         let joints = (!plain).then(|| m.joint_sums(c.from, c.to));
         let copper = |cores| Copper { cores, joints };
-        let ends = Ends {
-            near: copper(c.cores_at(m, &own.low)),
-            far: copper(c.cores_at(m, &own.high)),
+        let (near, far) = (
+            copper(c.cores_at(m, &own.low)),
+            copper(c.cores_at(m, &own.high)),
+        );
+        // Where longer feeders lower every cell, what the ends of the span say goes for all of it.
+        let folds = folds && plain;
+        let all = Ends {
+            near: &near,
+            far: &far,
         };
+        let (at_near, at_far) = (Ends { far: &near, ..all }, Ends { near: &far, ..all });
         let facts = self.facts.entry(*shape).or_default();
         let tried = |known: &Known| known.iter().any(|(s, _)| *s == span);
         let (mut light, mut currents) = (light, currents);
         if light.is_none() && !tried(&facts.light) {
-            light = self.judge.light_over(m, c, &ends);
+            light = if folds {
+                let holds = self.judge.light_over(m, c, &at_far);
+                holds.filter(|holds| *holds).or_else(|| {
+                    let breaks = self.judge.light_over(m, c, &at_near);
+                    breaks.filter(|holds| !holds)
+                })
+            } else {
+                self.judge.light_over(m, c, &all)
+            };
             facts.light.push((span, light));
         }
         if light != Some(false) && currents.is_none() && !tried(&facts.currents) {
-            currents = self.judge.currents_over(m, c, &ends);
+            currents = if folds {
+                let holds = self.judge.currents_over(m, c, &at_near);
+                holds.filter(|holds| *holds).or_else(|| {
+                    let breaks = self.judge.currents_over(m, c, &at_far);
+                    breaks.filter(|holds| !holds)
+                })
+            } else {
+                self.judge.currents_over(m, c, &all)
+            };
             facts.currents.push((span, currents));
         }
         (light, currents)
@@ -207,13 +245,19 @@ impl Oracle {
         shape: Shape,
         routes: Routes,
         folds: bool,
+        known: (Option<bool>, Option<bool>),
     ) -> bool {
-        let broken = self.judge.judge(m, c);
-        let (light, currents) = match &broken {
-            None => (Some(true), Some(true)),
-            Some(figure) if figure.kind < LimitKind::Branch => (Some(false), None),
-            Some(_) => (Some(true), Some(false)),
-        };
+        self.judge.evaluated += 1;
+        let mut broken = None;
+        let (mut light, mut currents) = (None, None);
+        if known.0.is_none() {
+            broken = self.judge.light_broken(m, c);
+            light = Some(broken.is_none());
+        }
+        if broken.is_none() && known.1.is_none() {
+            broken = self.judge.currents_broken(m, c);
+            currents = Some(broken.is_none());
+        }
         // Feeders shorter, or longer, than those of the candidate.
         let at_most = Span {
             low: [0; 3],

@@ -1,23 +1,23 @@
 //! What a chain costs at least before and after each mark: the marks that no cheapest chain passes are left out.
 //!
 //! ```text
-//!  after[x]  = min over kinds of feeding: their feeders' least cost from x on + min of after[j], x < j ≤ x + reach
+//!  after[x]  = min over kinds of feeding and lengths n up to their reach: least cost of such a segment from x to
+//!              x + n, with the least feeders at or after where they may lie, and after[x + n]
 //!  before[j] = the same from the start of the run
 //! ```
-//! A kind is a number of feeds and their wires; its reach is the longest segment that leaves the worst cell its
-//! volts on average ([`average`](super::bound::average)). A mark where `before + after` is above the cost of a
-//! chain that holds is on no cheaper chain.
+//! A kind is a way of feeding and its wires; its reach is the longest segment that leaves the worst cell its
+//! volts on average ([`average`](super::bound::average)), or on one feed with even branches. A mark where
+//! `before + after` is above the cost of a chain that holds is on no cheaper chain.
 
-use super::bound::{average, longest};
+use super::bound::{Bounds, average, longest, two_ends, two_feeds_one_loop};
 use super::march::SLACK;
 use super::model::{CheckedRun, LOW};
-use super::most::Most;
+use super::most::TWO_ENDED;
+use super::placements::even;
 use super::spec::Pattern;
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
 
 /// Marks for which one reach serves.
-const STRETCH: usize = 16;
+const STRETCH: usize = 32;
 
 /// Costs at least, minor units; `i64::MAX / 16` where there is no way.
 #[derive(Debug)]
@@ -31,114 +31,200 @@ pub(super) struct Outline {
 /// No way.
 const NONE: i64 = i64::MAX / 16;
 
-/// A kind of feeding: wires of its feeders by place, and how many.
+/// Where the feeders of a kind lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fed {
+    /// One mark.
+    Once,
+    /// Both ends, whichever conductors.
+    AtEnds,
+    /// Two marks inside.
+    Twice,
+    /// Three marks.
+    Thrice,
+}
+
+/// A kind of feeding: wires of its feeders by place.
+#[derive(Debug, Clone, Copy)]
 struct Kind {
+    fed: Fed,
     place: usize,
-    wires: [usize; 3],
-    feeds: usize,
+    wires: [usize; 2],
+    /// Most increments that hang on the right of one feed.
+    right: usize,
+}
+
+/// Costs and reaches of kinds, by what no segment undercuts.
+struct Costs<'a> {
+    m: &'a CheckedRun,
+    feeders: &'a [i64],
+    /// Feeds inside lie at the even places of a segment.
+    even: bool,
+    own: i64,
+}
+
+impl Costs<'_> {
+    fn feeder(&self, kind: &Kind, wire: usize, mark: usize) -> i64 {
+        let row = kind.place * self.m.wire_names.len() + wire;
+        self.feeders[row * (self.m.n + 1) + mark.min(self.m.n)]
+    }
+
+    /// Least cost of a segment of a kind from `x` over `n` increments or more.
+    fn segment(&self, kind: &Kind, x: usize, n: usize) -> i64 {
+        let [a, b] = kind.wires;
+        let (quarter, sixth) = match (self.even, n) {
+            (true, 1..) => ((n + 2) / 4, (n + 3) / 6),
+            _ => (0, 0),
+        };
+        let later = if self.even { n } else { 0 };
+        let at = |wire: usize, offset: usize| self.feeder(kind, wire, x + offset);
+        let feeders = match kind.fed {
+            Fed::Once => at(a, n.saturating_sub(kind.right)),
+            Fed::AtEnds => (at(a, 0) + at(b, n)).min(at(b, 0) + at(a, n)),
+            Fed::Twice => at(a, quarter) + at(a, later - quarter),
+            Fed::Thrice => at(a, 0) + at(a, later / 2) + at(a, later - sixth),
+        };
+        self.own + feeders
+    }
 }
 
 impl Outline {
-    pub fn new(m: &CheckedRun, most: &Most) -> Self {
+    pub fn new(m: &CheckedRun, bounds: &Bounds) -> Self {
         let n = m.n;
-        let costs = least_costs(m);
-        let kinds = kinds(m);
-        let each = n + 1;
-        let wires = m.wire_names.len();
-        let cost = |kind: &Kind, x: usize| {
-            let of = |wire: usize| costs[(kind.place * wires + wire) * each + x];
-            let feeders = kind.wires[..kind.feeds].iter().map(|w| of(*w));
-            feeders.fold(0_i64, i64::saturating_add)
-        };
-        // Cheap kinds first; of kinds that cost no less only those that reach further are kept.
-        let mut ways: Vec<(i64, usize)> = Vec::new();
-        let mut starts = vec![0; n + 1];
-        let mut reaches = vec![0; kinds.len()];
-        for (x, start) in starts.iter_mut().enumerate().take(n) {
-            if x % STRETCH == 0 {
-                for (reach, kind) in reaches.iter_mut().zip(&kinds) {
-                    *reach = kind.reach(m, most, x);
-                }
-            }
-            let first = ways.len();
-            let own = if m.fixed_segments.is_empty() {
+        let feeders = least_costs(m);
+        let costs = Costs {
+            m,
+            feeders: &feeders,
+            even: m.listed_inside.is_none(),
+            own: if m.fixed_segments.is_empty() {
                 m.spec.costs.per_segment
             } else {
                 0
-            };
-            if m.can_break[x] {
-                let here = kinds.iter().zip(&reaches).map(|(kind, reach)| {
-                    let end = x.saturating_add(*reach).min(m.next_forced[x]);
-                    (cost(kind, x).saturating_add(own).min(NONE), end)
-                });
-                ways.extend(here.filter(|(cost, end)| *end > x && *cost < NONE));
-                let here = &mut ways[first..];
-                here.sort_unstable_by_key(|(cost, end)| (*cost, Reverse(*end)));
-                let mut kept = first;
-                for k in first..ways.len() {
-                    if kept == first || ways[k].1 > ways[kept - 1].1 {
-                        ways[kept] = ways[k];
-                        kept += 1;
-                    }
-                }
-                ways.truncate(kept);
-            }
-            *start = first;
-        }
-        starts[n] = ways.len();
-        let from = |x: usize| &ways[starts[x]..starts[x + 1]];
+            },
+        };
+        let kinds = kinds(m, bounds);
+        // Kinds worth a look and their reaches, by stretch.
+        let stretches: Vec<Vec<(Kind, usize)>> = (0..n)
+            .step_by(STRETCH)
+            .map(|x| {
+                let with_reach = kinds
+                    .iter()
+                    .map(|kind| (*kind, kind.reach(m, bounds, x)))
+                    .filter(|(_, reach)| *reach > 0);
+                undominated(&costs, with_reach.collect())
+            })
+            .collect();
+        let from = |x: usize| stretches[x / STRETCH].as_slice();
         Self {
-            before: before(m, from),
-            after: after(m, from),
-            feeders: costs,
+            before: before(&costs, from),
+            after: after(&costs, from),
+            feeders,
         }
     }
 }
 
-fn after<'a>(m: &CheckedRun, from: impl Fn(usize) -> &'a [(i64, usize)]) -> Vec<i64> {
-    let mut after = vec![NONE; m.n + 1];
-    after[m.n] = 0;
-    // Marks with a lesser rest than every mark before them, the furthest first.
-    let mut records: Vec<(usize, i64)> = vec![(m.n, 0)];
-    for x in (0..m.n).rev() {
+/// Drops the kinds whose feeders lie like those of another that cost no more anywhere and reach no less.
+fn undominated(costs: &Costs<'_>, kinds: Vec<(Kind, usize)>) -> Vec<(Kind, usize)> {
+    let each = costs.m.n + 1;
+    let row = |place: usize, wire: usize| {
+        let at = (place * costs.m.wire_names.len() + wire) * each;
+        &costs.feeders[at..at + each]
+    };
+    let no_dearer = |a: &Kind, b: &Kind, slot: usize| {
+        a.place == b.place && a.wires[slot] == b.wires[slot]
+            || row(a.place, a.wires[slot])
+                .iter()
+                .zip(row(b.place, b.wires[slot]))
+                .all(|(a, b)| a <= b)
+    };
+    let mut kept: Vec<(Kind, usize)> = Vec::with_capacity(kinds.len());
+    for (kind, reach) in kinds {
+        let beaten = kept.iter().any(|(other, further)| {
+            other.fed == kind.fed
+                && *further >= reach
+                && other.right >= kind.right
+                && (0..2).all(|slot| no_dearer(other, &kind, slot))
+        });
+        if !beaten {
+            kept.push((kind, reach));
+        }
+    }
+    kept
+}
+
+/// Marks whose least is kept together.
+const BLOCK: usize = 8;
+
+fn after<'a>(costs: &Costs<'_>, from: impl Fn(usize) -> &'a [(Kind, usize)]) -> Vec<i64> {
+    let m = costs.m;
+    let n = m.n;
+    let mut after = vec![NONE; n + 1];
+    // What the rest costs from each mark with the break there, and the least of each block of marks.
+    let mut rest = vec![NONE; n + 1];
+    let mut least = vec![NONE; n / BLOCK + 1];
+    (after[n], rest[n], least[n / BLOCK]) = (0, 0, 0);
+    for x in (0..n).rev() {
         if !m.can_break[x] {
             continue;
         }
-        let least = from(x).iter().map(|(cost, end)| {
-            let nearer = records.partition_point(|(mark, _)| mark > end);
-            records.get(nearer).map_or(NONE, |(_, rest)| cost + rest)
-        });
-        after[x] = least.min().unwrap_or(NONE).min(NONE);
-        let own = after[x].saturating_add(m.break_cost[x]);
-        while records.last().is_some_and(|(_, rest)| *rest >= own) {
-            records.pop();
+        let mut best = NONE;
+        for (kind, reach) in from(x) {
+            let end = x.saturating_add(*reach).min(m.next_forced[x]);
+            let blocks = least.iter().enumerate().take(end / BLOCK + 1);
+            for (block, least) in blocks.skip((x + 1) / BLOCK).filter(|(_, l)| **l < NONE) {
+                let first = (block * BLOCK).max(x + 1);
+                let ends = if end >= block * BLOCK + BLOCK - 1 {
+                    *least
+                } else {
+                    rest[first..=end].iter().copied().min().unwrap_or(NONE)
+                };
+                best = best.min(costs.segment(kind, x, first - x) + ends);
+            }
         }
-        records.push((x, own));
+        after[x] = best.min(NONE);
+        rest[x] = after[x].saturating_add(m.break_cost[x]).min(NONE);
+        least[x / BLOCK] = least[x / BLOCK].min(rest[x]);
     }
     after
 }
 
-fn before<'a>(m: &CheckedRun, from: impl Fn(usize) -> &'a [(i64, usize)]) -> Vec<i64> {
-    let mut before = vec![NONE; m.n + 1];
+fn before<'a>(costs: &Costs<'_>, from: impl Fn(usize) -> &'a [(Kind, usize)]) -> Vec<i64> {
+    let m = costs.m;
+    let n = m.n;
+    let mut before = vec![NONE; n + 1];
     before[0] = 0;
-    let mut open: BinaryHeap<Reverse<(i64, usize)>> = BinaryHeap::new();
-    for (x, own) in before.iter_mut().enumerate() {
-        while open.peek().is_some_and(|Reverse((_, end))| *end < x) {
-            open.pop();
+    // Least cost with which a segment may end anywhere in a block.
+    let mut least = vec![NONE; n / BLOCK + 1];
+    for x in 0..n {
+        if x > 0 {
+            let so_far = before[x].min(least[x / BLOCK]);
+            before[x] = if m.can_break[x] {
+                so_far.saturating_add(m.break_cost[x]).min(NONE)
+            } else {
+                NONE
+            };
         }
-        if x > 0 && m.can_break[x] {
-            let least = open.peek().map_or(NONE, |Reverse((cost, _))| *cost);
-            *own = least.saturating_add(m.break_cost[x]).min(NONE);
+        if before[x] >= NONE {
+            continue;
         }
-        let own = *own;
-        if x < m.n && own < NONE {
-            open.extend(
-                from(x)
-                    .iter()
-                    .map(|(cost, end)| Reverse((own + cost, *end))),
-            );
+        for (kind, reach) in from(x) {
+            let end = x.saturating_add(*reach).min(m.next_forced[x]);
+            let blocks = least.iter_mut().enumerate().take(end / BLOCK + 1);
+            for (block, least) in blocks.skip((x + 1) / BLOCK) {
+                let first = (block * BLOCK).max(x + 1);
+                let cost = before[x] + costs.segment(kind, x, first - x);
+                if end >= block * BLOCK + BLOCK - 1 && first == block * BLOCK {
+                    *least = cost.min(*least);
+                } else {
+                    let last = end.min(block * BLOCK + BLOCK - 1);
+                    for own in &mut before[first..=last] {
+                        *own = (*own).min(cost);
+                    }
+                }
+            }
         }
     }
+    before[n] = before[n].min(least[n / BLOCK]);
     before
 }
 
@@ -162,38 +248,40 @@ fn least_costs(m: &CheckedRun) -> Vec<i64> {
     costs
 }
 
-fn kinds(m: &CheckedRun) -> Vec<Kind> {
+fn kinds(m: &CheckedRun, bounds: &Bounds) -> Vec<Kind> {
     let fixed = !m.fixed_segments.is_empty();
     let has = |all: &[Pattern]| fixed || all.iter().any(|p| m.patterns.contains(p));
-    let one = has(&[
-        Pattern::Start,
-        Pattern::End,
-        Pattern::Inside,
-        // No less copper, for no less money, than one feed of the thicker wire.
+    let once = has(&[Pattern::Start, Pattern::End, Pattern::Inside]);
+    let at_ends = has(&[
+        Pattern::BothEnds,
         Pattern::CommonAtStart,
         Pattern::CommonAtEnd,
     ]);
-    let two = has(&[Pattern::BothEnds, Pattern::TwoInside]);
-    let three = has(&[Pattern::BothEndsAndInside, Pattern::ThreeInside]);
+    let twice = has(&[Pattern::TwoInside]);
+    let thrice = has(&[Pattern::BothEndsAndInside, Pattern::ThreeInside]);
     let wires = m.wire_names.len();
     let mut kinds = Vec::new();
     for place in 0..m.sources.len() {
         for w in 0..wires {
-            let mut push = |wires: [usize; 3], feeds: usize| {
+            let mut push = |fed: Fed, other: usize, right: usize| {
                 kinds.push(Kind {
+                    fed,
                     place,
-                    wires,
-                    feeds,
+                    wires: [w, other],
+                    right,
                 });
             };
-            if one {
-                push([w; 3], 1);
+            if once {
+                push(Fed::Once, w, bounds.longest_right(m, place, w));
             }
-            if two {
-                (w..wires).for_each(|other| push([w, other, other], 2));
+            if at_ends {
+                (w..wires).for_each(|other| push(Fed::AtEnds, other, 0));
             }
-            if three {
-                push([w; 3], 3);
+            if twice {
+                push(Fed::Twice, w, 0);
+            }
+            if thrice {
+                push(Fed::Thrice, w, 0);
             }
         }
     }
@@ -202,22 +290,88 @@ fn kinds(m: &CheckedRun) -> Vec<Kind> {
 
 impl Kind {
     /// Most increments of a segment that begins at `x` or later.
-    fn reach(&self, m: &CheckedRun, most: &Most, x: usize) -> usize {
-        let Some(route) = most.least_from(m, self.place, x) else {
+    fn reach(&self, m: &CheckedRun, bounds: &Bounds, x: usize) -> usize {
+        let Some(route) = bounds.most.least_from(m, self.place, x) else {
             return 0;
         };
-        let cores = self.wires[..self.feeds]
-            .iter()
-            .map(|w| m.core(*w, route)[LOW]);
-        let siemens: f64 = cores.map(|core| 1.0 / core.max(f64::MIN_POSITIVE)).sum();
+        let [a, b] = self.wires.map(|w| m.core(w, route)[LOW]);
         let source = &m.sources[self.place];
-        let all = if self.feeds == 1 {
-            most.any().min(m.most_cells)
+        let all = if self.fed == Fed::Once {
+            bounds.most.any().min(m.most_cells)
         } else {
-            most.any()
+            bounds.most.any()
         };
-        longest(all.min(m.n - x), |n| {
-            average(m, n, source, 2 * self.feeds, 1.0 / siemens) >= -SLACK
+        let most = all.min(m.n - x);
+        let in_branches = |branches: usize, core: f64| {
+            longest(most, |n| average(m, n, source, branches, core) >= -SLACK)
+        };
+        let evenly = |feeds: usize| {
+            longest(most, |n| {
+                bounds.branches.even_need(n, feeds, a, source) <= source.volts[LOW] + SLACK
+            })
+        };
+        let plain = m.uniform;
+        match self.fed {
+            Fed::Once if plain => evenly(1),
+            Fed::Twice if plain && m.one_loop => self.twice(m, bounds, x, most),
+            Fed::Thrice if plain && m.one_loop => evenly(3),
+            Fed::AtEnds if plain && m.one_loop => self.at_ends(m, bounds, x, most),
+            Fed::Once => in_branches(2, a),
+            // Opposite ends take no less than both through both.
+            Fed::AtEnds => in_branches(4, a * b / (a + b).max(f64::MIN_POSITIVE)),
+            Fed::Twice => in_branches(4, 0.5 * a),
+            Fed::Thrice => in_branches(6, a / 3.0),
+        }
+    }
+
+    /// Least resistance of a feeder of a wire from `mark` on.
+    fn core(&self, m: &CheckedRun, bounds: &Bounds, wire: usize, mark: usize) -> f64 {
+        let route = bounds.most.least_from(m, self.place, mark);
+        route.map_or(f64::INFINITY, |route| m.core(wire, route)[LOW])
+    }
+
+    /// The same with two feeds inside, where all folds to one loop.
+    fn twice(&self, m: &CheckedRun, bounds: &Bounds, x: usize, most: usize) -> usize {
+        let source = &m.sources[self.place];
+        longest(most, |n| match even(Pattern::TwoInside, 0, n)[0] {
+            Some([first, last, _]) if m.listed_inside.is_none() => {
+                let cores = [first, last].map(|k| self.core(m, bounds, self.wires[0], x + k));
+                let tails = [first, n - last];
+                two_feeds_one_loop(m, &bounds.branches, [first, last], tails, source, cores)
+            }
+            // Too short, or anywhere.
+            _ => {
+                let core = self.core(m, bounds, self.wires[0], x);
+                bounds.branches.even_need(n, 2, core, source) <= source.volts[LOW] + SLACK
+            }
         })
+    }
+
+    /// The same with feeds at both ends, where all folds to one loop.
+    fn at_ends(&self, m: &CheckedRun, bounds: &Bounds, x: usize, most: usize) -> usize {
+        let source = &m.sources[self.place];
+        let core = |wire: usize, mark: usize| self.core(m, bounds, wire, mark);
+        let kinds = TWO_ENDED
+            .into_iter()
+            .filter(|p| !m.fixed_segments.is_empty() || m.patterns.contains(p));
+        let [a, b] = self.wires;
+        let reaches = kinds.flat_map(|kind| {
+            [(a, b), (b, a)].map(|(left, right)| {
+                longest(most, |n| {
+                    let cores = [core(left, x), core(right, x + n)];
+                    two_ends(m, kind, n, source, cores) >= -SLACK
+                        && (kind != Pattern::BothEnds
+                            || two_feeds_one_loop(
+                                m,
+                                &bounds.branches,
+                                [0, n],
+                                [0, 0],
+                                source,
+                                cores,
+                            ))
+                })
+            })
+        });
+        reaches.max().unwrap_or(0)
     }
 }

@@ -34,87 +34,95 @@ pub(super) struct RailFlow {
     pub feeders: [f64; MOST_FEEDS],
     pub total: f64,
     pub most_link: f64,
-    /// Heat of rail and feeder cores, watt.
-    pub loss: f64,
 }
 
 impl Rail<'_> {
     /// Adds to `drops` what this rail and its feeders take at each cell for the cell currents
-    /// `amps`, and reports the feeder currents.
+    /// `amps`, none below zero, and reports the feeder currents.
     pub fn add_drops(&self, amps: &[f64], drops: &mut [f64]) -> RailFlow {
         let cells = amps.len();
-        let to = self.from + cells;
+        let (from, joints) = (self.from, self.joints);
         let half = 0.5 * self.increment;
-        let inside = |mark: usize| {
-            if mark > self.from && mark < to {
-                half + 0.5 * self.joints[mark]
+        // From a mark to the cell beside it; and over a mark inside from cell to cell.
+        let half_link = |mark: usize| {
+            if mark > 0 && mark < cells {
+                half + 0.5 * joints[from + mark]
             } else {
                 half
             }
         };
-        let total: f64 = amps.iter().sum();
+        let link = |mark: usize| self.increment + joints[from + mark];
+        let count = self.count;
+        let feed_at = |feed: usize| self.feeds[feed].0 - from;
+        let first = feed_at(0);
+        let left_of_first: f64 = amps[..first].iter().sum();
         // Resistance between neighbouring feeds, and its sum weighted with the current drawn before.
         let mut gap = [0.0; MOST_FEEDS];
         let mut weight = [0.0; MOST_FEEDS];
-        let count = self.count;
-        let cell_of = |feed: usize| self.feeds[feed].0 - self.from;
-        let first = cell_of(0);
-        let left_of_first: f64 = amps[..first].iter().sum();
         let mut before = left_of_first;
         for feed in 1..count {
-            let gap_cells = cell_of(feed - 1)..cell_of(feed);
-            for (k, own) in gap_cells.clone().zip(&amps[gap_cells]) {
-                let (left, right) = (inside(self.from + k), inside(self.from + k + 1));
-                let next = before + own;
-                gap[feed - 1] += left + right;
-                weight[feed - 1] += left * before + right * next;
-                before = next;
+            let (start, end) = (feed_at(feed - 1), feed_at(feed));
+            let mut resistance = half_link(start);
+            let mut weighted = resistance * before;
+            for mark in start + 1..end {
+                let link = link(mark);
+                before += amps[mark - 1];
+                resistance += link;
+                weighted += link * before;
             }
+            before += amps[end - 1];
+            gap[feed - 1] = resistance + half_link(end);
+            weight[feed - 1] = weighted + half_link(end) * before;
         }
+        let total = before + amps[feed_at(count - 1)..].iter().sum::<f64>();
         let sums = self.feeder_sums(total, &gap, &weight);
         let mut flow = RailFlow {
             total,
             ..RailFlow::default()
         };
         let mut last = 0.0;
-        for (m, sum) in sums.iter().enumerate().take(count) {
-            flow.feeders[m] = sum - last;
-            last = *sum;
-            flow.loss += flow.feeders[m] * flow.feeders[m] * self.feeds[m].1;
+        for (own, sum) in flow.feeders.iter_mut().zip(sums).take(count) {
+            *own = sum - last;
+            last = sum;
         }
-        // Walk from the first feed to the right, then to the left.
+        // Walk from the first feed to the right, then to the left; the current falls from cell to cell.
         let at_first = self.feeds[0].1 * flow.feeders[0];
         let mut before = left_of_first;
         let mut drop = at_first;
         for (feed, sum) in sums.iter().enumerate().take(count) {
+            let start = feed_at(feed);
             let end = if feed + 1 < count {
-                cell_of(feed + 1)
+                feed_at(feed + 1)
             } else {
                 cells
             };
-            for k in cell_of(feed)..end {
-                let (left, right) = (inside(self.from + k), inside(self.from + k + 1));
-                let current = sum - before;
-                drop += left * current;
-                drops[k] += drop;
-                before += amps[k];
-                let after = sum - before;
-                drop += right * after;
-                flow.most_link = flow.most_link.max(current.abs()).max(after.abs());
-                flow.loss += left * current * current + right * after * after;
+            if start == end {
+                continue;
             }
+            let mut current = sum - before;
+            flow.most_link = flow.most_link.max(current.abs());
+            drop += half_link(start) * current;
+            drops[start] += drop;
+            for k in start + 1..end {
+                current -= amps[k - 1];
+                drop += link(k) * current;
+                drops[k] += drop;
+            }
+            current -= amps[end - 1];
+            flow.most_link = flow.most_link.max(current.abs());
+            drop += half_link(end) * current;
+            before = sum - current;
         }
-        let mut current = left_of_first;
-        let mut drop = at_first;
-        for k in (0..first).rev() {
-            let (left, right) = (inside(self.from + k), inside(self.from + k + 1));
+        if first > 0 {
+            let mut current = left_of_first;
             flow.most_link = flow.most_link.max(current);
-            drop += right * current;
-            flow.loss += right * current * current;
-            drops[k] += drop;
-            current -= amps[k];
-            drop += left * current;
-            flow.loss += left * current * current;
+            let mut drop = at_first + half_link(first) * current;
+            drops[first - 1] += drop;
+            for k in (0..first - 1).rev() {
+                current -= amps[k + 1];
+                drop += link(k + 1) * current;
+                drops[k] += drop;
+            }
         }
         flow
     }
@@ -169,8 +177,6 @@ mod tests {
         assert_eq!(drops, [7.5, 9.5, 10.5]);
         assert_eq!(flow.feeders[0], 3.0);
         assert_eq!(flow.most_link, 3.0);
-        // Heat: 9·2 + 9·½ + 4·1 + 1·1.
-        assert_eq!(flow.loss, 27.5);
     }
 
     #[test]

@@ -21,6 +21,9 @@ use std::collections::{BTreeSet, BinaryHeap};
 /// Shares of the least cost by which a first chain may exceed it, tried in this order.
 const SLACKS: [i64; 4] = [64, 16, 4, 1];
 
+/// Most ways from a mark that may wait while a first chain is looked for: more cost more than the chain spares.
+const FEW: usize = 4096;
+
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Chain {
@@ -58,7 +61,11 @@ pub(super) struct Search<'a> {
     /// Greatest of these by mark.
     pub right_any: Vec<usize>,
     pub open: BinaryHeap<Reverse<Way>>,
+    /// How many ways may wait; where more would, none is given.
+    pub most_open: usize,
     outline: Outline,
+    /// What every chain may cost of which the best ways on are known, nothing left out.
+    known_within: Option<i64>,
     best: Vec<Option<(Key, Candidate)>>,
 }
 
@@ -84,7 +91,7 @@ impl<'a> Search<'a> {
         Self {
             m,
             longest: oracle.bounds.branches.longest(),
-            outline: Outline::new(m, &oracle.bounds.most),
+            outline: Outline::new(m, &oracle.bounds),
             oracle,
             rests: Rests::default(),
             least_option,
@@ -94,6 +101,8 @@ impl<'a> Search<'a> {
             right_of: Vec::new(),
             right_any: Vec::new(),
             open: BinaryHeap::new(),
+            most_open: usize::MAX,
+            known_within: None,
             best: Vec::new(),
         }
     }
@@ -107,8 +116,17 @@ impl<'a> Search<'a> {
         without: Without<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
+        let plain = without.these.is_empty();
+        if let Some(most) = self.known_within.filter(|_| plain)
+            && let first @ Some(_) = self.way_on(0, most, without)
+        {
+            return Ok(self.chain_from(first));
+        }
+        self.most_open = FEW;
         let most = self.dive(without);
+        self.most_open = usize::MAX;
         self.solve(without, most, progress)?;
+        self.known_within = plain.then_some(most);
         if without.first.is_none() {
             return Ok(self.chain_from(self.best[0]));
         }
@@ -117,9 +135,10 @@ impl<'a> Search<'a> {
     }
 
     /// The cost of some chain that holds, or more than any: at each mark it takes the way that is best if the rest
-    /// costs no more than it must.
+    /// costs no more than it must, where one costs little more.
     fn dive(&mut self, without: Without<'_>) -> i64 {
         let m = self.m;
+        self.known_within = None;
         self.best.clear();
         self.best.resize(m.n + 1, None);
         self.rests = Rests::new(m.n, |k| m.can_break[k]);
@@ -148,7 +167,7 @@ impl<'a> Search<'a> {
                 self.forget_branches();
                 self.way_on(at, most, without)
             });
-            let Some((key, way)) = found.or_else(|| self.way_on(at, i64::MAX, without)) else {
+            let Some((key, way)) = found else {
                 return i64::MAX;
             };
             cost = cost.saturating_add(key.cost - self.outline.after[way.to]);

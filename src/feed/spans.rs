@@ -17,14 +17,15 @@ use super::shape::Copper;
 const MOST_PASSES: usize = 6;
 
 /// Shortest and longest feeders of a span.
-pub(super) struct Ends {
-    pub near: Copper,
-    pub far: Copper,
+#[derive(Clone, Copy)]
+pub(super) struct Ends<'a> {
+    pub near: &'a Copper,
+    pub far: &'a Copper,
 }
 
 impl Judge {
     /// Whether all of the span keep the limits of light, or all break one, or neither is known.
-    pub fn light_over(&mut self, m: &CheckedRun, c: &Candidate, ends: &Ends) -> Option<bool> {
+    pub fn light_over(&mut self, m: &CheckedRun, c: &Candidate, ends: &Ends<'_>) -> Option<bool> {
         self.evaluated += 1;
         let mut all = Some(true);
         for state in 0..m.states.len() {
@@ -41,7 +42,7 @@ impl Judge {
         &mut self,
         m: &CheckedRun,
         c: &Candidate,
-        ends: &Ends,
+        ends: &Ends<'_>,
         state: usize,
     ) -> Option<bool> {
         let lit = &m.states[state];
@@ -57,12 +58,12 @@ impl Judge {
         self.upper.fill(source.volts[LOW]);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
-            self.pass(m, c, LOW, state, true, &ends.far);
+            self.pass(m, c, LOW, state, true, ends.far);
             let light_holds = self.lower.iter().enumerate().all(|(k, v)| *v >= least(k));
             if light_holds && m.limits.balance.is_none() {
                 return Some(true);
             }
-            self.pass(m, c, LOW, state, false, &ends.near);
+            self.pass(m, c, LOW, state, false, ends.near);
             if self.upper.iter().enumerate().any(|(k, v)| *v < least(k)) {
                 return Some(false);
             }
@@ -107,7 +108,12 @@ impl Judge {
     }
 
     /// The same for the limits of current.
-    pub fn currents_over(&mut self, m: &CheckedRun, c: &Candidate, ends: &Ends) -> Option<bool> {
+    pub fn currents_over(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        ends: &Ends<'_>,
+    ) -> Option<bool> {
         if currents_surely_hold(m, c, &ends.near.cores) {
             return Some(true);
         }
@@ -132,7 +138,7 @@ impl Judge {
             let mut verdict = None;
             for _ in 0..MOST_PASSES {
                 // Flows of the upper voltages are upper bounds, those of the lower voltages lower bounds.
-                self.pass(m, c, HIGH, state, true, &ends.far);
+                self.pass(m, c, HIGH, state, true, ends.far);
                 let holds = self.flows.iter().enumerate().all(|(r, flow)| {
                     let own = if r == 0 {
                         cap(l.segment_current)
@@ -145,7 +151,7 @@ impl Judge {
                     verdict = Some(true);
                     break;
                 }
-                self.pass(m, c, HIGH, state, false, &ends.near);
+                self.pass(m, c, HIGH, state, false, ends.near);
                 let breaks = self.flows.iter().enumerate().any(|(r, flow)| {
                     let own = if r == 0 {
                         cap(l.segment_current)

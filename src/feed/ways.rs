@@ -9,7 +9,8 @@
 //! A way waits at the least it can cost; ways that can't beat one already known to hold are dropped.
 
 use super::candidate::{Candidate, Key, square};
-use super::model::CheckedRun;
+use super::model::{CheckedRun, FeedOption};
+use super::placements::even;
 use super::search::{Search, Without};
 use super::spec::Pattern;
 use std::cmp::Reverse;
@@ -47,6 +48,9 @@ impl Search<'_> {
         }
         self.one_feed(x, limit);
         self.other_ends(x, limit);
+        if self.open.len() > self.most_open {
+            return None;
+        }
         while let Some(Reverse(way)) = self.open.pop() {
             if way.holds {
                 return Some((way.key, way.candidate));
@@ -76,50 +80,48 @@ impl Search<'_> {
         None
     }
 
-    /// The best way of the mark after `x`, one mark earlier, where it holds: a limit for all others.
+    /// The best way of the mark after `x`, longer by one increment or moved by one, where one of these holds:
+    /// a limit for all others.
     fn like_the_neighbour(&mut self, x: usize, without: Without<'_>) -> Option<Way> {
         let m = self.m;
         let (_, model) = self.best(x + 1)?;
         if x == 0 && without.first.is_some() || !m.fixed_segments.is_empty() {
             return None;
         }
-        let to = model.to - 1;
-        if to <= x || to > m.next_forced[x] || self.rests.between(to - 1, to).is_empty() {
-            return None;
-        }
         if m.listed_inside.is_some() && model.pattern > Pattern::BothEnds {
             return None;
         }
-        let mut c = Candidate {
-            from: x,
-            to,
-            ..model
-        };
-        for feed in 0..c.count {
-            let wanted = model.option(m, feed);
-            let mark = model.feeds[feed].0 - 1;
-            let option = m
-                .options_at(mark, to)
-                .iter()
-                .position(|o| o.place == wanted.place && o.wire == wanted.wire)?;
-            c.feeds[feed] = (mark, option);
-        }
-        let rest = self.rests.at(self.rests.between(x, to).end - 1).1?;
-        let mut key = rest
-            + Key {
-                cost: c.price(m) - m.joint_price_before[to],
-                feeds: c.count as u64,
-                uneven: c.uneven(),
+        let mut alike: Vec<Way> = Vec::with_capacity(4);
+        for (to, back) in [(model.to - 1, 1), (model.to, 1), (model.to, 0)] {
+            if to <= x || to > m.next_forced[x] || self.rests.between(to - 1, to).is_empty() {
+                continue;
+            }
+            let Some(c) = moved(m, &model, x, to, back) else {
+                continue;
             };
-        if !self.permits(&c, without) {
-            return None;
+            let Some(rest) = self.rests.at(self.rests.between(x, to).end - 1).1 else {
+                continue;
+            };
+            let key = rest
+                + Key {
+                    cost: c.price(m) - m.joint_price_before[to],
+                    feeds: c.count as u64,
+                    uneven: c.uneven(),
+                };
+            if self.permits(&c, without) {
+                alike.push(Way {
+                    key,
+                    candidate: c,
+                    holds: true,
+                    group: (0, 0),
+                });
+            }
         }
-        key.cost = key.cost.saturating_add(self.oracle.price(m, &c)?);
-        Some(Way {
-            key,
-            candidate: c,
-            holds: true,
-            group: (0, 0),
+        alike.sort_unstable();
+        alike.into_iter().find_map(|mut way| {
+            let watts = self.oracle.price(m, &way.candidate)?;
+            way.key.cost = way.key.cost.saturating_add(watts);
+            Some(way)
         })
     }
 
@@ -145,7 +147,7 @@ impl Search<'_> {
         group: Range<usize>,
         limit: Option<Key>,
     ) {
-        if limit.is_none_or(|limit| key <= limit) {
+        if limit.is_none_or(|limit| key <= limit) && self.open.len() <= self.most_open {
             self.open.push(Reverse(Way {
                 key,
                 candidate,
@@ -283,4 +285,27 @@ pub(super) fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
         let mine = (f >= c.from && f < c.to) || (f == c.to && c.to == m.n);
         !mine || c.marks().iter().any(|(mark, _)| *mark == f)
     })
+}
+
+/// A segment from `x` to `to` that is fed like `model`: at its ends and at even places as these lie, inside
+/// `back` marks before.
+fn moved(m: &CheckedRun, model: &Candidate, x: usize, to: usize, back: usize) -> Option<Candidate> {
+    let marks = match model.pattern {
+        Pattern::Start => [x, 0, 0],
+        Pattern::End => [to, 0, 0],
+        Pattern::Inside => [model.feeds[0].0 - back, 0, 0],
+        Pattern::CommonAtStart | Pattern::CommonAtEnd | Pattern::BothEnds => [x, to, 0],
+        _ => even(model.pattern, x, to)[0]?,
+    };
+    let mut c = Candidate {
+        from: x,
+        to,
+        ..*model
+    };
+    for (feed, mark) in marks.into_iter().enumerate().take(model.count) {
+        let wanted = model.option(m, feed);
+        let alike = |o: &FeedOption| o.place == wanted.place && o.wire == wanted.wire;
+        c.feeds[feed] = (mark, m.options_at(mark, to).iter().position(alike)?);
+    }
+    (model.pattern != Pattern::Inside || (x + 1..to).contains(&marks[0])).then_some(c)
 }
