@@ -5,6 +5,7 @@ use super::judge::Judge;
 use super::march::{Branches, Need, SLACK, Side, volts_needed};
 use super::model::{CheckedRun, FeedOption, LOW, SourceNumbers};
 use super::most::Most;
+use super::rails::MOST_FEEDS;
 use super::spec::Pattern;
 
 /// The necessary conditions of one run.
@@ -29,7 +30,10 @@ impl Bounds {
                 Side::Left => (&m.end_options[mark], mark),
             };
             list.iter()
-                .map(|o| branches.reach(side, mark, o.core[LOW], &m.sources[o.place], most))
+                .map(|o| {
+                    let most = most.min(m.most_cells(Pattern::Start, &[o.wire]));
+                    branches.reach(side, mark, o.core[LOW], &m.sources[o.place], most)
+                })
                 .collect()
         };
         Self {
@@ -52,6 +56,9 @@ impl Bounds {
         right: usize,
         option: &FeedOption,
     ) -> bool {
+        if left + right > m.most.inside[option.wire] {
+            return false;
+        }
         let b = &self.branches;
         let (Some(l), Some(r)) = (b.needs(Side::Left, f, left), b.needs(Side::Right, f, right))
         else {
@@ -86,6 +93,11 @@ impl Bounds {
     pub fn may_hold(&self, m: &CheckedRun, c: &Candidate, judge: &mut Judge) -> bool {
         let n = c.cells();
         let source = || &m.sources[c.place(m)];
+        let wires: [usize; MOST_FEEDS] =
+            std::array::from_fn(|feed| c.option(m, feed.min(c.count - 1)).wire);
+        if n > m.most_cells(c.pattern, &wires[..c.count]) {
+            return false;
+        }
         match c.pattern {
             Pattern::Start => self.reach_right[c.from][c.feeds[0].1] >= n,
             Pattern::End => self.reach_left[c.to][c.feeds[0].1] >= n,

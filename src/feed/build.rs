@@ -2,12 +2,12 @@
 
 use super::check::{Check, MOST_LISTED, plain};
 use super::error::FeedError;
-use super::model::{BAND, CheckedRun, CornerModel, FeedOption, SourceNumbers};
+use super::model::{CheckedRun, CornerModel, FeedOption, SourceNumbers};
 use super::spec::{
     FixedFeed, JointCut, LitStates, PlaceRoutes, Positions, RunProblem, SourceModel,
 };
 use crate::load::Law;
-use crate::quantity::{Corners, ElectricCurrent, amps};
+use crate::quantity::Corners;
 use std::collections::BTreeSet;
 
 impl Check<'_> {
@@ -190,8 +190,9 @@ impl Check<'_> {
             nominal,
             least_volts: Vec::new(),
             least_amps: Vec::new(),
-            most_cells: usize::MAX,
+            most: Default::default(),
             one_loop: false,
+            high_is_stronger: false,
             states,
             uniform: joint_common.iter().chain(&joint_returns).all(|r| *r == 0.0),
             resistive: (0..=n)
@@ -229,6 +230,7 @@ impl Check<'_> {
             listed_inside,
         };
         model.one_loop = model.folds_to_one_loop();
+        model.high_is_stronger = model.is_stronger_at_high();
         model.set_light(p.limits.least_current.value);
         Some(model)
     }
@@ -374,39 +376,4 @@ fn route_to(p: &RunProblem, place: &PlaceRoutes, mark: u64) -> Option<i64> {
         .map(|(at, route)| route.nanometres().saturating_add(along(at)))
         .min()
         .map(|route| route.saturating_add(place.slack.nanometres()))
-}
-
-impl CheckedRun {
-    /// Sets the light limit, and the cell voltages at the low corner that keep it.
-    pub(super) fn set_light(&mut self, least: f64) {
-        self.limits.least_current = crate::quantity::fraction(least);
-        let of = |e: &f64| e * least * (1.0 - BAND);
-        self.least_amps = self.nominal.iter().map(of).collect();
-        self.least_volts = self
-            .least_amps
-            .iter()
-            .zip(&self.corners[0].laws)
-            .map(|(i, law)| law.voltage_for(amps(*i)).map_or(f64::INFINITY, |v| v.value))
-            .collect();
-        let cap = |limit: Option<ElectricCurrent>| limit.map_or(f64::INFINITY, |a| a.value);
-        let limits = (
-            cap(self.limits.segment_current),
-            cap(self.limits.output_current),
-        );
-        let mut most = f64::INFINITY;
-        for state in &self.states {
-            let sum: f64 = state.iter().map(|e| self.least_amps[*e]).sum();
-            most = most.min(limits.0 / sum);
-            for e in state {
-                most = most.min(limits.1 / self.least_amps[*e]);
-            }
-        }
-        // Rounding must not lose a segment that just holds.
-        let whole = (most * (1.0 + 1e-6)).floor();
-        self.most_cells = if whole < 1e9 && self.emitters() == 1 {
-            (whole as usize).max(1)
-        } else {
-            usize::MAX
-        };
-    }
 }

@@ -1,6 +1,6 @@
 //! One candidate segment: where it lies, how and through what it is fed, what it costs.
 
-use super::model::{CheckedRun, FeedOption};
+use super::model::{CheckedRun, FeedOption, HIGH, LOW};
 use super::rails::{MOST_FEEDS, Rail};
 use super::shape::Copper;
 use super::spec::Pattern;
@@ -75,6 +75,21 @@ impl Candidate {
 
     pub fn place(&self, m: &CheckedRun) -> usize {
         self.option(m, 0).place
+    }
+
+    /// Rails and feeders fold to one loop: one emitter whose return takes every step that its common takes.
+    pub fn folds(&self, m: &CheckedRun) -> bool {
+        let opposite = self.entered_by(true) != self.entered_by(false);
+        m.emitters() == 1 && (self.count == 1 || m.one_loop && !opposite)
+    }
+
+    /// The corners at which its currents are judged: where the low one can't draw more, the high one alone.
+    pub fn current_corners(&self, m: &CheckedRun) -> &'static [usize] {
+        if m.high_is_stronger && self.folds(m) {
+            &[HIGH]
+        } else {
+            &[HIGH, LOW]
+        }
     }
 
     /// Indices of the feeds that the common, or the returns, enter by.

@@ -58,7 +58,7 @@ impl Search<'_> {
 
     fn at_end(&mut self, x: usize, limit: Option<Key>) {
         let m = self.m;
-        let longest = self.longest.min(m.branch).min(m.most_cells);
+        let longest = self.longest.min(m.branch);
         for place in self.worth(x, longest, self.least_option, limit).rev() {
             let Some((to, base)) = self.base(x, place) else {
                 continue;

@@ -86,7 +86,7 @@ pub(super) fn choose(
                     lost = s.lost + output * s.totals[0] * s.totals[0];
                 }
             }
-            if corner == HIGH {
+            if corner != NOMINAL {
                 rail = rail.max(s.most_link);
                 for (r, feeders) in s.feeders.iter().enumerate() {
                     let conductor = r.checked_sub(1).map_or(0, |q| lit[q] + 1);
@@ -108,7 +108,8 @@ pub(super) fn choose(
             .into_iter()
             .for_each(&mut keep);
     }
-    for (state, s) in solved[HIGH].iter().enumerate() {
+    let worst_corners = [HIGH, LOW].map(|corner| solved[corner].iter().enumerate());
+    for (state, s) in worst_corners.into_iter().flatten() {
         let flows: Vec<RailFlow> = s
             .feeders
             .iter()
@@ -122,6 +123,7 @@ pub(super) fn choose(
                     feeders,
                     total: s.totals[r],
                     most_link: s.most_link,
+                    ..RailFlow::default()
                 }
             })
             .collect();

@@ -9,7 +9,7 @@
 use super::candidate::Candidate;
 use super::full;
 use super::measure::{LimitKind, Measured, branch, current_figures, light_figure, light_figures};
-use super::model::{CheckedRun, HIGH, LOW, NOMINAL, SourceNumbers};
+use super::model::{CheckedRun, LOW, NOMINAL, SourceNumbers};
 use super::rails::RailFlow;
 use super::shape::{Copper, Cores};
 
@@ -56,8 +56,10 @@ impl Judge {
                 let figures = light_figures(m, c, state, &self.lower);
                 figures.into_iter().find(|f| !f.holds())
             } else {
-                self.converge(m, c, HIGH, state, &copper);
-                worst_current(m, c, state, &self.flows)
+                c.current_corners(m).iter().find_map(|corner| {
+                    self.converge(m, c, *corner, state, &copper);
+                    worst_current(m, c, state, &self.flows)
+                })
             }
         });
         Some(solved.unwrap_or(broken))
@@ -90,22 +92,18 @@ impl Judge {
     /// The limit of current that breaks; of several the one that teaches most about other candidates.
     pub fn currents_broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         let copper = Copper::own(c.cores(m));
-        if currents_surely_hold(m, c, &copper.cores) {
-            return None;
-        }
-        for state in 0..m.states.len() {
-            let broken = match self.closing_in(m, c, state, &copper) {
-                Some(figure) => figure,
-                None => {
-                    self.converge(m, c, HIGH, state, &copper);
-                    worst_current(m, c, state, &self.flows)
-                }
-            };
-            if broken.is_some() {
-                return broken;
+        c.current_corners(m).iter().find_map(|&corner| {
+            if currents_surely_hold(m, c, corner, &copper.cores) {
+                return None;
             }
-        }
-        None
+            (0..m.states.len()).find_map(|state| {
+                self.closing_in(m, c, corner, state, &copper)
+                    .unwrap_or_else(|| {
+                        self.converge(m, c, corner, state, &copper);
+                        worst_current(m, c, state, &self.flows)
+                    })
+            })
+        })
     }
 
     /// Closes in until the currents of one state are decided: the limit that breaks, with a figure that is not
@@ -117,16 +115,17 @@ impl Judge {
         &mut self,
         m: &CheckedRun,
         c: &Candidate,
+        corner: usize,
         state: usize,
         copper: &Copper,
     ) -> Option<Option<Measured>> {
         self.size(m.states[state].len() * c.cells());
-        self.upper.fill(m.sources[c.place(m)].volts[HIGH]);
+        self.upper.fill(m.sources[c.place(m)].volts[corner]);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
-            self.pass(m, c, HIGH, state, true, copper);
+            self.pass(m, c, corner, state, true, copper);
             let mut most = std::mem::take(&mut self.flows);
-            self.pass(m, c, HIGH, state, false, copper);
+            self.pass(m, c, corner, state, false, copper);
             for (most, least) in most.iter_mut().zip(&mut self.flows) {
                 let open = most.total - least.total;
                 most.most_link += open;
@@ -380,9 +379,14 @@ fn worst_current(
 
 /// Whether each current limit is kept because breaking it would contradict itself: current above the limit
 /// takes volts from the source on, and cells at what is left draw less than the limit.
-pub(super) fn currents_surely_hold(m: &CheckedRun, c: &Candidate, cores: &Cores) -> bool {
+pub(super) fn currents_surely_hold(
+    m: &CheckedRun,
+    c: &Candidate,
+    corner: usize,
+    cores: &Cores,
+) -> bool {
     let source = &m.sources[c.place(m)];
-    let volts = source.volts[HIGH];
+    let volts = source.volts[corner];
     let n = c.cells() as f64;
     let l = &m.limits;
     let cap =
@@ -394,8 +398,8 @@ pub(super) fn currents_surely_hold(m: &CheckedRun, c: &Candidate, cores: &Cores)
     let sum_limit = part.min(cap(l.segment_current));
     let own_limit = part.min(cap(l.output_current));
     // All of a rail's current goes through its feeder where it has one only.
-    let feeder = if c.count == 1 { cores[0][HIGH] } else { 0.0 };
-    let law = |e: usize, volts: f64| m.corners[HIGH].amps(e, volts);
+    let feeder = if c.count == 1 { cores[0][corner] } else { 0.0 };
+    let law = |e: usize, volts: f64| m.corners[corner].amps(e, volts);
     let left = |taken: f64| {
         if taken.is_finite() {
             volts - taken

@@ -168,7 +168,7 @@ pub(super) fn step(a: f64, b: f64) -> f64 {
     }
 }
 
-/// The current limits of one state at the high corner, worst place of each.
+/// The current limits of one state at one corner, worst place of each.
 pub(super) fn current_figures(
     m: &CheckedRun,
     c: &Candidate,

@@ -14,6 +14,7 @@ mod fallback;
 mod figures;
 mod full;
 mod judge;
+mod least;
 mod march;
 mod measure;
 mod model;

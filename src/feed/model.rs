@@ -1,5 +1,6 @@
 //! A checked run as plain numbers in SI units: what the kernels work on.
 
+use super::least::MostCells;
 use super::spec::{FeedLimits, Pattern, RunProblem};
 use crate::load::{Form, Law};
 
@@ -75,10 +76,8 @@ pub struct CheckedRun {
     /// Least cell voltage and current that keep the light limit, low corner.
     pub(super) least_volts: Vec<f64>,
     pub(super) least_amps: Vec<f64>,
-    /// Most increments of a segment: with the least permitted current in each cell it draws all that it may.
-    /// The high corner draws no less than the low one where one emitter hangs on one loop; elsewhere no
-    /// such bound is used.
-    pub(super) most_cells: usize,
+    /// How many increments the limits of current leave.
+    pub(super) most: MostCells,
     /// Sets of lit emitters as lists, without repeats.
     pub(super) states: Vec<Vec<usize>>,
     /// Joints by mark: common, returns (ohm), price summed over the marks before.
@@ -97,6 +96,8 @@ pub struct CheckedRun {
     /// Rails and feeders fold to one loop wherever all conductors are fed at the same marks: one emitter, and
     /// every part of the return path alike to its part of the common path.
     pub(super) one_loop: bool,
+    /// The high corner has no less voltage than the low one, no more resistance and the same loads, of one emitter.
+    pub(super) high_is_stronger: bool,
     /// Whether a segment may begin or end at a mark; the ends of the run always.
     pub(super) can_break: Vec<bool>,
     /// First mark at or after each mark at which the run must be broken (exclusive of itself).
@@ -139,6 +140,16 @@ impl CheckedRun {
                 .iter()
                 .zip(&self.joint_returns)
                 .all(|(a, b)| same(*a, *b))
+    }
+
+    pub(super) fn is_stronger_at_high(&self) -> bool {
+        let [low, _, high] = &self.corners;
+        let no_more = |low: f64, high: f64| high <= low;
+        self.emitters() == 1
+            && no_more(low.common, high.common)
+            && no_more(low.rails[0], high.rails[0])
+            && self.wire_core.iter().all(|r| no_more(r[LOW], r[HIGH]))
+            && low.laws[0].is_same(&high.laws[0])
     }
 
     /// Core resistance of a route of `wire`, ohm, at the three corners.

@@ -78,8 +78,7 @@ impl Most {
             two: vec![None; TWO_ENDED.len() * places * wires * wires * stretches],
             several: vec![None; SEVERAL.len() * places * wires * stretches],
             one_loop,
-            // Only where all folds to one loop does the high corner surely draw more than the low one.
-            all: if one_loop { m.most_cells.min(m.n) } else { m.n },
+            all: m.most_in_any().min(m.n),
         }
     }
 
@@ -164,7 +163,8 @@ impl Most {
                     || !self.one_loop
                     || two_feeds_one_loop(m, branches, [0, n], [0, 0], source, cores))
         };
-        let most = longest(self.all.min(m.n - start), may);
+        let most = self.all.min(m.most_cells(kind, &wires)).min(m.n - start);
+        let most = longest(most, may);
         self.two[at] = Some(most);
         most
     }
@@ -203,7 +203,10 @@ impl Most {
             Some(marks) => average(m, n, source, branches, share(&marks)) >= -SLACK,
             None => true,
         };
-        let mut most = longest(self.all.min(m.n - start), may);
+        let most = self
+            .all
+            .min(m.most_cells(kind, &[wire; MOST_FEEDS][..count]));
+        let mut most = longest(most.min(m.n - start), may);
         // Each length is asked for, for the feeds do not lie alike in all.
         let mut may = |n: usize| {
             even(kind, 0, n).into_iter().flatten().any(|marks| {
@@ -248,6 +251,8 @@ impl Most {
         let most = match (several, two) {
             // What is refused on plain tape may hold with a joint inside.
             _ if !m.uniform => return,
+            // Of two ways to lie evenly the other may hold.
+            (Some(p), _) if even(SEVERAL[p].0, c.from, c.to)[1].is_some() => return,
             (Some(p), _) if m.listed_inside.is_none() => {
                 let at = self.several_at(p, place, wire(0), c.from);
                 &mut self.several[at]

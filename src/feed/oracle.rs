@@ -37,7 +37,6 @@ pub(super) struct Oracle {
     facts: HashMap<Shape, Facts>,
     /// Price of the watts that evaluated candidates lose, or none where a limit breaks.
     known: HashMap<Candidate, Option<i64>>,
-    folds_both: bool,
     /// What the shorter of two branches on one feed draws, A, while the longer just holds; none where that is
     /// not known.
     shorter: HashMap<(usize, usize), Option<f64>>,
@@ -51,7 +50,6 @@ impl Oracle {
             relaxed: false,
             facts: HashMap::new(),
             known: HashMap::new(),
-            folds_both: m.one_loop,
             shorter: HashMap::new(),
         }
     }
@@ -99,7 +97,14 @@ impl Oracle {
             return false;
         }
         let light = light.or_else(|| plain.then(|| self.light_by_march(m, c)).flatten());
-        let currents = currents.or_else(|| currents_surely_hold(m, c, &c.cores(m)).then_some(true));
+        let currents = currents.or_else(|| {
+            let cores = c.cores(m);
+            let corners = c.current_corners(m);
+            let hold = corners
+                .iter()
+                .all(|k| currents_surely_hold(m, c, *k, &cores));
+            hold.then_some(true)
+        });
         match (light, currents) {
             (Some(false), _) => return false,
             (Some(true), Some(true)) if settled => return true,
@@ -108,8 +113,7 @@ impl Oracle {
         if self.is_exhausted(m) {
             return false;
         }
-        let opposite = matches!(c.pattern, Pattern::CommonAtStart | Pattern::CommonAtEnd);
-        let folds = m.emitters() == 1 && (c.count == 1 || self.folds_both && !opposite);
+        let folds = c.folds(m);
         let known = self.over(m, c, &shape, reversed, folds, (light, currents));
         match known {
             (Some(false), _) | (_, Some(false)) => {
@@ -223,7 +227,8 @@ impl Oracle {
             facts.light.push((span, light));
         }
         if light != Some(false) && currents.is_none() && !tried(&facts.currents) {
-            currents = if folds {
+            // With several feeds their shares change too.
+            currents = if folds && c.count == 1 {
                 let holds = self.judge.currents_over(m, c, &at_near);
                 holds.filter(|holds| *holds).or_else(|| {
                     let breaks = self.judge.currents_over(m, c, &at_far);

@@ -296,11 +296,14 @@ impl Kind {
         };
         let [a, b] = self.wires.map(|w| m.core(w, route)[LOW]);
         let source = &m.sources[self.place];
-        let all = if self.fed == Fed::Once {
-            bounds.most.any().min(m.most_cells)
-        } else {
-            bounds.most.any()
+        let (pattern, feeds) = match self.fed {
+            Fed::Once => (Pattern::Inside, 1),
+            Fed::AtEnds => (Pattern::BothEnds, 2),
+            Fed::Twice => (Pattern::TwoInside, 2),
+            Fed::Thrice => (Pattern::ThreeInside, 3),
         };
+        let [first, second] = self.wires;
+        let all = m.most_cells(pattern, &[first, second, second][..feeds]);
         let most = all.min(m.n - x);
         let in_branches = |branches: usize, core: f64| {
             longest(most, |n| average(m, n, source, branches, core) >= -SLACK)

@@ -76,7 +76,7 @@ pub struct ConductorFeed {
     pub conductor: Conductor,
     /// Core resistance, conductor hot.
     pub resistance: ElectricalResistance,
-    /// Greatest current over the lit states, high corner.
+    /// Greatest current over the lit states at the low and the high corner.
     pub current: ElectricCurrent,
 }
 
@@ -106,7 +106,7 @@ pub struct SegmentFigures {
     pub power: Corners<Power>,
     /// Power lost in feeders and rails in the same state, nominal.
     pub lost: Power,
-    /// Greatest rail current, high corner.
+    /// Greatest rail current at the low and the high corner.
     pub rail_current: ElectricCurrent,
     /// Greatest departure from even balance, low corner.
     pub balance: Ratio,

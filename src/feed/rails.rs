@@ -34,6 +34,61 @@ pub(super) struct RailFlow {
     pub feeders: [f64; MOST_FEEDS],
     pub total: f64,
     pub most_link: f64,
+    /// Resistance between neighbouring feeds, its sum weighted with the current drawn before, and what is drawn to
+    /// the left of each feed.
+    pub gap: [f64; MOST_FEEDS],
+    pub weight: [f64; MOST_FEEDS],
+    pub before: [f64; MOST_FEEDS],
+}
+
+/// Core resistances of a rail's feeders at the near and at the far end of a span, ohm.
+pub(super) struct CoreSpan {
+    pub count: usize,
+    pub near: [f64; MOST_FEEDS],
+    pub far: [f64; MOST_FEEDS],
+}
+
+impl CoreSpan {
+    /// The far ones, but the near ones where asked.
+    fn mixed(&self, near: impl Fn(usize) -> bool) -> [f64; MOST_FEEDS] {
+        std::array::from_fn(|f| if near(f) { self.near[f] } else { self.far[f] })
+    }
+
+    /// What a feeder carries at most, given the flow of currents that no cell exceeds: the longer the others and the
+    /// shorter it is itself, the more.
+    pub fn most(&self, flow: &RailFlow, feeder: usize) -> f64 {
+        let sums = flow.sums(self.count, self.mixed(|f| f == feeder));
+        sums[feeder] - if feeder > 0 { sums[feeder - 1] } else { 0.0 }
+    }
+
+    /// What a feeder carries at least, given the flow of currents that no cell falls below.
+    pub fn least(&self, flow: &RailFlow, feeder: usize) -> f64 {
+        let sums = flow.sums(self.count, self.mixed(|f| f != feeder));
+        sums[feeder] - if feeder > 0 { sums[feeder - 1] } else { 0.0 }
+    }
+
+    /// What a link carries at most, given the flows of currents that no cell exceeds, and falls below.
+    pub fn most_link(&self, up: &RailFlow, down: &RailFlow) -> f64 {
+        let mut most = up.before[0];
+        for feed in 0..self.count {
+            let sum_most = up.sums(self.count, self.mixed(|f| f <= feed))[feed];
+            let sum_least = down.sums(self.count, self.mixed(|f| f > feed))[feed];
+            let end = if feed + 1 < self.count {
+                up.before[feed + 1]
+            } else {
+                0.0
+            };
+            most = most.max(sum_most - down.before[feed]).max(end - sum_least);
+        }
+        most
+    }
+}
+
+impl RailFlow {
+    /// Running sums of the feeder currents for the same cell currents and other cores.
+    fn sums(&self, count: usize, cores: [f64; MOST_FEEDS]) -> [f64; MOST_FEEDS] {
+        feeder_sums(count, cores, self.total, &self.gap, &self.weight)
+    }
 }
 
 impl Rail<'_> {
@@ -59,6 +114,7 @@ impl Rail<'_> {
         // Resistance between neighbouring feeds, and its sum weighted with the current drawn before.
         let mut gap = [0.0; MOST_FEEDS];
         let mut weight = [0.0; MOST_FEEDS];
+        let mut drawn = [left_of_first; MOST_FEEDS];
         let mut before = left_of_first;
         for feed in 1..count {
             let (start, end) = (feed_at(feed - 1), feed_at(feed));
@@ -73,11 +129,16 @@ impl Rail<'_> {
             before += amps[end - 1];
             gap[feed - 1] = resistance + half_link(end);
             weight[feed - 1] = weighted + half_link(end) * before;
+            drawn[feed] = before;
         }
         let total = before + amps[feed_at(count - 1)..].iter().sum::<f64>();
-        let sums = self.feeder_sums(total, &gap, &weight);
+        let cores = self.feeds.map(|(_, core)| core);
+        let sums = feeder_sums(count, cores, total, &gap, &weight);
         let mut flow = RailFlow {
             total,
+            gap,
+            weight,
+            before: drawn,
             ..RailFlow::default()
         };
         let mut last = 0.0;
@@ -126,29 +187,29 @@ impl Rail<'_> {
         }
         flow
     }
+}
 
-    /// The sums `P` of the feeder currents: a tridiagonal system of at most two unknowns.
-    fn feeder_sums(
-        &self,
-        total: f64,
-        gap: &[f64; MOST_FEEDS],
-        weight: &[f64; MOST_FEEDS],
-    ) -> [f64; MOST_FEEDS] {
-        let f = |m: usize| self.feeds[m].1;
-        match self.count {
-            2 => [
-                (weight[0] + f(1) * total) / (f(0) + f(1) + gap[0]),
-                total,
-                total,
-            ],
-            3 => {
-                let (a, b) = (f(0) + f(1) + gap[0], f(1) + f(2) + gap[1]);
-                let (x, y) = (weight[0], weight[1] + f(2) * total);
-                let det = a * b - f(1) * f(1);
-                [(b * x + f(1) * y) / det, (a * y + f(1) * x) / det, total]
-            }
-            _ => [total; MOST_FEEDS],
+/// The sums `P` of the feeder currents: a tridiagonal system of at most two unknowns.
+fn feeder_sums(
+    count: usize,
+    f: [f64; MOST_FEEDS],
+    total: f64,
+    gap: &[f64; MOST_FEEDS],
+    weight: &[f64; MOST_FEEDS],
+) -> [f64; MOST_FEEDS] {
+    match count {
+        2 => [
+            (weight[0] + f[1] * total) / (f[0] + f[1] + gap[0]),
+            total,
+            total,
+        ],
+        3 => {
+            let (a, b) = (f[0] + f[1] + gap[0], f[1] + f[2] + gap[1]);
+            let (x, y) = (weight[0], weight[1] + f[2] * total);
+            let det = a * b - f[1] * f[1];
+            [(b * x + f[1] * y) / det, (a * y + f[1] * x) / det, total]
         }
+        _ => [total; MOST_FEEDS],
     }
 }
 

@@ -10,8 +10,10 @@
 
 use super::candidate::Candidate;
 use super::judge::{Judge, currents_surely_hold};
-use super::model::{BAND, CheckedRun, HIGH, LOW};
+use super::model::{BAND, CheckedRun, LOW};
+use super::rails::{CoreSpan, MOST_FEEDS};
 use super::shape::Copper;
+use crate::quantity::ElectricCurrent;
 
 /// Passes before the enclosure counts as too wide.
 const MOST_PASSES: usize = 6;
@@ -114,69 +116,113 @@ impl Judge {
         c: &Candidate,
         ends: &Ends<'_>,
     ) -> Option<bool> {
-        if currents_surely_hold(m, c, &ends.near.cores) {
-            return Some(true);
-        }
         self.evaluated += 1;
-        let l = &m.limits;
-        let cap = |limit: Option<crate::quantity::ElectricCurrent>| {
-            limit.map_or(f64::INFINITY, |a| a.value)
-        };
-        let core = (0..c.count)
-            .map(|f| m.core_limit[c.option(m, f).wire])
-            .fold(f64::INFINITY, f64::min);
-        let part = core.min(cap(l.rail_current)).min(cap(l.connector_current));
-        let single = c.count == 1;
-        let through = core.min(cap(l.connector_current));
-        let band = |limit: f64| limit * (1.0 + BAND) + BAND * 1e-3;
         let mut all = Some(true);
-        for state in 0..m.states.len() {
-            let source = m.sources[c.place(m)].volts[HIGH];
-            self.size(m.states[state].len() * c.cells());
-            self.upper.fill(source);
-            let mut last = f64::INFINITY;
-            let mut verdict = None;
-            for _ in 0..MOST_PASSES {
-                // Flows of the upper voltages are upper bounds, those of the lower voltages lower bounds.
-                self.pass(m, c, HIGH, state, true, ends.far);
-                let holds = self.flows.iter().enumerate().all(|(r, flow)| {
-                    let own = if r == 0 {
-                        cap(l.segment_current)
-                    } else {
-                        cap(l.output_current)
-                    };
-                    flow.total <= own.min(part)
-                });
-                if holds {
-                    verdict = Some(true);
-                    break;
-                }
-                self.pass(m, c, HIGH, state, false, ends.near);
-                let breaks = self.flows.iter().enumerate().any(|(r, flow)| {
-                    let own = if r == 0 {
-                        cap(l.segment_current)
-                    } else {
-                        cap(l.output_current)
-                    };
-                    let limit = if single { own.min(through) } else { own };
-                    flow.total > band(limit)
-                });
-                if breaks {
-                    verdict = Some(false);
-                    break;
-                }
-                let width = self.width();
-                if !(width < 0.8 * last) {
-                    break;
-                }
-                last = width;
+        for &corner in c.current_corners(m) {
+            if currents_surely_hold(m, c, corner, &ends.near.cores) {
+                continue;
             }
-            match verdict {
-                Some(false) => return Some(false),
-                None => all = None,
-                Some(true) => {}
+            for state in 0..m.states.len() {
+                match self.state_currents_over(m, c, corner, state, ends) {
+                    Some(false) => return Some(false),
+                    None => all = None,
+                    Some(true) => {}
+                }
             }
         }
         all
+    }
+
+    /// One state: by the whole currents, for no part of a rail carries more and its feeders carry all of it; and by
+    /// what each feeder and each link carry at most and at least.
+    fn state_currents_over(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        corner: usize,
+        state: usize,
+        ends: &Ends<'_>,
+    ) -> Option<bool> {
+        let l = &m.limits;
+        let cap = |limit: Option<ElectricCurrent>| limit.map_or(f64::INFINITY, |a| a.value);
+        let feeder = |feed: usize| {
+            let core = m.core_limit[c.option(m, feed).wire];
+            core.min(cap(l.connector_current))
+        };
+        let whole = |rail: usize| {
+            if rail == 0 {
+                cap(l.segment_current)
+            } else {
+                cap(l.output_current)
+            }
+        };
+        let feeders = |rail: usize| c.entered_by(rail == 0);
+        let band = |limit: f64| limit * (1.0 + BAND) + BAND * 1e-3;
+        let surely = |rail: usize| {
+            let part = feeders(rail).map(feeder);
+            whole(rail).min(part.fold(cap(l.rail_current), f64::min))
+        };
+        let at_most = |rail: usize| {
+            let together: f64 = feeders(rail).map(feeder).sum();
+            band(whole(rail).min(together))
+        };
+        // Where joints inside may lie anywhere, only whole currents say anything.
+        let anywhere = ends.near.joints.is_some();
+        let cores = |rail: usize| CoreSpan::of(c, corner, rail == 0, ends);
+        self.size(m.states[state].len() * c.cells());
+        self.upper.fill(m.sources[c.place(m)].volts[corner]);
+        let mut last = f64::INFINITY;
+        for _ in 0..MOST_PASSES {
+            // Flows of the upper voltages are upper bounds, those of the lower voltages lower bounds.
+            self.pass(m, c, corner, state, true, ends.far);
+            let mut flows = self.flows.iter().enumerate();
+            if flows.all(|(rail, flow)| flow.total <= surely(rail)) {
+                return Some(true);
+            }
+            let most = std::mem::take(&mut self.flows);
+            self.pass(m, c, corner, state, false, ends.near);
+            let mut flows = self.flows.iter().enumerate();
+            if flows.any(|(rail, flow)| flow.total > at_most(rail)) {
+                return Some(false);
+            }
+            if !anywhere {
+                let mut holds = true;
+                for (rail, (up, down)) in most.iter().zip(&self.flows).enumerate() {
+                    let cores = cores(rail);
+                    let limits = || feeders(rail).map(feeder).enumerate();
+                    if limits().any(|(slot, limit)| cores.least(down, slot) > band(limit)) {
+                        return Some(false);
+                    }
+                    holds &= up.total <= whole(rail)
+                        && limits().all(|(slot, limit)| cores.most(up, slot) <= limit)
+                        && cores.most_link(up, down) <= cap(l.rail_current);
+                }
+                if holds {
+                    return Some(true);
+                }
+            }
+            let width = self.width();
+            if !(width < 0.8 * last) {
+                break;
+            }
+            last = width;
+        }
+        None
+    }
+}
+
+impl CoreSpan {
+    fn of(c: &Candidate, corner: usize, common: bool, ends: &Ends<'_>) -> Self {
+        let entered = c.entered_by(common);
+        let mut span = Self {
+            count: entered.len(),
+            near: [0.0; MOST_FEEDS],
+            far: [0.0; MOST_FEEDS],
+        };
+        for (slot, feed) in entered.enumerate() {
+            span.near[slot] = ends.near.cores[feed][corner];
+            span.far[slot] = ends.far.cores[feed][corner];
+        }
+        span
     }
 }

@@ -193,7 +193,7 @@ pub struct SourceModel {
     pub reserve: ElectricPotential,
 }
 
-/// What must hold. Light limits are judged at the low corner, current limits at the high one.
+/// What must hold. Light limits are judged at the low corner, current limits at the low and the high one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FeedLimits {
     /// Least current of any lit cell relative to its nominal at rated voltage.

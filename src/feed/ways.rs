@@ -205,7 +205,7 @@ impl Search<'_> {
             (false, true) => x,
             (false, false) => return,
         };
-        let left = self.longest.min(m.branch).min(m.most_cells);
+        let left = self.longest.min(m.branch);
         let last_feed = last_feed.min(x.saturating_add(left));
         let first = if has(Pattern::Start) { x } else { x + 1 };
         for feed in first..=last_feed {
@@ -256,7 +256,7 @@ impl Search<'_> {
     /// fixed feed, nor the current it would draw at least forbids.
     fn furthest(&self, x: usize, feed: usize) -> usize {
         let m = self.m;
-        let mut last = m.next_forced[x].min(x.saturating_add(m.most_cells));
+        let mut last = m.next_forced[x].min(x.saturating_add(m.most_in_any()));
         for &g in m.fixed_feeds.iter().filter(|g| **g > feed) {
             last = last.min(if g == m.n { m.n - 1 } else { g });
         }

@@ -19,11 +19,11 @@ impl LimitKind {
             Self::Balance => "balance of emitters lit together, low corner",
             Self::VoltageDrop => "voltage drop, low corner",
             Self::Branch => "longest branch from a feed, increments",
-            Self::RailCurrent => "rail current, high corner",
-            Self::ConnectorCurrent => "connection current, high corner",
-            Self::CoreCurrent => "core current, high corner",
-            Self::OutputCurrent => "current of one decoder output, high corner",
-            Self::SegmentCurrent => "current of one segment, high corner",
+            Self::RailCurrent => "rail current, worst corner",
+            Self::ConnectorCurrent => "connection current, worst corner",
+            Self::CoreCurrent => "core current, worst corner",
+            Self::OutputCurrent => "current of one decoder output, worst corner",
+            Self::SegmentCurrent => "current of one segment, worst corner",
             Self::FeederLength => "feeder length under chopping",
         }
     }

@@ -23,6 +23,17 @@ pub enum Trend {
 pub struct Law(pub(crate) Arc<Form>);
 
 impl Law {
+    /// Surely the same characteristic: shared, or of equal numbers.
+    pub(crate) fn is_same(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+            || match (&*self.0, &*other.0) {
+                (Form::Series(a), Form::Series(b)) => a == b,
+                (Form::Line(a), Form::Line(b)) => a == b,
+                (Form::Readings(a), Form::Readings(b)) => a == b,
+                _ => false,
+            }
+    }
+
     /// Current at a cell voltage.
     #[must_use]
     pub fn current(&self, at: ElectricPotential) -> ElectricCurrent {
