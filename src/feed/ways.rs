@@ -55,11 +55,13 @@ impl Search<'_> {
             if way.holds {
                 return Some((way.key, way.candidate));
             }
-            let price = if self.permits(&way.candidate, without) {
+            let permitted = self.permits(&way.candidate, without);
+            let price = if permitted {
                 self.oracle.price(self.m, &way.candidate)
             } else {
                 None
             };
+            let longer_may_hold = !(permitted && price.is_none() && self.learn(&way.candidate));
             if let Some(watts) = price {
                 let mut dearer = way;
                 dearer.key.cost = dearer.key.cost.saturating_add(watts);
@@ -74,10 +76,34 @@ impl Search<'_> {
                 let at = self.rests.between(x, way.candidate.to).end - 1;
                 let (feed, option) = way.candidate.feeds[0];
                 self.group(x, feed, option, first..at, limit);
-                self.group(x, feed, option, at + 1..last, limit);
+                if longer_may_hold {
+                    self.group(x, feed, option, at + 1..last, limit);
+                }
             }
         }
         None
+    }
+
+    /// Takes note that a candidate is refused, and says whether every longer one on the same feed is with it: with
+    /// one emitter on one feed an increment more lowers every cell and adds to the current of every link on the way.
+    fn learn(&mut self, c: &Candidate) -> bool {
+        let m = self.m;
+        if m.emitters() > 1
+            || c.count > 1
+            || m.limits.visible_step.is_some()
+            || self.oracle.is_exhausted(m)
+        {
+            return false;
+        }
+        let (feed, option) = c.feeds[0];
+        let (longest, length) = if c.pattern == Pattern::End {
+            let reach = &mut self.oracle.bounds.reach_left;
+            (&mut reach[feed][option], c.cells())
+        } else {
+            (&mut self.right_of[feed][option], c.to - feed)
+        };
+        *longest = (*longest).min(length - 1);
+        true
     }
 
     /// The best way of the mark after `x`, longer by one increment or moved by one, where one of these holds:
