@@ -7,6 +7,7 @@
 use super::candidate::Candidate;
 use super::judge::Judge;
 use super::model::CheckedRun;
+use super::most::SEVERAL;
 use super::placements::even;
 use super::search::{Search, Without};
 use super::spec::*;
@@ -154,12 +155,13 @@ fn cheapest(m: &CheckedRun) -> Option<i64> {
     let mut judge = Judge::default();
     let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
     best[m.n] = Some(0);
-    for from in (0..m.n).rev() {
+    for from in (0..m.n).rev().filter(|from| m.can_break[*from]) {
         for to in from + 1..=m.n {
             let Some(rest) = best[to] else { continue };
             for c in candidates(m, from, to) {
                 let cost = c.price(m) + m.break_cost[to] + rest;
-                if best[from].is_none_or(|b| cost < b)
+                if m.patterns.contains(&c.pattern)
+                    && best[from].is_none_or(|b| cost < b)
                     && c.longest_branch() <= m.branch
                     && judge.judge(m, &c).is_none()
                 {
@@ -204,4 +206,32 @@ fn long_runs_cost_what_judging_every_candidate_says() {
     assert!(seen.contains(&Pattern::Inside), "{seen:?}");
     assert!(seen.contains(&Pattern::BothEnds), "{seen:?}");
     assert!(seen.iter().any(|p| *p >= Pattern::TwoInside), "{seen:?}");
+}
+
+#[test]
+fn of_two_even_ways_to_lie_neither_speaks_for_the_other() {
+    let mut problem = problem(1, 0.5, false, 400);
+    problem.increments = 33;
+    let m = problem.clone().check().expect("a sound run");
+    let all = candidates(&m, 0, m.n);
+    let three = |c: &&Candidate| c.pattern == Pattern::ThreeInside && c.feeds[0].1 == 0;
+    let ways: Vec<_> = all.iter().filter(three).collect();
+    assert_eq!(ways.len(), 2);
+    let mut oracle = Search::new(&m).oracle;
+    let place = SEVERAL.iter().position(|p| p.0 == Pattern::ThreeInside);
+    let place = place.expect("three feeds are several");
+    let most = &mut oracle.bounds.most;
+    assert_eq!(most.several(&m, &mut oracle.judge, place, 0, 0, 0), m.n);
+    most.refused(&m, ways[0]);
+    assert_eq!(most.known_several(place, 0, 0, 0), m.n);
+    // Where there is one way only, what is refused is too long.
+    let four = Candidate::new(0, 32, Pattern::ThreeInside, &[(5, 0), (16, 0), (27, 0)]);
+    assert_eq!(even(Pattern::ThreeInside, 0, 32)[1], None);
+    problem.increments = 32;
+    let m = problem.check().expect("a sound run");
+    let mut oracle = Search::new(&m).oracle;
+    let most = &mut oracle.bounds.most;
+    assert_eq!(most.several(&m, &mut oracle.judge, place, 0, 0, 0), 32);
+    most.refused(&m, &four);
+    assert_eq!(most.known_several(place, 0, 0, 0), 31);
 }
