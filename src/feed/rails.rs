@@ -261,4 +261,52 @@ mod tests {
         assert!((flow.feeders[0] - flow.feeders[2]).abs() < 1e-15);
         assert!((flow.feeders.iter().sum::<f64>() - 4.0).abs() < 1e-15);
     }
+
+    /// Greatest link current of both passes over a rail, walked half by half.
+    fn links(feeds: &[(usize, f64)], amps: &[f64]) -> f64 {
+        let flow = rail(feeds).add_drops(amps, &mut vec![0.0; amps.len()]);
+        let mut most: f64 = 0.0;
+        let mut current = 0.0;
+        for (k, own) in amps.iter().enumerate() {
+            let entering = feeds.iter().position(|f| f.0 == k);
+            current += entering.map_or(0.0, |f| flow.feeders[f]);
+            most = most.max(f64::abs(current)).max(f64::abs(current - own));
+            current -= own;
+        }
+        most
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn a_span_encloses_what_feeders_and_links_carry(
+            less in proptest::collection::vec(0.0..1.0_f64, 7),
+            more in proptest::collection::vec(0.0..0.5_f64, 7),
+            share in proptest::collection::vec(0.0..1.0_f64, 10),
+            near in proptest::collection::vec(0.01..3.0_f64, 3),
+            longer in proptest::collection::vec(0.0..3.0_f64, 3),
+            marks in proptest::sample::subsequence((0..=7_usize).collect::<Vec<_>>(), 1..=3),
+        ) {
+            let count = marks.len();
+            let at = |core: &dyn Fn(usize) -> f64| -> Vec<(usize, f64)> {
+                marks.iter().enumerate().map(|(f, mark)| (*mark, core(f))).collect()
+            };
+            let most: Vec<f64> = less.iter().zip(&more).map(|(a, b)| a + b).collect();
+            let own: Vec<f64> = (0..7).map(|k| less[k] + share[k] * more[k]).collect();
+            let feeds = at(&|f| near[f] + share[7 + f] * longer[f]);
+            let mut span = CoreSpan { count, near: [0.0; 3], far: [0.0; 3] };
+            for f in 0..count {
+                (span.near[f], span.far[f]) = (near[f], near[f] + longer[f]);
+            }
+            let flow = |amps: &[f64]| rail(&at(&|f| near[f])).add_drops(amps, &mut [0.0; 7]);
+            let (up, down) = (flow(&most), flow(&less));
+            let truly = rail(&feeds).add_drops(&own, &mut [0.0; 7]);
+            for f in 0..count {
+                proptest::prop_assert!(truly.feeders[f] <= span.most(&up, f) + 1e-12);
+                proptest::prop_assert!(truly.feeders[f] >= span.least(&down, f) - 1e-12);
+            }
+            let link = links(&feeds, &own);
+            proptest::prop_assert!((truly.most_link - link).abs() < 1e-12);
+            proptest::prop_assert!(link <= span.most_link(&up, &down) + 1e-12);
+        }
+    }
 }
