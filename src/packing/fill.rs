@@ -80,6 +80,11 @@ impl Open {
         }
     }
 
+    /// How many items are left.
+    pub fn count(&self) -> u64 {
+        self.items.iter().map(|&n| u64::from(n)).sum()
+    }
+
     /// Whether nothing is left.
     pub fn is_done(&self) -> bool {
         self.items.iter().all(|&n| n == 0)
@@ -102,9 +107,21 @@ pub fn greedy(
     by: By<'_>,
     work: &mut Work,
 ) -> Option<(u64, Vec<Pattern>)> {
+    fill(problem, &mut open, by, 0, work)
+}
+
+/// Fills bins around the largest open item until at most so many items are open; none if stuck.
+pub fn fill(
+    problem: &Problem<'_>,
+    open: &mut Open,
+    by: By<'_>,
+    until: u64,
+    work: &mut Work,
+) -> Option<(u64, Vec<Pattern>)> {
     let mut total = 0u64;
     let mut chosen = Vec::new();
-    while let Some(item) = open.items.iter().position(|&n| n > 0) {
+    while open.count() > until {
+        let item = open.items.iter().position(|&n| n > 0)?;
         let mut best: Option<((u128, u128), Pattern)> = None;
         for (k, bin) in problem.bins.iter().enumerate() {
             if problem.blocked(k, item) || !open.allows(problem, k) {
@@ -161,7 +178,7 @@ pub fn greedy(
             chosen.push(pattern.clone());
             let again = pattern.take.iter().all(|&(i, n)| open.items[i] >= n)
                 && open.allows(problem, pattern.bin);
-            if !again {
+            if !again || open.count() <= until {
                 break;
             }
         }

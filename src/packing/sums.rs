@@ -1,9 +1,12 @@
 //! Which costs an answer can have at all: sums of prices of bins that hold everything.
 
-use super::Problem;
+use super::{Bin, Problem};
+use std::cmp::Reverse;
 
 /// Costs above this are not listed.
 const HIGHEST: u64 = 1 << 18;
+/// Numbers of bins that are gone through one by one.
+const COUNTS: usize = 1_000;
 /// A limit above this counts as none here.
 const COUNTED: u64 = 12;
 
@@ -34,15 +37,14 @@ impl Sums {
         let weight = i64::try_from(weight)
             .unwrap_or(i64::MAX / 4)
             .min(i64::MAX / 4);
+        if let Some(list) = counted(problem, items, weight as u64, low, high) {
+            return Self(Some(list));
+        }
         // Of each sum the largest capacity that it buys; below zero: no such sum.
         let mut sums = vec![-1i64; high as usize + 1];
         sums[0] = 0;
         for bin in &problem.bins {
-            let rows = bin.rows.iter().filter_map(|&row| {
-                let times = bin.rows.iter().filter(|&&r| r == row).count() as u64;
-                Some(u64::from(*problem.limits.get(row)?) / times)
-            });
-            let most = rows.min().unwrap_or(items).min(items);
+            let most = most(problem, bin, items);
             // More than everything weighs is as good as that, so nothing overflows.
             let capacity = i64::try_from(bin.capacity[0])
                 .unwrap_or(i64::MAX)
@@ -100,9 +102,70 @@ impl Sums {
     }
 }
 
+/// How many of a kind of bin there may be.
+fn most(problem: &Problem<'_>, bin: &Bin, items: u64) -> u64 {
+    let rows = bin.rows.iter().filter_map(|&row| {
+        let times = bin.rows.iter().filter(|&&r| r == row).count() as u64;
+        Some(u64::from(*problem.limits.get(row)?) / times)
+    });
+    rows.min().unwrap_or(items).min(items)
+}
+
+/// The sums by going through all numbers of bins; none where these are too many.
+fn counted(
+    problem: &Problem<'_>,
+    items: u64,
+    weight: u64,
+    low: u64,
+    high: u64,
+) -> Option<Vec<u64>> {
+    // Cost and capacity of so many bins of the kinds so far.
+    let mut open = vec![(0u64, 0u64)];
+    let mut sums = Vec::new();
+    for bin in problem.bins.iter().filter(|bin| bin.cost == 0) {
+        let capacity = bin.capacity[0].saturating_mul(most(problem, bin, items));
+        open[0].1 = open[0].1.saturating_add(capacity);
+    }
+    let mut kinds: Vec<&Bin> = problem.bins.iter().filter(|bin| bin.cost > 0).collect();
+    // The last kind is counted at once, so that with the most different numbers stands there.
+    kinds.sort_by_key(|bin| Reverse(bin.cost));
+    let last = kinds.pop();
+    for bin in kinds {
+        let most = most(problem, bin, items);
+        for at in 0..open.len() {
+            let (cost, capacity) = open[at];
+            for times in 1..=most.min((high - cost) / bin.cost) {
+                let more = bin.capacity[0].saturating_mul(times);
+                open.push((cost + bin.cost * times, capacity.saturating_add(more)));
+            }
+            if open.len() > COUNTS {
+                return None;
+            }
+        }
+    }
+    for (cost, capacity) in open {
+        let Some(bin) = last else {
+            sums.extend((capacity >= weight && cost >= low).then_some(cost));
+            continue;
+        };
+        let most = most(problem, bin, items).min((high - cost) / bin.cost);
+        let by_weight = weight
+            .saturating_sub(capacity)
+            .div_ceil(bin.capacity[0].max(1));
+        let by_cost = low.saturating_sub(cost).div_ceil(bin.cost);
+        sums.extend((by_weight.max(by_cost)..=most).map(|times| cost + bin.cost * times));
+        if sums.len() > 16 * COUNTS {
+            return None;
+        }
+    }
+    sums.sort_unstable();
+    sums.dedup();
+    Some(sums)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::super::{Anything, Bin};
+    use super::super::Anything;
     use super::*;
 
     fn bin(cost: u64, capacity: u64, rows: Vec<usize>) -> Bin {

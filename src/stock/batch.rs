@@ -1,7 +1,7 @@
 //! Which batch each sight line comes from.
 
 use super::check::CheckedStock;
-use super::rack::{Effort, Packed, Slice, pack};
+use super::rack::{Effort, Known, Packed, Slice, pack};
 use std::collections::BTreeMap;
 
 /// So many ways of giving lines to batches are tried out one by one.
@@ -105,7 +105,15 @@ pub fn one_per_line(
     let mut lower: Option<u64> = None;
     let mut try_way = |way: &[usize], effort: u64, best: &mut Option<Packed>| -> bool {
         let effort = Effort::Proof(effort);
-        let packed = pack(stock, &given(way), counts, &lines.of_kind, effort, tick);
+        let packed = pack(
+            stock,
+            &given(way),
+            counts,
+            &lines.of_kind,
+            effort,
+            Known::NOTHING,
+            tick,
+        );
         let impossible = packed.outcome.best.is_none() && packed.outcome.proven;
         if !impossible {
             lower = Some(lower.map_or(packed.outcome.lower, |l| l.min(packed.outcome.lower)));

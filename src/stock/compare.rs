@@ -3,7 +3,7 @@
 use super::batch::Lines;
 use super::check::CheckedStock;
 use super::plan::Start;
-use super::rack::{Effort, pack};
+use super::rack::{Effort, Known, pack};
 use super::result::{Binding, CuttingPlan, Limit, RunnerUp};
 use super::spec::{Batches, Joints, Objective};
 
@@ -33,7 +33,21 @@ pub fn runner_up(
                 *count = Some(0);
             }
             let effort = Effort::First(stock.spec.effort / 32);
-            let packed = pack(stock, &start.slices, &counts, &lines.of_kind, effort, tick);
+            let known = Known {
+                least: plan.lower_bound,
+                most: best
+                    .as_ref()
+                    .map_or(u64::MAX, |(least, _)| least.saturating_sub(1)),
+            };
+            let packed = pack(
+                stock,
+                &start.slices,
+                &counts,
+                &lines.of_kind,
+                effort,
+                known,
+                tick,
+            );
             if let Some((cost, _)) = packed.outcome.best
                 && best.as_ref().is_none_or(|(least, _)| cost < *least)
             {
@@ -91,6 +105,7 @@ fn without_joints(
         &start.counts,
         &lines.of_kind,
         effort,
+        Known::NOTHING,
         tick,
     );
     packed.outcome.best.map(|(cost, _)| cost)
@@ -109,7 +124,19 @@ pub fn binding(
     }
     let mut bound = |limit: Limit, without: &CheckedStock, counts: &[Option<u32>]| {
         let effort = Effort::First(QUICK);
-        let packed = pack(without, &start.slices, counts, &lines.of_kind, effort, tick);
+        let known = Known {
+            least: 0,
+            most: plan.value.checked_sub(1)?,
+        };
+        let packed = pack(
+            without,
+            &start.slices,
+            counts,
+            &lines.of_kind,
+            effort,
+            known,
+            tick,
+        );
         let (value_without, _) = packed.outcome.best?;
         (value_without < plan.value).then_some(Binding {
             limit,

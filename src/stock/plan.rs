@@ -5,7 +5,7 @@ use super::check::{CheckedStock, MOST_PIECES};
 use super::compare::{binding, runner_up};
 use super::describe::describe;
 use super::lay::{Cut, concentrate, lay, shorten};
-use super::rack::{Effort, Packed, Row, Slice, pack};
+use super::rack::{Effort, Known, Packed, Row, Slice, pack};
 use super::result::CuttingPlan;
 use super::spec::{Batches, Joints, Objective};
 use crate::progress::{Go, Progress};
@@ -82,6 +82,7 @@ pub fn plan(stock: &CheckedStock, progress: &mut Progress<'_>) -> Result<Cutting
             &start.counts,
             &lines.of_kind,
             Effort::Proof(effort),
+            Known::NOTHING,
             tick,
         )
     };

@@ -2,7 +2,9 @@
 
 use super::check::{CheckedStock, Kind};
 use super::spec::{Joints, LONGEST_ROW, Objective};
-use crate::packing::{self, Anything, BLOCKED, Bin, Known, Outcome, Problem};
+use crate::packing::{self, Anything, BLOCKED, Bin, Outcome, Problem};
+
+pub use crate::packing::Known;
 use std::collections::BTreeMap;
 
 /// Weight of a bar against a joint when bars are counted first.
@@ -68,6 +70,7 @@ pub fn pack(
     counts: &[Option<u32>],
     batches: &[usize],
     effort: Effort,
+    known: Known,
     tick: &mut dyn FnMut(u64, u64) -> bool,
 ) -> Packed {
     let mut classes: BTreeMap<(std::cmp::Reverse<u64>, Option<usize>), Vec<Slice>> =
@@ -144,8 +147,8 @@ pub fn pack(
         plain,
     };
     let outcome = match effort {
-        Effort::Proof(steps) => packing::solve(problem, Known::NOTHING, steps, tick),
-        Effort::First(steps) => packing::first(problem, Known::NOTHING, steps, tick),
+        Effort::Proof(steps) => packing::solve(problem, known, steps, tick),
+        Effort::First(steps) => packing::first(problem, known, steps, tick),
     };
     let rows = outcome.best.as_ref().map(|(_, patterns)| {
         let mut rows = Vec::with_capacity(patterns.len());

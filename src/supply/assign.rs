@@ -17,9 +17,10 @@ const EXPLAINED: usize = 200;
 /// limit allows, else with the gap shown.
 ///
 /// Loads of different places, voltages or emergency tags never share a body, so they are
-/// separate problems unless a [`super::Room`] couples them. More than 240 different loads
-/// that may share are dealt into parts; the bound is then that of their shares alone.
-/// Time: bounded by the effort; memory: the square of 240 per part.
+/// separate problems unless a [`super::Room`] couples them. Of more than 240 different loads that
+/// may share bodies are filled until 200 are left, and the bound is that of what bodies carry
+/// together; more than 1200 are dealt into parts.
+/// Time: bounded by the effort; memory: the square of 1200 per part at most.
 ///
 /// # Errors
 /// [`SupplyError`]: the rooms are not enough, nothing was found within the work limit, or

@@ -10,7 +10,7 @@ use std::ops::Range;
 use std::rc::Rc;
 
 /// Different loads that are assigned in one go; more are dealt into parts.
-const TOGETHER: usize = 240;
+const TOGETHER: usize = 1_200;
 
 /// What is left out of the problem.
 #[derive(Debug, Clone, Copy, Default)]

@@ -42,26 +42,50 @@ fn whole_weights(weights: &[f64]) -> (i64, Vec<i64>) {
     (d, whole.collect())
 }
 
-/// The rounded row of the weighted sum of rows; `sum` gives it: coefficients by column and right
-/// side. None where nothing is rounded or numbers grow too large.
-pub fn rounded(weights: &[f64], sum: impl FnOnce(&[i64]) -> (Vec<i64>, i64)) -> Option<Row> {
-    let (d, weights) = whole_weights(weights);
-    let (mut coefficients, h) = sum(&weights);
-    let rest = h.rem_euclid(d);
-    if rest == 0 {
-        return None;
+/// How a weighted sum of rows is rounded.
+#[derive(Debug, Clone)]
+pub struct Rounding {
+    /// Whole weights of the rows.
+    pub weights: Vec<i64>,
+    /// Their common denominator.
+    denominator: i64,
+    /// What the right side leaves when it is divided.
+    rest: i64,
+    /// Right side of the rounded row.
+    pub right: i64,
+}
+
+impl Rounding {
+    /// Of the sum of rows with the fractional parts of `weights`, whose right sides are `right`; none
+    /// where nothing is rounded or numbers grow too large.
+    pub fn of(weights: &[f64], right: &[i64]) -> Option<Self> {
+        let (denominator, weights) = whole_weights(weights);
+        let sum: i64 = weights.iter().zip(right).map(|(u, b)| u * b).sum();
+        let rest = sum.rem_euclid(denominator);
+        let right = rest * (sum.div_euclid(denominator) + 1);
+        (rest > 0 && right.abs() <= MOST).then_some(Self {
+            weights,
+            denominator,
+            rest,
+            right,
+        })
     }
-    for g in &mut coefficients {
-        *g = g.div_euclid(d) * rest + g.rem_euclid(d).min(rest);
-        if g.abs() > MOST {
-            return None;
-        }
+
+    /// Coefficient of the rounded row from that of the sum; none where it grows too large.
+    pub fn round(&self, sum: i64) -> Option<i64> {
+        let d = self.denominator;
+        let rounded = sum.div_euclid(d) * self.rest + sum.rem_euclid(d).min(self.rest);
+        (rounded.abs() <= MOST).then_some(rounded)
     }
-    let right = rest * (h.div_euclid(d) + 1);
-    (right.abs() <= MOST).then_some(Row {
-        coefficients,
-        right,
-    })
+
+    /// The rounded row from the coefficients of the sum.
+    pub fn row(&self, sums: Vec<i64>) -> Option<Row> {
+        let coefficients: Option<Vec<i64>> = sums.into_iter().map(|sum| self.round(sum)).collect();
+        Some(Row {
+            coefficients: coefficients?,
+            right: self.right,
+        })
+    }
 }
 
 #[cfg(test)]
@@ -72,11 +96,10 @@ mod tests {
     #[test]
     fn halves_of_three_pairs_are_cut_off() {
         let columns = [[1, 1, 0], [0, 1, 1], [1, 0, 1]];
-        let row = rounded(&[0.5, 0.5, 0.5], |u| {
-            let g = columns.map(|c| c.iter().zip(u).map(|(a, u)| a * u).sum());
-            (g.to_vec(), u.iter().sum())
-        });
-        let row = row.expect("3/2 is rounded");
+        let rounding = Rounding::of(&[0.5, 0.5, 0.5], &[1, 1, 1]).expect("3/2 is rounded");
+        let u = &rounding.weights;
+        let g = columns.map(|c| c.iter().zip(u).map(|(a, u)| a * u).sum());
+        let row = rounding.row(g.to_vec()).expect("small numbers");
         assert_eq!((row.coefficients, row.right), (vec![1, 1, 1], 2));
     }
 
@@ -86,11 +109,11 @@ mod tests {
         let rows: [([i64; 3], i64); 2] = [([3, 1, 2], 7), ([1, 4, -1], 3)];
         for (a, b) in (0..60).flat_map(|a| (0..60).map(move |b| (a, b))) {
             let weights = [f64::from(a) / 60.0, f64::from(b) / 60.0];
-            let cut = rounded(&weights, |u| {
-                let g = (0..3).map(|c| rows[0].0[c] * u[0] + rows[1].0[c] * u[1]);
-                (g.collect(), rows[0].1 * u[0] + rows[1].1 * u[1])
-            });
-            let Some(cut) = cut else { continue };
+            let rounding = Rounding::of(&weights, &rows.map(|(_, right)| right));
+            let Some(rounding) = rounding else { continue };
+            let u = &rounding.weights;
+            let g = (0..3).map(|c| rows[0].0[c] * u[0] + rows[1].0[c] * u[1]);
+            let cut = rounding.row(g.collect()).expect("small numbers");
             for point in 0..7i64.pow(3) {
                 let x = [point % 7, point / 7 % 7, point / 49];
                 let dot = |c: &[i64]| -> i64 { c.iter().zip(&x).map(|(c, x)| c * x).sum() };

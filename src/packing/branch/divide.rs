@@ -7,9 +7,9 @@ use crate::packing::pool::{Column, Of};
 use std::collections::BTreeMap;
 
 /// Divisions tried out before one is chosen.
-const TRIED: usize = 6;
+const TRIED: usize = 4;
 /// Pivots in each half that is tried out.
-const PIVOTS: usize = 30;
+const PIVOTS: usize = 20;
 impl Branch<'_, '_, '_> {
     /// Columns whose sum is divided, and the whole number below it: setups and numbers of bins of a
     /// kind first, then pairs of items that lie together, then single columns.

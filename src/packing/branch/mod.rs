@@ -5,9 +5,10 @@
 //! against every column of the pool in whole numbers, prove that it holds nothing better.
 
 mod cut;
+mod cutting;
 mod divide;
 
-use self::cut::{Row, rounded};
+use self::cut::Row;
 use self::divide::halves;
 use crate::packing::pool::{Column, Of, columns, right};
 use crate::packing::simplex::{End, Lp, State};
@@ -16,8 +17,6 @@ use crate::packing::{Pattern, Problem, Work};
 
 /// Rounds of cuts at the root, and below.
 const ROUNDS: (usize, usize) = (12, 2);
-/// Rows added in one round.
-const ROWS: usize = 10;
 /// A value this near to a whole number counts as whole.
 const WHOLE: f64 = 1e-6;
 
@@ -300,12 +299,19 @@ impl<'a, 'p, 'f> Branch<'a, 'p, 'f> {
             for &(row, a) in &column.entries {
                 left -= i128::from(dual[row]) * i128::from(a);
             }
-            for (row, &y) in self.later.iter().zip(&dual[self.base..]) {
-                if y != 0 {
-                    left -= i128::from(y) * i128::from(row.coefficients[at]);
+            self.reduced[at] = left;
+        }
+        for (row, &y) in self.later.iter().zip(&dual[self.base..]) {
+            if y != 0 {
+                for &at in &self.lp.state.active {
+                    let a = row.coefficients[at as usize];
+                    self.reduced[at as usize] -= i128::from(y) * i128::from(a);
                 }
             }
-            self.reduced[at] = left;
+        }
+        for &at in &self.lp.state.active {
+            let at = at as usize;
+            let (left, column) = (self.reduced[at], &self.columns[at]);
             if left < 0 {
                 bound += left * i128::from(column.most);
             }
@@ -350,66 +356,6 @@ impl<'a, 'p, 'f> Branch<'a, 'p, 'f> {
             }
             _ => Part::Lost,
         }
-    }
-
-    /// Adds rows that cut the fractional solution off; false when there are none.
-    fn cut(&mut self) -> bool {
-        let mut found: Vec<(f64, Row)> = Vec::new();
-        let used: Vec<(usize, f64)> = self.lp.used().collect();
-        for (_, weights) in self.lp.broken().into_iter().take(3 * ROWS) {
-            for sign in [1.0, -1.0] {
-                let weights: Vec<f64> = weights.iter().map(|w| w * sign).collect();
-                let Some(row) = rounded(&weights, |u| self.sum(u)) else {
-                    continue;
-                };
-                let here: f64 = used
-                    .iter()
-                    .map(|&(at, x)| row.coefficients[at] as f64 * x)
-                    .sum();
-                let square: f64 = used
-                    .iter()
-                    .map(|&(at, _)| (row.coefficients[at] as f64).powi(2))
-                    .sum();
-                let far = (row.right as f64 - here) / square.max(1.0).sqrt();
-                if far > 1e-3 {
-                    found.push((far, row));
-                }
-            }
-        }
-        found.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let mut added: Vec<Row> = Vec::new();
-        for (_, row) in found {
-            if added.len() >= ROWS {
-                break;
-            }
-            if added.iter().all(|a| a.coefficients != row.coefficients) {
-                added.push(row);
-            }
-        }
-        let any = !added.is_empty();
-        for row in added {
-            self.add(row);
-        }
-        any
-    }
-
-    /// Sum of the rows with whole weights, by column; closed columns count as zero.
-    /// Weights are below a thousand and coefficients below 2^21, so nothing overflows.
-    fn sum(&self, weights: &[i64]) -> (Vec<i64>, i64) {
-        let right = weights.iter().zip(&self.right).map(|(u, b)| u * b).sum();
-        let mut sums = vec![0i64; self.columns.len()];
-        for (row, &u) in self.later.iter().zip(&weights[self.base..]) {
-            if u != 0 {
-                for (sum, &a) in sums.iter_mut().zip(&row.coefficients) {
-                    *sum += u * a;
-                }
-            }
-        }
-        for &at in &self.lp.state.active {
-            let entries = self.columns[at as usize].entries.iter();
-            sums[at as usize] += entries.map(|&(row, a)| weights[row] * a).sum::<i64>();
-        }
-        (sums, right)
     }
 }
 

@@ -3,6 +3,7 @@
 use super::bits::Bits;
 use super::{Part, lanes};
 use crate::packing::Problem;
+use std::cmp::Reverse;
 
 /// Bundles of one share.
 const BUNDLES: usize = 1_000;
@@ -20,9 +21,53 @@ pub struct Bundle {
     pub count: u128,
 }
 
-/// The bundles for the items of `share`, cheapest first, without those that hold no more than
-/// another that costs and takes no more. None where there are too many.
-pub fn bundles(problem: &Problem<'_>, bits: &Bits, part: &Part, share: u64) -> Option<Vec<Bundle>> {
+/// The bundles for the items of a share.
+#[derive(Debug, Clone)]
+pub struct Bundles {
+    /// Cheapest first, without those that hold no more than another that costs and takes no more.
+    pub list: Vec<Bundle>,
+    /// The most that one of the bundles up to here holds, by dimension.
+    most: Vec<[u64; 2]>,
+}
+
+impl Bundles {
+    /// Of a list, cheapest first.
+    fn of(list: Vec<Bundle>) -> Self {
+        let mut most = Vec::with_capacity(list.len());
+        let mut here = [0; 2];
+        for bundle in &list {
+            here = [0, 1].map(|d| here[d].max(bundle.capacity[d]));
+            most.push(here);
+        }
+        Self { list, most }
+    }
+
+    /// The cost of the cheapest that holds so much; none where none does.
+    pub fn least(&self, weight: [u64; 2], left: u128) -> Option<u64> {
+        let holds = |most: &[u64; 2]| most[0] >= weight[0] && most[1] >= weight[1];
+        let from = self.most.partition_point(|most| !holds(most));
+        let enough = |bundle: &&Bundle| holds(&bundle.capacity) && lanes::within(bundle.rows, left);
+        Some(self.list[from..].iter().find(enough)?.cost)
+    }
+
+    /// The most that is held, in each dimension by itself, where so much may be spent.
+    pub fn most(&self, budget: u64, left: u128) -> [u64; 2] {
+        let to = self.list.partition_point(|bundle| bundle.cost <= budget);
+        let mut best = [0; 2];
+        for (bundle, most) in self.list[..to].iter().zip(&self.most[..to]).rev() {
+            if most[0] <= best[0] && most[1] <= best[1] {
+                break;
+            }
+            if lanes::within(bundle.rows, left) {
+                best = [0, 1].map(|d| best[d].max(bundle.capacity[d]));
+            }
+        }
+        best
+    }
+}
+
+/// All bundles for the items of `share`. None where there are too many.
+pub fn bundles(problem: &Problem<'_>, bits: &Bits, part: &Part, share: u64) -> Option<Bundles> {
     let need = bits.weigh(share);
     let mut list = vec![Bundle {
         cost: 0,
@@ -31,55 +76,58 @@ pub fn bundles(problem: &Problem<'_>, bits: &Bits, part: &Part, share: u64) -> O
         count: 0,
     }];
     for (kind, bin) in problem.bins.iter().enumerate() {
-        let paid = bin.setup.is_none_or(|setup| part.paid >> setup & 1 == 1);
-        if !paid || bits.allowed[kind] & share == 0 {
+        if !part.pays(bin.setup) || bits.allowed[kind] & share == 0 {
             continue;
         }
         if kind >= lanes::LANES {
             return None;
         }
         let more = [bin.capacity[0], bin.capacity(1)];
-        // Lists are walked while they grow: each bundle of the others with ever more of this kind.
+        // The list is walked while it grows: each bundle of the others with ever more of this kind.
+        let before = list.len();
         let mut at = 0;
         while let Some(&own) = list.get(at) {
             at += 1;
             let rows = own.rows + bits.rows[kind];
-            let enough = own.capacity[0] >= need[0] && own.capacity[1] >= need[1];
-            if enough || !lanes::within(rows, part.left) {
+            if own.capacity == need || !lanes::within(rows, part.left) {
                 continue;
             }
-            let next = Bundle {
-                cost: own.cost.saturating_add(bin.cost),
-                capacity: [0, 1].map(|d| own.capacity[d].saturating_add(more[d])),
-                rows,
-                count: own.count + (1 << (8 * kind)),
-            };
-            if list.len() >= BUNDLES || lanes::get(next.count, kind) == lanes::MOST {
+            if list.len() >= BUNDLES || lanes::get(own.count, kind) + 1 == lanes::MOST {
                 return None;
             }
-            list.push(next);
+            list.push(Bundle {
+                cost: own.cost.saturating_add(bin.cost),
+                // What is beyond the need is as good as the need.
+                capacity: [0, 1].map(|d| need[d].min(own.capacity[d].saturating_add(more[d]))),
+                rows,
+                count: own.count + (1 << (8 * kind)),
+            });
+        }
+        if list.len() > before {
+            undominated(&mut list);
         }
     }
-    // What is beyond the need is as good as the need.
-    for bundle in &mut list {
-        for (own, need) in bundle.capacity.iter_mut().zip(need) {
-            *own = (*own).min(need);
-        }
-    }
-    list.sort_by(|a, b| {
-        let key = |bundle: &Bundle| (bundle.cost, std::cmp::Reverse(bundle.capacity), bundle.rows);
+    Some(Bundles::of(list))
+}
+
+/// Sorts by cost and leaves out what holds no more than another that costs and takes no more.
+fn undominated(list: &mut Vec<Bundle>) {
+    list.sort_unstable_by(|a, b| {
+        let key = |bundle: &Bundle| (bundle.cost, Reverse(bundle.capacity), bundle.rows);
         key(a).cmp(&key(b)).then(a.count.cmp(&b.count))
     });
-    let mut kept: Vec<Bundle> = Vec::with_capacity(list.len());
-    for own in list {
-        let dominated = kept.iter().any(|other| {
+    let mut kept = 0;
+    for at in 0..list.len() {
+        let own = list[at];
+        let dominated = list[..kept].iter().rev().any(|other| {
             other.capacity[0] >= own.capacity[0]
                 && other.capacity[1] >= own.capacity[1]
                 && lanes::within(other.rows, own.rows)
         });
         if !dominated {
-            kept.push(own);
+            list[kept] = own;
+            kept += 1;
         }
     }
-    Some(kept)
+    list.truncate(kept);
 }

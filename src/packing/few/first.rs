@@ -23,7 +23,7 @@ pub fn fill(problem: &Problem<'_>, bits: &Bits, part: &Part) -> Option<(u64, Vec
     for (&share, bundles) in bits.shares.iter().zip(&part.bundles) {
         let need = bits.weigh(share);
         let enough = |bundle: &&Bundle| bundle.capacity == need && lanes::within(bundle.rows, left);
-        let mut tried = bundles.iter().filter(enough).take(TRIED);
+        let mut tried = bundles.list.iter().filter(enough).take(TRIED);
         let (bundle, bins) =
             tried.find_map(|bundle| Some((bundle, one(problem, bits, share, bundle)?)))?;
         left -= bundle.rows;

@@ -20,7 +20,7 @@ mod sets;
 mod tests;
 
 use self::bits::Bits;
-use self::bundle::{Bundle, bundles};
+use self::bundle::{Bundles, bundles};
 use self::search::Search;
 use super::{Known, Pattern, Problem, Work};
 
@@ -51,7 +51,7 @@ pub struct Part {
     /// What is left of the limits.
     pub left: u128,
     /// For each set of items that share bins the bundles, cheapest first.
-    pub bundles: Vec<Vec<Bundle>>,
+    pub bundles: Vec<Bundles>,
     /// No answer of this part costs less.
     pub lower: u64,
 }
@@ -155,24 +155,13 @@ impl Part {
     fn least(&self, bits: &Bits, open: u64, left: u128) -> Option<u64> {
         let mut sum = 0u64;
         for (&share, bundles) in bits.shares.iter().zip(&self.bundles) {
-            let weight = bits.weigh(open & share);
-            let enough = |bundle: &&Bundle| {
-                bundle.capacity[0] >= weight[0]
-                    && bundle.capacity[1] >= weight[1]
-                    && lanes::within(bundle.rows, left)
-            };
-            sum = sum.saturating_add(bundles.iter().find(enough)?.cost);
+            sum = sum.saturating_add(bundles.least(bits.weigh(open & share), left)?);
         }
         Some(sum)
     }
 
-    /// The most that can be held beside, in each dimension by itself, where so much may be spent.
-    fn holds(&self, share: usize, budget: u64, left: u128) -> [u64; 2] {
-        let affordable = self.bundles[share].iter();
-        let affordable = affordable.take_while(|bundle| bundle.cost <= budget);
-        let within = affordable.filter(|bundle| lanes::within(bundle.rows, left));
-        within.fold([0; 2], |most, bundle| {
-            [0, 1].map(|d| most[d].max(bundle.capacity[d]))
-        })
+    /// Whether a kind of bin may be used.
+    fn pays(&self, setup: Option<usize>) -> bool {
+        setup.is_none_or(|setup| self.paid >> setup & 1 == 1)
     }
 }

@@ -1,7 +1,7 @@
 //! The search around the first open item, with what has failed.
 
 use super::bits::Bits;
-use super::sets::{Around, Set, around};
+use super::sets::{Around, Room, Set, around};
 use super::{Part, lanes};
 use crate::packing::{Pattern, Problem, Work};
 use std::collections::HashMap;
@@ -54,7 +54,11 @@ pub struct Search<'a, 'p, 'f> {
     problem: &'p Problem<'f>,
     bits: &'a Bits,
     /// Of each bit its share of the cheapest bin, in 2^-20 of the cost.
-    value: Vec<u64>,
+    value: Vec<i64>,
+    room: Room,
+    /// Fillings of the states that are open, one after the other.
+    sets: Vec<Set>,
+    /// Fillings around each item, where they have been listed.
     lists: Vec<Option<Rc<[Set]>>>,
     /// With so much to spend, nothing was found from here.
     failed: HashMap<(u64, u128), u64, BuildHasherDefault<Mix>>,
@@ -81,11 +85,14 @@ impl<'a, 'p, 'f> Search<'a, 'p, 'f> {
                 let sum = shares.sum::<Option<u128>>()? / bin.weight.len() as u128;
                 (bin.cost > 0).then(|| u128::from(bin.cost) * sum)
             });
-            u64::try_from(bins.min().unwrap_or(0)).unwrap_or(u64::MAX)
+            // Of up to 63 items the sum is no problem then.
+            i64::try_from(bins.min().unwrap_or(0)).map_or(1 << 56, |worth| worth.min(1 << 56))
         };
         Self {
             problem,
             value: bits.item.iter().map(share).collect(),
+            room: Room::default(),
+            sets: Vec::new(),
             lists: vec![None; problem.demand.len()],
             bits,
             failed: HashMap::default(),
@@ -107,6 +114,7 @@ impl<'a, 'p, 'f> Search<'a, 'p, 'f> {
         work: &mut Work,
     ) -> (Option<(u64, Vec<Pattern>)>, bool) {
         self.failed.clear();
+        self.sets.clear();
         self.chosen.clear();
         (self.target, self.floor) = (target, floor);
         (self.is_done, self.gave_up) = (false, false);
@@ -122,42 +130,48 @@ impl<'a, 'p, 'f> Search<'a, 'p, 'f> {
         (self.best.take(), self.is_done || !self.gave_up)
     }
 
-    /// The fillings to try in a state: near the root, and where the weights say all, those alone
-    /// that leave no more than the rest of the money holds; else all around the first open item.
-    fn list(&mut self, part: &Part, state: State, work: &mut Work) -> Option<Rc<[Set]>> {
+    /// Adds the fillings to try in a state: those alone that leave no more than the rest of the money
+    /// holds. False where it is given up.
+    fn list(&mut self, part: &Part, state: State, work: &mut Work) -> bool {
         let State { open, left, spent } = state;
-        let item = usize::from(self.bits.item[open.trailing_zeros() as usize]);
         let (bits, problem, target) = (self.bits, self.problem, self.target);
-        if problem.plain || self.chosen.len() < NEAR {
-            let share = bits
-                .shares
-                .iter()
-                .position(|share| share & open & open.wrapping_neg() != 0)?;
-            let weight = bits.weigh(open & bits.shares[share]);
-            let least = |bin: usize| {
-                let own = &problem.bins[bin];
-                let rows = bits.rows[bin];
-                let paid = own.setup.is_none_or(|setup| part.paid >> setup & 1 == 1);
-                let budget = target.checked_sub(spent.saturating_add(own.cost))?;
-                if !paid || !lanes::within(rows, left) {
-                    return None;
-                }
-                let most = part.holds(share, budget, left - rows);
-                Some([0, 1].map(|d| weight[d].saturating_sub(most[d])))
-            };
-            let value = &self.value;
-            let least = &least;
-            return Some(around(problem, bits, &Around { open, least, value }, work)?.into());
-        }
+        let first = open & open.wrapping_neg();
+        let Some(share) = bits.shares.iter().position(|share| share & first != 0) else {
+            return true;
+        };
+        let weight = bits.weigh(open & bits.shares[share]);
+        let least = |bin: usize| {
+            let own = &problem.bins[bin];
+            let rows = bits.rows[bin];
+            let budget = target.checked_sub(spent.saturating_add(own.cost))?;
+            if !part.pays(own.setup) || !lanes::within(rows, left) {
+                return None;
+            }
+            let most = part.bundles[share].most(budget, left - rows);
+            Some([0, 1].map(|d| weight[d].saturating_sub(most[d])))
+        };
+        let wanted = Around {
+            open,
+            least: &least,
+            value: &self.value,
+        };
+        around(problem, bits, &wanted, &mut self.room, &mut self.sets, work)
+    }
+
+    /// All fillings around an item and those after it; none where it is given up.
+    fn shared(&mut self, item: usize, work: &mut Work) -> Option<Rc<[Set]>> {
         if let Some(list) = &self.lists[item] {
             return Some(Rc::clone(list));
         }
         let wanted = Around {
-            open: bits.all & !((1u64 << bits.first[item]) - 1),
+            open: self.bits.all & !((1u64 << self.bits.first[item]) - 1),
             least: &|_| Some([0; 2]),
             value: &self.value,
         };
-        let list: Rc<[Set]> = around(problem, bits, &wanted, work)?.into();
+        let mut sets = Vec::new();
+        let (problem, bits) = (self.problem, self.bits);
+        around(problem, bits, &wanted, &mut self.room, &mut sets, work).then_some(())?;
+        let list: Rc<[Set]> = sets.into();
         self.lists[item] = Some(Rc::clone(&list));
         Some(list)
     }
@@ -169,9 +183,8 @@ impl<'a, 'p, 'f> Search<'a, 'p, 'f> {
         let mut take = Vec::new();
         for (bin, own) in self.problem.bins.iter().enumerate() {
             let cost = spent.saturating_add(own.cost);
-            let paid = own.setup.is_none_or(|setup| part.paid >> setup & 1 == 1);
             if open & !self.bits.allowed[bin] != 0
-                || !paid
+                || !part.pays(own.setup)
                 || best.map_or(cost > self.target, |(least, _)| cost >= least)
                 || !lanes::within(self.bits.rows[bin], left)
             {
@@ -229,49 +242,35 @@ impl<'a, 'p, 'f> Search<'a, 'p, 'f> {
                 return;
             }
         }
-        let Some(list) = self.list(part, state, work) else {
-            self.gave_up = true;
-            return;
-        };
-        for set in list.iter() {
-            let bin = &self.problem.bins[set.bin];
-            let cost = spent.saturating_add(set.cost);
-            let paid = bin.setup.is_none_or(|setup| part.paid >> setup & 1 == 1);
-            if cost > self.target || !paid || !lanes::within(self.bits.rows[set.bin], left) {
-                continue;
+        // Near the root, and where the weights say all, fillings are listed for the state alone.
+        if self.problem.plain || self.chosen.len() < NEAR {
+            let from = self.sets.len();
+            if !self.list(part, state, work) {
+                self.gave_up = true;
             }
-            if !work.spend(1) {
+            let to = self.sets.len();
+            for at in from..to {
+                if self.is_done || self.gave_up {
+                    break;
+                }
+                self.try_one(part, state, self.sets[at], work);
+            }
+            self.sets.truncate(from);
+        } else {
+            let item = usize::from(self.bits.item[open.trailing_zeros() as usize]);
+            let Some(list) = self.shared(item, work) else {
                 self.gave_up = true;
                 return;
-            }
-            let rest = self.bits.without(open, set.bits);
-            if rest == 0 {
-                // One bin for all that is open has been tried.
-                continue;
-            }
-            let after = left - self.bits.rows[set.bin];
-            let budget = self.target - cost;
-            if self
-                .failed
-                .get(&(rest, after))
-                .is_some_and(|&b| b >= budget)
-                || part
-                    .least(self.bits, rest, after)
-                    .is_none_or(|least| least > budget)
-            {
-                continue;
-            }
-            self.chosen.push((set.bin, set.bits & open));
-            let next = State {
-                open: rest,
-                left: after,
-                spent: cost,
             };
-            self.go(part, next, work);
-            self.chosen.pop();
-            if self.is_done || self.gave_up {
-                return;
+            for &set in list.iter() {
+                if self.is_done || self.gave_up {
+                    break;
+                }
+                self.try_one(part, state, set, work);
             }
+        }
+        if self.is_done || self.gave_up {
+            return;
         }
         if let Some(budget) = self.target.checked_sub(spent)
             && self.failed.len() < REMEMBERED
@@ -279,5 +278,39 @@ impl<'a, 'p, 'f> Search<'a, 'p, 'f> {
             let known = self.failed.entry((open, left)).or_insert(0);
             *known = (*known).max(budget);
         }
+    }
+
+    /// Goes on with one bin filled.
+    fn try_one(&mut self, part: &Part, state: State, set: Set, work: &mut Work) {
+        let State { open, left, spent } = state;
+        let rows = self.bits.rows[set.bin];
+        let cost = spent.saturating_add(set.cost);
+        let pays = part.pays(self.problem.bins[set.bin].setup);
+        if cost > self.target || !pays || !lanes::within(rows, left) {
+            return;
+        }
+        if !work.spend(1) {
+            self.gave_up = true;
+            return;
+        }
+        let next = State {
+            open: self.bits.without(open, set.bits),
+            left: left - rows,
+            spent: cost,
+        };
+        // One bin for all that is open has been tried.
+        if next.open == 0 {
+            return;
+        }
+        let budget = self.target - cost;
+        let failed = self.failed.get(&(next.open, next.left));
+        if failed.is_some_and(|&failed| failed >= budget)
+            || (part.least(self.bits, next.open, next.left)).is_none_or(|least| least > budget)
+        {
+            return;
+        }
+        self.chosen.push((set.bin, set.bits & open));
+        self.go(part, next, work);
+        self.chosen.pop();
     }
 }

@@ -19,6 +19,8 @@ pub struct Set {
     pub bin: usize,
     /// Cost of the bin.
     pub cost: u64,
+    /// What it costs beyond the worth of its items; the least is tried first.
+    score: i64,
 }
 
 /// An item that a walk may take.
@@ -35,16 +37,25 @@ struct Stop {
 struct Walk<'a, 'p, 'f> {
     problem: &'p Problem<'f>,
     bits: &'a Bits,
+    value: &'a [i64],
     bin: usize,
-    stops: Vec<Stop>,
     /// Fillings below this weight are of no use.
     least: [u64; 2],
+    room: &'a mut Room,
+    /// Fillings are added here, so many at most in all.
+    sets: &'a mut Vec<Set>,
+    most: usize,
+    work: &'a mut Work,
+}
+
+/// Room to work in.
+#[derive(Default)]
+pub struct Room {
+    stops: Vec<Stop>,
     /// How many are taken at each stop.
     taken: Vec<u32>,
     /// Stops left out although there was room.
     skipped: Vec<usize>,
-    sets: &'a mut Vec<Set>,
-    work: &'a mut Work,
 }
 
 /// What is looked for.
@@ -53,21 +64,23 @@ pub struct Around<'a> {
     pub open: u64,
     /// What a filling of a bin of this kind must weigh at least; none: no such bin is of use.
     pub least: &'a dyn Fn(usize) -> Option<[u64; 2]>,
-    /// By bit what it is worth, to order the fillings.
-    pub value: &'a [u64],
+    /// By bit what it is worth, in 2^-20 of the cost.
+    pub value: &'a [i64],
 }
 
-/// Fillings of and around the first open item, that to be tried first first. None where they are
-/// too many or the work runs out.
+/// Adds the fillings of and around the first open item, that to be tried first first. False where
+/// they are too many or the work runs out.
 pub fn around(
     problem: &Problem<'_>,
     bits: &Bits,
     wanted: &Around<'_>,
+    room: &mut Room,
+    sets: &mut Vec<Set>,
     work: &mut Work,
-) -> Option<Vec<Set>> {
+) -> bool {
     let first = 1u64 << wanted.open.trailing_zeros();
-    let mut sets = Vec::new();
-    let mut stops = Vec::with_capacity(wanted.open.count_ones() as usize);
+    let from = sets.len();
+    let mut kinds = 0;
     for (bin, kind) in problem.bins.iter().enumerate() {
         if bits.allowed[bin] & first == 0 {
             continue;
@@ -78,39 +91,33 @@ pub fn around(
         if problem.plain {
             least[0] = least[0].max(beyond_cheaper(problem, bits, bin));
         }
+        if least[0] > kind.capacity(0) || least[1] > kind.capacity(1) {
+            continue;
+        }
+        kinds += 1;
         let mut walk = Walk {
             problem,
             bits,
+            value: wanted.value,
             bin,
-            stops: std::mem::take(&mut stops),
             least,
-            taken: Vec::new(),
-            skipped: Vec::with_capacity(8),
-            sets: &mut sets,
+            room,
+            sets,
+            most: from + SETS,
             work,
         };
         walk.plan(wanted.open & bits.allowed[bin]);
         problem.fit.start(bin);
-        let left = [kind.capacity[0], kind.capacity(1)];
-        if !walk.from(0, left, [0; 2]) {
-            return None;
+        if !walk.from(0, [kind.capacity(0), kind.capacity(1)], [0; 2]) {
+            return false;
         }
-        stops = walk.stops;
     }
-    let score = |set: &Set| {
-        let mut worth = 0u128;
-        let mut bits = set.bits;
-        while bits != 0 {
-            worth += u128::from(wanted.value[bits.trailing_zeros() as usize]);
-            bits &= bits - 1;
-        }
-        (u128::from(set.cost) << 20) as i128 - worth as i128
-    };
-    sets.sort_by_cached_key(|set| (score(set), Reverse(set.bits), set.bin));
-    if sets.len() <= COMPARED {
-        undominated(problem, bits, &mut sets);
+    let order = |set: &Set| (set.score, Reverse(set.bits), set.bin);
+    sets[from..].sort_unstable_by_key(order);
+    if kinds > 1 && sets.len() - from <= COMPARED {
+        undominated(problem, bits, from, sets);
     }
-    Some(sets)
+    true
 }
 
 /// From which weight on a filling goes into no cheaper kind of bin.
@@ -125,41 +132,44 @@ fn beyond_cheaper(problem: &Problem<'_>, bits: &Bits, bin: usize) -> u64 {
     most.map_or(0, |most| most.saturating_add(1))
 }
 
-/// Leaves out fillings that are in another which costs and takes no more.
-fn undominated(problem: &Problem<'_>, bits: &Bits, sets: &mut Vec<Set>) {
-    let better = |own: &Set, other: &Set, before: bool| {
+/// Leaves out fillings that are in another which costs and takes no more, from one place on.
+fn undominated(problem: &Problem<'_>, bits: &Bits, from: usize, sets: &mut Vec<Set>) {
+    let better = |own: &Set, other: &Set| {
         let setup = problem.bins[other.bin].setup;
-        own.bits & !other.bits == 0
+        let rows = [bits.rows[other.bin], bits.rows[own.bin]];
+        other.bin != own.bin
+            && own.bits & !other.bits == 0
             && other.cost <= own.cost
-            && lanes::within(bits.rows[other.bin], bits.rows[own.bin])
+            && lanes::within(rows[0], rows[1])
             && (setup.is_none() || setup == problem.bins[own.bin].setup)
-            && ((other.cost, other.bits, bits.rows[other.bin])
-                != (own.cost, own.bits, bits.rows[own.bin])
-                || before)
+            && ((other.cost, other.bits, rows[0]) != (own.cost, own.bits, rows[1])
+                || other.bin < own.bin)
     };
-    // Of one kind of bin none is in another.
-    let mut dominated = vec![false; sets.len()];
-    for (at, own) in sets.iter().enumerate() {
-        let mut others = sets.iter().enumerate();
-        dominated[at] =
-            others.any(|(place, other)| other.bin != own.bin && better(own, other, place < at));
+    // What leaves out that which leaves out another leaves out both, so they may go at once.
+    let mut kept = from;
+    for at in from..sets.len() {
+        let own = sets[at];
+        let mut others = sets[from..kept].iter().chain(&sets[at + 1..]);
+        if !others.any(|other| better(&own, other)) {
+            sets[kept] = own;
+            kept += 1;
+        }
     }
-    let mut flags = dominated.into_iter();
-    sets.retain(|_| flags.next() == Some(false));
+    sets.truncate(kept);
 }
 
 impl Walk<'_, '_, '_> {
     /// Lists the open items with what they weigh in this kind of bin.
     fn plan(&mut self, mut open: u64) {
         let kind = &self.problem.bins[self.bin];
-        self.stops.clear();
+        self.room.stops.clear();
         while open != 0 {
             let bit = open.trailing_zeros() as usize;
             open &= open - 1;
             let item = usize::from(self.bits.item[bit]);
-            match self.stops.last_mut() {
+            match self.room.stops.last_mut() {
                 Some(last) if last.item == item => last.most += 1,
-                _ => self.stops.push(Stop {
+                _ => self.room.stops.push(Stop {
                     item,
                     most: 1,
                     weight: [
@@ -171,21 +181,21 @@ impl Walk<'_, '_, '_> {
             }
         }
         let mut rest = [0u64; 2];
-        for stop in self.stops.iter_mut().rev() {
+        for stop in self.room.stops.iter_mut().rev() {
             for (rest, weight) in rest.iter_mut().zip(stop.weight) {
                 *rest = rest.saturating_add(weight.saturating_mul(u64::from(stop.most)));
             }
             stop.rest = rest;
         }
-        self.taken.clear();
-        self.taken.resize(self.stops.len(), 0);
+        self.room.taken.clear();
+        self.room.taken.resize(self.room.stops.len(), 0);
     }
 
     /// Walks on from a stop; false when it is given up.
     fn from(&mut self, mut at: usize, left: [u64; 2], weight: [u64; 2]) -> bool {
         let first = at == 0;
         let stop = loop {
-            let Some(&stop) = self.stops.get(at) else {
+            let Some(&stop) = self.room.stops.get(at) else {
                 return self.leaf(left, weight);
             };
             for (d, own) in weight.into_iter().enumerate() {
@@ -217,17 +227,17 @@ impl Walk<'_, '_, '_> {
         }
         let most = count;
         loop {
-            self.taken[at] = count;
+            self.room.taken[at] = count;
             if count == 0 && first {
                 return true;
             }
             let skips = count < most;
             if skips {
-                self.skipped.push(at);
+                self.room.skipped.push(at);
             }
             let on = self.from(at + 1, left, weight);
             if skips {
-                self.skipped.pop();
+                self.room.skipped.pop();
             }
             if !on {
                 return false;
@@ -256,8 +266,8 @@ impl Walk<'_, '_, '_> {
                 return true;
             }
         } else {
-            for &at in &self.skipped {
-                let stop = &self.stops[at];
+            for &at in &self.room.skipped {
+                let stop = &self.room.stops[at];
                 if stop.weight[0] <= left[0]
                     && stop.weight[1] <= left[1]
                     && self.problem.fit.add(stop.item)
@@ -267,24 +277,29 @@ impl Walk<'_, '_, '_> {
                 }
             }
         }
+        let cost = self.problem.bins[self.bin].cost;
         let mut bits = 0u64;
-        for (stop, &count) in self.stops.iter().zip(&self.taken) {
-            bits |= ((1u64 << count) - 1) << self.bits.first[stop.item];
+        let mut score = i64::try_from(cost << 20).unwrap_or(i64::MAX / 2);
+        for (stop, &count) in self.room.stops.iter().zip(&self.room.taken) {
+            let first = self.bits.first[stop.item];
+            bits |= ((1u64 << count) - 1) << first;
+            score -= self.value[usize::from(first)] * i64::from(count);
         }
         if bits != 0 {
             self.sets.push(Set {
                 bits,
                 bin: self.bin,
-                cost: self.problem.bins[self.bin].cost,
+                cost,
+                score,
             });
         }
-        self.sets.len() < SETS && self.work.spend(1)
+        self.sets.len() < self.most && self.work.spend(1)
     }
 
     /// Whether an open item goes beside, or in the place of a smaller one; items stand largest first.
     fn is_worse(&self, left: u64) -> bool {
         let mut smaller = 0;
-        for (stop, &taken) in self.stops.iter().zip(&self.taken).rev() {
+        for (stop, &taken) in self.room.stops.iter().zip(&self.room.taken).rev() {
             if taken < stop.most && stop.weight[0] - smaller <= left && stop.weight[0] > smaller {
                 return true;
             }

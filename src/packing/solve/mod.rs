@@ -1,6 +1,8 @@
 //! First answers, bound, then the proof: over the pool of patterns that may still matter
 //! where that is small, else pattern by pattern.
 
+mod large;
+
 use super::branch::Branch;
 use super::fill::{By, Open, greedy, rounded};
 use super::pool::gather;
@@ -33,10 +35,10 @@ pub struct Outcome {
 const POOL: usize = 8_000;
 
 /// Steps for the search over sets of few items.
-const BITS: u64 = 10000;
+const BITS: u64 = 10_000;
 
-/// Items that a dive leaves to a search.
-const LAST: u64 = 40;
+/// Different items of several dimensions up to which the linear relaxation is solved.
+const RELAXED: usize = 240;
 
 /// An answer and its cost.
 type Answer = (u64, Vec<Pattern>);
@@ -97,11 +99,19 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         if let Some(outcome) = self.by_bits() {
             return outcome;
         }
+        let problem = self.search.problem;
+        let open = problem.demand.iter().filter(|&&n| n > 0).count();
+        if search && !problem.plain && open > RELAXED {
+            return self.large();
+        }
         let (root, used) = self.first();
         let root_bound = self.lower;
         let proven = self.is_closed()
             || (search
-                && (self.by_pool(&root) || self.by_diving(&used) || self.by_patterns(&root)));
+                && (self.by_pool(&root)
+                    || self.by_filling()
+                    || self.by_diving(&used)
+                    || self.by_patterns(&root)));
         Outcome {
             best: self.best.take(),
             lower: self.lower,
@@ -175,7 +185,8 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         if self.is_closed() {
             return (Rc::new(area), Vec::new());
         }
-        let enough = self.cost().unwrap_or(u64::MAX);
+        let end = self.most.saturating_add(1);
+        let enough = self.cost().map_or(end, |cost| cost.min(end));
         if let Some((_, patterns)) = &self.best {
             self.search.pool.extend(patterns.iter().cloned());
             self.search.pool.sort();
@@ -263,26 +274,6 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
         }
     }
 
-    /// Fixes what the linear relaxation uses most, solves it again for the rest, and so on; the
-    /// last few items are searched.
-    fn by_diving(&mut self, used: &[(Pattern, f64)]) -> bool {
-        let (problem, scale) = (self.search.problem, self.search.scale);
-        for share in [4, 8] {
-            if self.search.cancelled || !problem.setups.is_empty() {
-                return false;
-            }
-            let mut work = self.search.work.part(self.search.total / 4);
-            let pool = &mut self.search.pool;
-            let found = dive(problem, scale, share, used.to_vec(), pool, &mut work);
-            self.search.work.give_back(work);
-            self.keep(found);
-            if self.is_closed() {
-                return true;
-            }
-        }
-        false
-    }
-
     /// Pattern by pattern from the lower bound upward.
     fn by_patterns(&mut self, root: &Rc<Dual>) -> bool {
         if self.search.cancelled {
@@ -314,67 +305,4 @@ impl<'a, 'p, 'f> Run<'a, 'p, 'f> {
             }
         }
     }
-}
-
-/// An answer by fixing about one in `share` of the items at a time.
-fn dive(
-    problem: &Problem<'_>,
-    scale: i64,
-    share: u64,
-    mut used: Vec<(Pattern, f64)>,
-    pool: &mut Vec<Pattern>,
-    work: &mut Work,
-) -> Option<Answer> {
-    let count = |open: &Open| -> u64 { open.items.iter().map(|&n| u64::from(n)).sum() };
-    let mut open = Open::all(problem);
-    let mut total = 0;
-    let mut chosen = Vec::new();
-    while count(&open) > LAST {
-        used.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
-        let before = count(&open);
-        let enough = before - (before / share).max(1);
-        for (pattern, x) in used.drain(..) {
-            let times = libm::floor(x + 0.4).max(1.0) as u64;
-            for _ in 0..times {
-                let fits = pattern.take.iter().all(|&(i, n)| open.items[i] >= n)
-                    && open.allows(problem, pattern.bin);
-                if !fits || (x < 1.0 && count(&open) <= enough) {
-                    break;
-                }
-                total += open.apply(problem, &pattern).0;
-                chosen.push(pattern.clone());
-            }
-        }
-        if count(&open) == before {
-            return None;
-        }
-        if count(&open) > LAST {
-            let rest = Rest {
-                items: &open.items,
-                limits: &open.limits,
-            };
-            used = relax(problem, rest, scale, u64::MAX, pool, work).used;
-            if work.left == 0 {
-                return None;
-            }
-        }
-    }
-    let last = Problem {
-        demand: open.items,
-        bins: problem.bins.clone(),
-        limits: open.limits,
-        setups: Vec::new(),
-        fit: problem.fit,
-        plain: problem.plain,
-    };
-    let mut silent = |_, _| true;
-    let mut run = Run::new(&last, Known::NOTHING, work.left / 2, &mut silent);
-    let (root, _) = run.first();
-    if !run.is_closed() {
-        run.by_pool(&root);
-    }
-    work.spend(run.search.total - run.search.work.left);
-    let (cost, patterns) = run.best?;
-    chosen.extend(patterns);
-    Some((total + cost, chosen))
 }
