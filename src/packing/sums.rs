@@ -37,9 +37,14 @@ impl Sums {
         let weight = i64::try_from(weight)
             .unwrap_or(i64::MAX / 4)
             .min(i64::MAX / 4);
-        if let Some(list) = counted(problem, items, weight as u64, low, high) {
-            return Self(Some(list));
-        }
+        let counted = counted(problem, items, weight as u64, low, high);
+        Self(Some(counted.unwrap_or_else(|| {
+            Self::listed(problem, items, weight, low, high)
+        })))
+    }
+
+    /// The sums by the largest capacity that each cost buys.
+    fn listed(problem: &Problem<'_>, items: u64, weight: i64, low: u64, high: u64) -> Vec<u64> {
         // Of each sum the largest capacity that it buys; below zero: no such sum.
         let mut sums = vec![-1i64; high as usize + 1];
         sums[0] = 0;
@@ -80,7 +85,7 @@ impl Sums {
         }
         let listed = (low..=high).zip(&sums[low as usize..]);
         let fitting = listed.filter(|&(_, &own)| own >= weight);
-        Self(Some(fitting.map(|(cost, _)| cost).collect()))
+        fitting.map(|(cost, _)| cost).collect()
     }
 
     /// The least cost from `low` on that an answer may have; `low` itself where the list ends.
@@ -167,6 +172,7 @@ fn counted(
 mod tests {
     use super::super::Anything;
     use super::*;
+    use proptest::prelude::*;
 
     fn bin(cost: u64, capacity: u64, rows: Vec<usize>) -> Bin {
         Bin {
@@ -194,5 +200,33 @@ mod tests {
         assert_eq!(sums.0, Some(vec![22, 26, 28, 30, 32, 36, 38, 40]));
         assert_eq!((sums.from(23), sums.below(26)), (26, Some(22)));
         assert_eq!((sums.from(41), sums.below(22)), (41, None));
+    }
+
+    proptest! {
+        /// Both ways to find the sums find the same.
+        #[test]
+        fn counted_and_listed_sums_agree(
+            kinds in prop::collection::vec((0u64..9, 1u64..9, 0usize..3), 1..5),
+            demand in 1u32..7,
+            limits in (1u32..3, 1u32..16),
+            low in 0u64..20,
+        ) {
+            let bins = kinds.iter().map(|&(cost, capacity, rows)| {
+                bin(cost, capacity, [vec![], vec![0], vec![1, 1]][rows].clone())
+            });
+            let problem = Problem {
+                demand: vec![demand],
+                bins: bins.collect(),
+                limits: vec![limits.0, limits.1],
+                setups: Vec::new(),
+                fit: &Anything,
+                plain: true,
+            };
+            let (items, weight) = (u64::from(demand), 4 * u64::from(demand));
+            let listed = Sums::listed(&problem, items, weight as i64, low, 40);
+            if let Some(counted) = counted(&problem, items, weight, low, 40) {
+                prop_assert_eq!(counted, listed);
+            }
+        }
     }
 }
