@@ -21,6 +21,9 @@
 //! everything is chosen again, but the bound stays that of the first choice. So the bound holds in any case, and the plan
 //! is called proven only where its cost is the bound.
 //!
+//! The work is counted in whole plans priced and supplies assigned, not in seconds: 10 000 are about a second. Four runs with
+//! many ways each may spend it: then the plan is the best that was found, with its bound.
+//!
 //! **Leaves out**: leads between supplies and decoders have no price; a job without a price for each kind of device,
 //! with more than [`MOST_RUNS`] runs, more candidates or segments than [`SMALL`] says, or more than 200 ways to cut and
 //! place a run, is planned run by run with a bound and a gap.

@@ -5,8 +5,9 @@
 //!
 //!  nothing chosen ─► way of run A ─► ways of A and B ─► … ─► every run: segments in full, decoders, supplies
 //! ```
-//! What is open is taken in the order of its bound. When the least bound reaches the best whole plan, that plan
-//! is the cheapest.
+//! First the way of one run after the other is changed as long as the whole gets cheaper: so something good is known early.
+//! Then what is open is taken in the order of its bound. When the least bound reaches the best whole plan, that plan is
+//! the cheapest; where the work is spent before, the least bound still holds.
 
 use super::priced::Pricer;
 use super::ways::{RunWays, Way};
@@ -17,7 +18,10 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 /// Most whole plans that are priced before the proof is given up.
-const MOST_PRICED: u64 = 3_000;
+const MOST_PRICED: u64 = 10_000;
+/// Most that are priced while one run after the other is changed; and most of them with the same ways.
+const MOST_CHANGED: u64 = 3_000;
+const OF_THE_SAME: u64 = 4;
 /// Most that are priced for the next best, once the best is proven.
 const FOR_THE_NEXT: u64 = 200;
 /// Whole plans that are kept: the best, the next best, and one more, as one may be what was there before.
@@ -26,6 +30,8 @@ const KEPT: usize = 3;
 /// A whole plan.
 pub(super) struct Found<'j> {
     pub cost: i64,
+    /// Way of each run, by its place in the list.
+    ways: Vec<usize>,
     /// Segments of each run, by their places among its segments.
     pub chains: Vec<Vec<usize>>,
     pub decoders: Vec<Driven<'j>>,
@@ -69,8 +75,9 @@ pub(super) struct Search<'a, 'j> {
     /// Least that something which was given up may cost.
     given_up: i64,
     priced: u64,
-    /// Most that may be priced.
+    /// Most that may be priced, and most of them with the same ways.
     most: u64,
+    of_the_same: u64,
 }
 
 impl<'a, 'j> Search<'a, 'j> {
@@ -89,12 +96,19 @@ impl<'a, 'j> Search<'a, 'j> {
             found: Vec::new(),
             given_up: i64::MAX,
             priced: 0,
-            most: MOST_PRICED,
+            most: MOST_CHANGED,
+            of_the_same: OF_THE_SAME,
         }
     }
 
     /// Searches; `devices` is what all devices cost at least. None when stopped.
     pub fn go(mut self, devices: i64, progress: &mut Progress<'_>) -> Option<Answer<'j>> {
+        if !self.change_runs(devices, progress) {
+            return None;
+        }
+        self.given_up = i64::MAX;
+        self.most = self.worked() + MOST_PRICED;
+        self.of_the_same = u64::MAX;
         let mut open = BinaryHeap::from([Reverse(Node {
             bound: self.rest[0] + devices,
             left: self.runs.len(),
@@ -115,9 +129,9 @@ impl<'a, 'j> Search<'a, 'j> {
                     .is_some_and(|best| best.cost <= node.bound)
             {
                 (lower, proven) = (node.bound, true);
-                self.most = self.most.min(self.priced + FOR_THE_NEXT);
+                self.most = self.most.min(self.worked() + FOR_THE_NEXT);
             }
-            let spent = self.pricer.assigned.max(self.priced) >= self.most;
+            let spent = self.worked() >= self.most;
             if node.bound >= self.limit() || spent {
                 if !proven {
                     lower = node.bound;
@@ -134,6 +148,67 @@ impl<'a, 'j> Search<'a, 'j> {
             spent: lower < best,
             found: self.found,
         })
+    }
+
+    /// Whole plans priced or supplies assigned, whichever is more.
+    fn worked(&self) -> u64 {
+        self.pricer.assigned.max(self.priced)
+    }
+
+    /// Starts with the cheapest way of each run, and changes the way of one run after the other as long as the whole gets
+    /// cheaper. False when stopped.
+    fn change_runs(&mut self, devices: i64, progress: &mut Progress<'_>) -> bool {
+        let mut ways = vec![0; self.runs.len()];
+        self.try_ways(&ways, devices);
+        loop {
+            let before = self.found.first().map(|best| best.cost);
+            for run in 0..self.runs.len() {
+                for way in 0..self.runs[run].ways.len() {
+                    let step = progress.step("choosing together", self.priced, MOST_PRICED);
+                    if step == Go::Cancel {
+                        return false;
+                    }
+                    if self.worked() >= self.most {
+                        return true;
+                    }
+                    if way != ways[run] {
+                        let mut changed = ways.clone();
+                        changed[run] = way;
+                        self.try_ways(&changed, devices);
+                    }
+                }
+                if let Some(best) = self.found.first() {
+                    ways.clone_from(&best.ways);
+                }
+            }
+            if self.found.first().map(|best| best.cost) == before {
+                return true;
+            }
+        }
+    }
+
+    /// The whole plan with these ways, if it may be cheaper than what is known.
+    fn try_ways(&mut self, ways: &[usize], devices: i64) {
+        let feeding: i64 = self.ways(ways).map(|(_, way)| way.cost).sum();
+        let mut node = Node {
+            bound: feeding + devices,
+            left: 0,
+            ways: ways.to_vec(),
+            devices,
+            own: true,
+        };
+        let best = |found: &[Found<'_>]| found.first().map_or(i64::MAX, |best| best.cost);
+        if node.bound >= best(&self.found) {
+            return;
+        }
+        let Some(least) = self.devices(&node) else {
+            return;
+        };
+        node.devices = devices.max(least);
+        node.bound = feeding + node.devices;
+        if node.bound < best(&self.found) {
+            self.whole(&node);
+        }
     }
 
     /// What a plan must cost less than to tell anything.
@@ -209,6 +284,7 @@ impl<'a, 'j> Search<'a, 'j> {
         let cheapest: i64 = costs.iter().map(|c| c[0]).sum();
         let mut open = BinaryHeap::from([Reverse((cheapest, vec![0; costs.len()], 0))]);
         let mut best: Option<Found<'j>> = None;
+        let priced = self.priced;
         while let Some(Reverse((cost, choices, first))) = open.pop() {
             let limit = best
                 .as_ref()
@@ -216,7 +292,7 @@ impl<'a, 'j> Search<'a, 'j> {
             if cost + node.devices >= limit {
                 break;
             }
-            if self.priced >= self.most {
+            if self.worked() >= self.most || self.priced - priced >= self.of_the_same {
                 self.given_up = self.given_up.min(cost + node.devices);
                 break;
             }
@@ -229,11 +305,12 @@ impl<'a, 'j> Search<'a, 'j> {
                     open.push(Reverse((cost + more, choices, at)));
                 }
             }
-            if let Some(found) = self.price(&runs, cost, &choices, limit) {
+            if let Some(found) = self.price(node, &runs, cost, &choices, limit) {
                 best = Some(found);
             }
         }
         if let Some(best) = best {
+            self.found.retain(|f| f.ways != best.ways);
             let at = self.found.partition_point(|f| f.cost <= best.cost);
             self.found.insert(at, best);
             self.found.truncate(KEPT);
@@ -243,6 +320,7 @@ impl<'a, 'j> Search<'a, 'j> {
     /// The devices of one whole plan, if it costs less than `limit`.
     fn price(
         &mut self,
+        node: &Node,
         runs: &[(&RunWays, &Way)],
         cost: i64,
         choices: &[usize],
@@ -276,6 +354,7 @@ impl<'a, 'j> Search<'a, 'j> {
         };
         Some(Found {
             cost: cost + devices.cost,
+            ways: node.ways.clone(),
             chains: parts.iter().map(chain).collect(),
             decoders: devices.decoders,
         })
