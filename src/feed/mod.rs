@@ -46,6 +46,8 @@ mod bound;
 mod build;
 mod candidate;
 mod check;
+mod check_places;
+mod currents;
 mod each;
 mod ends;
 mod error;

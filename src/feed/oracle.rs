@@ -9,7 +9,8 @@
 
 use super::bound::Bounds;
 use super::candidate::Candidate;
-use super::judge::{Judge, currents_surely_hold};
+use super::currents::currents_surely_hold;
+use super::judge::Judge;
 use super::march::{Need, SLACK, Side, drawn_at, volts_needed};
 use super::measure::LimitKind;
 use super::model::{CheckedRun, LOW};

@@ -9,7 +9,8 @@
 //! (the share of any cell's current that passes it is between −1 and 1), and lowers none on a rail that is fed once.
 
 use super::candidate::Candidate;
-use super::judge::{Judge, currents_surely_hold};
+use super::currents::currents_surely_hold;
+use super::judge::Judge;
 use super::model::{BAND, CheckedRun, LOW};
 use super::rails::{CoreSpan, MOST_FEEDS};
 use super::shape::Copper;

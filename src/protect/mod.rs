@@ -27,6 +27,7 @@ mod class2;
 mod classes;
 mod conductor_rules;
 mod fault;
+mod fault_rules;
 mod fuse;
 mod joins;
 mod judge;

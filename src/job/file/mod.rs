@@ -6,6 +6,7 @@
 //! ranges and references is said by [`check`](super::check), with the places noted here.
 
 mod candidates;
+mod choice;
 mod control;
 mod fields;
 mod fixed;

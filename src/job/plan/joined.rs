@@ -6,7 +6,8 @@ use super::facts;
 use super::feeding;
 use super::kinds;
 use super::laid::RunWork;
-use super::solved::{self, CircuitFigures, State, Unsolved};
+use super::solved::{self, State, Unsolved};
+use super::worst::{BranchFigures, CircuitFigures};
 use crate::feed::Conductor;
 use crate::finding::Finding;
 use crate::job::Job;
@@ -267,7 +268,7 @@ pub(super) fn overloads(
         let solved = || own().filter_map(|j| Some((j, j.figures.as_ref().ok()?)));
         let load: f64 = solved().map(|(_, f)| f.power.nominal).sum();
         let most = devices::permitted_power(job, unit.spec, &job.places()[unit.place]);
-        let strained = |body: &Body<'_>, branch: &solved::BranchFigures| {
+        let strained = |body: &Body<'_>, branch: &BranchFigures| {
             body.spec.is_some_and(|s| {
                 let total = s.total_current.value.min(s.terminal_current.value);
                 branch.current > total || branch.outputs.iter().any(|a| *a > s.output_current.value)

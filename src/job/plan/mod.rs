@@ -37,6 +37,7 @@ mod solved;
 mod stock_rows;
 mod tape_rows;
 mod together;
+mod worst;
 
 pub use one_run::{NoRunProblem, run_problem};
 

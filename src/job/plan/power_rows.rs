@@ -162,7 +162,7 @@ impl Worked<'_> {
     }
 
     /// Figures of a body from the joint solve.
-    pub(super) fn branch(&self, body: usize) -> Option<&super::solved::BranchFigures> {
+    pub(super) fn branch(&self, body: usize) -> Option<&super::worst::BranchFigures> {
         self.joint.joined.iter().find_map(|j| {
             let at = j.bodies.iter().position(|b| *b == body)?;
             j.figures.as_ref().ok()?.branches.get(at)

@@ -3,7 +3,7 @@
 use super::Worked;
 use super::devices::SegmentWork;
 use super::model::{CutRow, FeedConductor, FeedRow, Plan, RunRow, SegmentRow};
-use super::solved::SegmentFigures;
+use super::worst::SegmentFigures;
 use crate::exact::ExactLength;
 use crate::feed::Conductor;
 use crate::layout::spec::LeadOut;
