@@ -13,6 +13,7 @@ use evenrun::network::Polarity;
 use evenrun::quantity::{Corners, amps, celsius, fraction, milliamps, ohms, ohms_per_metre, volts};
 use evenrun::strip::{TapeEmitter, TapeModel};
 use std::hint::black_box;
+use std::time::Instant;
 
 /// Ohm a metre at 20 °C and price a metre of 1.5, 2.5, 4 and 6 mm².
 const WIRES: [(&str, f64, i64); 4] = [
@@ -165,25 +166,31 @@ fn one_run(c: &mut Criterion) {
 }
 
 /// Runs of 2 m to 21.9 m, 1 m to 15.9 m away, no two alike in a row.
+fn runs(count: u64) -> Vec<RunProblem> {
+    (0..count)
+        .map(|k| problem(20 + k * 37 % 200, 1, 10 + (k as i64) * 53 % 150))
+        .collect()
+}
+
+fn plan_all(problems: &[RunProblem]) {
+    for problem in problems {
+        black_box(check(problem.clone()).plan()).expect("planned");
+    }
+}
+
 fn many_runs(c: &mut Criterion) {
+    // Once, as ten samples would take minutes.
+    let problems = runs(10_000);
+    let start = Instant::now();
+    plan_all(&problems);
+    println!("10000 runs one after another: {:?}", start.elapsed());
     let mut group = c.benchmark_group("many runs, one core");
     group.sample_size(10);
-    for runs in [100_u64, 1_000, 10_000] {
-        let problems: Vec<RunProblem> = (0..runs)
-            .map(|k| problem(20 + k * 37 % 200, 1, 10 + (k as i64) * 53 % 150))
-            .collect();
-        group.throughput(Throughput::Elements(runs));
-        group.bench_with_input(
-            BenchmarkId::from_parameter(runs),
-            &problems,
-            |b, problems| {
-                b.iter(|| {
-                    for problem in problems {
-                        black_box(check(problem.clone()).plan()).expect("planned");
-                    }
-                });
-            },
-        );
+    for count in [100_u64, 1_000] {
+        let problems = runs(count);
+        group.throughput(Throughput::Elements(count));
+        let id = BenchmarkId::from_parameter(count);
+        group.bench_with_input(id, &problems, |b, problems| b.iter(|| plan_all(problems)));
     }
     group.finish();
 }
