@@ -10,7 +10,9 @@ pub(super) fn cables(plan: &Plan, references: &References<'_>) -> Schedule {
         "cables",
         "Cables",
         "Route is one way along the cable. Current is that of the busiest core at the high corner; drop is over the loop \
-         at the low corner, worst emitter. Longest route: the longest at which the limits still hold with all else as planned.",
+         at the low corner, worst emitter. Longest route: the \
+         longest at which every cell still has its least current, and its balance, with all else as planned; \
+         no limit within 1 km where there is none.",
     )
     .name("cable", "Cable", |r| r.id.clone())
     .words("from", "From", |r| r.from.clone())

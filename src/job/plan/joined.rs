@@ -93,6 +93,31 @@ pub(super) fn join<'j>(
     }
 }
 
+/// An output with everything on it, and the states in which it is solved.
+pub(super) fn of_output(
+    job: &Job,
+    runs: &[RunWork<'_>],
+    models: &[TapeModel],
+    joint: &Joint<'_>,
+    joined: &Joined,
+) -> (Circuit, Vec<State>) {
+    let (bodies, segments) = (&joint.bodies, &joint.segments);
+    let unit = &joint.units[joined.unit];
+    let circuit = circuit(
+        job,
+        runs,
+        segments,
+        bodies,
+        &joint.leads,
+        unit,
+        &joined.bodies,
+    );
+    (
+        circuit,
+        states(job, models, bodies, segments, &joined.bodies),
+    )
+}
+
 fn circuit(
     job: &Job,
     runs: &[RunWork<'_>],

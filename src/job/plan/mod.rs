@@ -28,6 +28,7 @@ mod joined;
 mod judged;
 mod kinds;
 mod laid;
+mod longest;
 pub mod model;
 mod one_run;
 mod power_rows;
@@ -159,7 +160,7 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
         ..Plan::default()
     };
     worked.tape_rows(&mut plan);
-    worked.power_rows(&mut plan);
+    worked.power_rows(&mut plan, &mut work);
     worked.choice_rows(&mut plan);
     worked.stock_rows(&mut plan, &mut findings, progress);
     if progress.is_cancelled() {

@@ -11,8 +11,9 @@ use crate::exact::ExactLength;
 use crate::feed::Conductor;
 use crate::job::spec::{CableItem, Control};
 use crate::layout::spec::RouteBasis;
+use crate::network::Workspace;
 use crate::quantity::{
-    Corners, Power, RouteLength, amps, fraction, hertz, square_millimetres, volts, watts,
+    Corners, Power, RouteLength, amps, fraction, hertz, metres, square_millimetres, volts, watts,
 };
 use crate::source::Source;
 
@@ -28,8 +29,8 @@ pub(super) fn size_words(item: &CableItem) -> String {
 }
 
 impl Worked<'_> {
-    pub(super) fn power_rows(&self, plan: &mut Plan) {
-        self.cable_rows(plan);
+    pub(super) fn power_rows(&self, plan: &mut Plan, work: &mut Workspace) {
+        self.cable_rows(plan, work);
         self.supply_rows(plan);
         self.decoder_rows(plan);
         self.energy_rows(plan);
@@ -70,7 +71,9 @@ impl Worked<'_> {
         }
     }
 
-    fn cable_rows(&self, plan: &mut Plan) {
+    fn cable_rows(&self, plan: &mut Plan, work: &mut Workspace) {
+        let longest = self.longest_routes(work);
+        let route = |most: Option<&f64>| most.map(|m| RouteLength::new(metres(*m)));
         for (b, body) in self.joint.bodies.iter().enumerate() {
             let lead = &self.joint.leads[b];
             let (Some(item), Some(facts)) = (lead.cable, &lead.facts) else {
@@ -96,6 +99,7 @@ impl Worked<'_> {
                 busiest: "plus".to_string(),
                 drop: volts(drop),
                 drop_share: fraction(drop / rated),
+                longest: route(longest.leads.get(&b)),
                 energy_class: self.energy_words(b),
                 ambient: place.ambient,
                 ..self.cable_row(item, facts, lead.length)
@@ -153,6 +157,7 @@ impl Worked<'_> {
                     busiest: self.conductor_name(segment, busiest.0),
                     drop: volts(drop),
                     drop_share: fraction(drop / strip.rated.value),
+                    longest: route(longest.feeders.get(&(number, n))),
                     energy_class: body.map_or_else(String::new, |b| self.energy_words(b)),
                     ambient,
                     ..self.cable_row(item, &facts, feed.route_length)

@@ -7,7 +7,7 @@ use crate::network::{Rail, Solution, SolveError, SolveOptions, SourceState, Work
 use crate::quantity::Corners;
 use crate::strip::TapeModel;
 
-const LOW: usize = 0;
+pub(super) const LOW: usize = 0;
 const NOMINAL: usize = 1;
 const HIGH: usize = 2;
 
@@ -55,6 +55,17 @@ pub(super) fn solve(
     states: &[State],
     work: &mut Workspace,
 ) -> Result<CircuitFigures, Unsolved> {
+    solve_at(&[LOW, NOMINAL, HIGH], circuit, models, states, work)
+}
+
+/// Solves a circuit in every state at some corners; figures of the others stay as they start.
+pub(super) fn solve_at(
+    corners: &[usize],
+    circuit: &Circuit,
+    models: &[TapeModel],
+    states: &[State],
+    work: &mut Workspace,
+) -> Result<CircuitFigures, Unsolved> {
     let mut out = CircuitFigures::empty(circuit, models);
     for (number, state) in states.iter().enumerate() {
         let lit = |zone: usize| -> &[usize] {
@@ -63,7 +74,7 @@ pub(super) fn solve(
                 .find(|entry| entry.0 == zone)
                 .map_or(&[], |entry| entry.1.as_slice())
         };
-        for corner in [LOW, NOMINAL, HIGH] {
+        for &corner in corners {
             let (spec, parts) = circuit.network(models, corner, &lit);
             let network = spec.check().map_err(|errors| {
                 Unsolved::Spec(errors.first().map_or_else(String::new, ToString::to_string))

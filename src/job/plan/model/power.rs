@@ -38,7 +38,8 @@ pub struct CableRow {
     pub drop: ElectricPotential,
     /// Drop as a share of the rated voltage.
     pub drop_share: Ratio,
-    /// Longest route at which the limits still hold with everything else as planned.
+    /// Longest route, up to 1 km, at which every cell still has its least current and emitters their balance, low corner,
+    /// everything else as planned.
     pub longest: Option<RouteLength>,
     /// Energy class inherited from the source.
     pub energy_class: String,

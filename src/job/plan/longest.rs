@@ -1,0 +1,156 @@
+//! The longest route of each cable: how much longer it may turn out on site before a cell has too little current, or
+//! emitters lit together go out of balance, with everything else as planned.
+//!
+//! ```text
+//!  margin(L) = least over states and segments on the output of  least current / limit − 1,  1 − imbalance / limit
+//!  the longest route is the last L with margin(L) ≥ 0, at the low corner
+//! ```
+//! A longer core only takes volts from the cells: the margin falls as the route grows, and so do the currents.
+
+use super::Worked;
+use super::circuit::Circuit;
+use super::joined;
+use super::solved::{self, State};
+use crate::network::Workspace;
+use crate::quantity::Corners;
+use std::collections::BTreeMap;
+
+/// No route is looked for beyond this, m.
+const FURTHEST: f64 = 1_000.0;
+/// The end of the search, m: what the schedule prints.
+const STEP: f64 = 0.01;
+/// Most trials once the limit lies between two lengths.
+const TRIALS: usize = 24;
+
+/// Longest routes, m; none where the limit is out of reach or the cable does not hold as planned.
+#[derive(Debug, Default)]
+pub(super) struct Longest {
+    /// By device that is fed through a lead.
+    pub leads: BTreeMap<usize, f64>,
+    /// By segment and feed.
+    pub feeders: BTreeMap<(usize, usize), f64>,
+}
+
+impl Worked<'_> {
+    pub(super) fn longest_routes(&self, work: &mut Workspace) -> Longest {
+        let mut longest = Longest::default();
+        for joined in self.joint.joined.iter().filter(|j| j.figures.is_ok()) {
+            let (circuit, states) =
+                joined::of_output(self.job, &self.runs, self.models, &self.joint, joined);
+            let mut try_one = |length: f64, set: &dyn Fn(&mut Circuit, f64)| {
+                furthest(length, |l| {
+                    let mut longer = circuit.clone();
+                    set(&mut longer, l / length);
+                    self.margin(&longer, &states, work)
+                })
+            };
+            for (at, branch) in circuit.branches.iter().enumerate() {
+                let body = joined.bodies[at];
+                let length = self.joint.leads[body].length.metres();
+                let set = |c: &mut Circuit, share: f64| scale(&mut c.branches[at].lead, share);
+                if let Some(most) = try_one(length, &set) {
+                    longest.leads.insert(body, most);
+                }
+                for (s, stretch) in branch.stretches.iter().enumerate() {
+                    let feeds = &self.joint.segments[stretch.segment].plan.feeds;
+                    for (f, feed) in feeds.iter().enumerate() {
+                        let length = feed.route_length.metres();
+                        let set = |c: &mut Circuit, share: f64| {
+                            scale(&mut c.branches[at].stretches[s].feeds[f].core, share);
+                        };
+                        if let Some(most) = try_one(length, &set) {
+                            longest.feeders.insert((stretch.segment, f), most);
+                        }
+                    }
+                }
+            }
+        }
+        longest
+    }
+
+    /// How far the tightest limit of light is from breaking, as a share; below zero it is broken.
+    fn margin(&self, circuit: &Circuit, states: &[State], work: &mut Workspace) -> f64 {
+        let limits = self.job.limits();
+        let Ok(figures) = solved::solve_at(&[solved::LOW], circuit, self.models, states, work)
+        else {
+            return f64::NAN;
+        };
+        let mut margin = f64::INFINITY;
+        for (_, segment) in &figures.segments {
+            let mut keep = |own: f64| margin = if own < margin { own } else { margin };
+            keep(segment.least_current.low / limits.least_current.value - 1.0);
+            if let Some(limit) = limits.balance {
+                keep(1.0 - segment.balance / limit.value);
+            }
+        }
+        margin
+    }
+}
+
+fn scale(core: &mut Corners<f64>, share: f64) {
+    *core = core.map(|ohms| ohms * share);
+}
+
+/// Greatest length, at least the one planned and rounded down to a step, at which the margin is not below zero.
+fn furthest(planned: f64, mut margin: impl FnMut(f64) -> f64) -> Option<f64> {
+    if !(planned > 0.0) {
+        return None;
+    }
+    let (mut low, mut at_low) = (planned, margin(planned));
+    if !(at_low >= 0.0) {
+        return None;
+    }
+    let (mut high, mut at_high) = (2.0 * planned + 1.0, f64::INFINITY);
+    while high < FURTHEST {
+        at_high = margin(high);
+        if !(at_high >= 0.0) {
+            break;
+        }
+        (low, at_low, high) = (high, at_high, 2.0 * high);
+    }
+    if high >= FURTHEST {
+        return None;
+    }
+    for trial in 0..TRIALS {
+        if high - low <= 0.5 * STEP {
+            break;
+        }
+        let secant = low + (high - low) * at_low / (at_low - at_high);
+        // Every third step halves what the secant may leave on one side.
+        let next = if secant > low && secant < high && trial % 3 != 2 {
+            secant
+        } else {
+            f64::midpoint(low, high)
+        };
+        let own = margin(next);
+        if own >= 0.0 {
+            (low, at_low) = (next, own);
+        } else {
+            (high, at_high) = (next, own);
+        }
+    }
+    Some(((low / STEP).floor() * STEP).max(planned))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::furthest;
+
+    #[test]
+    fn the_last_length_with_a_margin_rounded_down() {
+        assert_eq!(furthest(4.0, |l| 12.345 - l), Some(12.34));
+        assert_eq!(furthest(4.0, |l| 1.0 / l - 0.05), Some(20.0));
+        assert_eq!(
+            furthest(4.0, |l| if l < 7.0 { 1.0 } else { f64::NAN }),
+            Some(6.99)
+        );
+    }
+
+    #[test]
+    fn none_where_nothing_holds_or_nothing_binds() {
+        assert_eq!(furthest(4.0, |_| -1e-9), None);
+        assert_eq!(furthest(4.0, |_| 1.0), None);
+        assert_eq!(furthest(0.0, |_| 1.0), None);
+        assert_eq!(furthest(4.0, |_| f64::NAN), None);
+    }
+}
