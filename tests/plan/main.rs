@@ -307,3 +307,39 @@ fn reels_show_their_joints() {
     let joint = plan.materials.iter().find(|m| m.item == "joint for white");
     assert_eq!(joint.expect("a joint to make").needed, "1");
 }
+
+/// The longest route against planning the run again with a route as long, and with one a little longer.
+#[test]
+fn a_cable_at_its_longest_route_holds_and_beyond_it_does_not() {
+    let at = |metres: f64| {
+        small(|text| {
+            text.replace("length = \"3 m\"", &format!("length = \"{metres:.2} m\""))
+                .replace(
+                    "basis = \"measured\" }]",
+                    "basis = \"measured\" }]\nfeed_points = [\"0 m\"]",
+                )
+        })
+        .expect("sound")
+    };
+    let feeder = |plan: &plan::model::Plan| {
+        let row = plan.cables.iter().find(|c| c.id.starts_with("F-"));
+        let row = row.expect("a feeder");
+        let metres = |r: evenrun::quantity::RouteLength| r.length().value;
+        (metres(row.route), row.longest.map(metres))
+    };
+    let (route, longest) = feeder(&at(3.0));
+    let more = longest.expect("light ends somewhere") - route;
+    assert!(more > 1.0, "{more}");
+    let light = |plan: &plan::model::Plan| {
+        let found = plan
+            .findings
+            .iter()
+            .filter(|f| f.id == "feed-least-current");
+        found.filter(|f| f.is_fail()).count()
+    };
+    let last = at(3.0 + more);
+    assert_eq!(light(&last), 0);
+    let (route, longest) = feeder(&last);
+    assert!((longest.expect("the same limit") - route).abs() < 0.011);
+    assert_eq!(light(&at(3.0 + more + 0.02)), 1);
+}
