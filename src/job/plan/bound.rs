@@ -3,6 +3,7 @@
 //! Every lit cell draws at least the least relative current that the job asks for, so a zone draws at
 //! least `n · Σ nominal · least` amperes and, from the lowest set point, that many watts. Each ampere and each
 //! watt pays its share of the kind that gives it cheapest; a zone has at least one decoder, a job one supply.
+//! Devices are chosen for what the low corner draws too, so the bound holds for every feeding.
 //! Leaves out: outputs, places and zones that part the loads. So it is a bound and no more.
 
 use super::devices::permitted_power;

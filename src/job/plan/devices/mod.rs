@@ -221,10 +221,13 @@ pub(super) fn draw(segment: &feed::Segment, emitters: usize) -> Draw {
             *output += conductor.current.value;
         }
     }
+    // The bound of the whole job counts least currents at the low corner; that corner draws more only where copper or
+    // loads of its own are given for it.
+    let (current, power) = (&segment.figures.current, &segment.figures.power);
     Draw {
         outputs,
-        current: segment.figures.current.high.value,
-        watts: segment.figures.power.nominal.value,
+        current: current.high.value.max(current.low.value),
+        watts: power.nominal.value.max(power.low.value),
     }
 }
 
