@@ -12,7 +12,7 @@ pub(super) fn cables(plan: &Plan, references: &References<'_>) -> Schedule {
         "Route is one way along the cable. Current is that of the busiest core at the high corner; drop is over the loop \
          at the low corner, worst emitter. Longest route: the \
          longest at which every cell still has its least current, and its balance, with all else as planned; \
-         no limit within 1 km where there is none.",
+         a dash where none binds within 1 km.",
     )
     .name("cable", "Cable", |r| r.id.clone())
     .words("from", "From", |r| r.from.clone())

@@ -175,8 +175,9 @@ fn words(problem: &CheckedSupply) -> String {
         Spares::OneOfEachKind => ", one spare of each kind in use standing by",
     };
     format!(
-        "{least} for {} {} of {}, each whole, within its place, voltage and emergency tag{spares}",
+        "{least} for {} {} to {} of {}, each whole, within its place, voltage and emergency tag{spares}",
         problem.items.len(),
+        if problem.items.len() == 1 { "load" } else { "loads" },
         problem.words,
         problem.what
     )

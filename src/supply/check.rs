@@ -104,7 +104,7 @@ impl SupplyProblem {
     pub fn check(self) -> Result<CheckedSupply, Vec<SupplyFault>> {
         let mut draft = Draft {
             what: self.what,
-            words: "loads to supplies",
+            words: "supplies",
             items: Vec::new(),
             kinds: Vec::new(),
             signals: vec![None],
@@ -171,7 +171,7 @@ impl DecoderProblem {
     pub fn check(self) -> Result<CheckedSupply, Vec<SupplyFault>> {
         let mut draft = Draft {
             what: self.what,
-            words: "loads to outputs of decoders",
+            words: "outputs of decoders",
             items: Vec::new(),
             kinds: Vec::new(),
             signals: Vec::new(),
