@@ -177,7 +177,11 @@ fn words(problem: &CheckedSupply) -> String {
     format!(
         "{least} for {} {} to {} of {}, each whole, within its place, voltage and emergency tag{spares}",
         problem.items.len(),
-        if problem.items.len() == 1 { "load" } else { "loads" },
+        if problem.items.len() == 1 {
+            "load"
+        } else {
+            "loads"
+        },
         problem.words,
         problem.what
     )

@@ -61,7 +61,7 @@ pub struct PlaceSpec {
     pub lead: ExactLength,
     /// Cables that lead may be made of; empty: any of the job.
     pub lead_cables: Vec<String>,
-    /// Cable ways to other places.
+    /// Cable ways to other places. Kept, and not used by the planner yet: each plan that has some says so.
     pub ways: Vec<WaySpec>,
 }
 
