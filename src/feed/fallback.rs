@@ -70,6 +70,7 @@ pub(super) fn refused(
 /// No arrangement keeps every limit: the one that keeps the most light, and every limit it breaks.
 pub(super) fn infeasible(
     m: &CheckedRun,
+    cut_short: bool,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
 ) -> Result<RunOutcome, FeedError> {
@@ -109,6 +110,7 @@ pub(super) fn infeasible(
             nearest: words::no_arrangement(m),
             best_effort: None,
             findings: vec![words::no_arrangement_finding(m)],
+            cut_short,
         })));
     };
     let mut chosen: Vec<Chosen> = Vec::new();
@@ -137,13 +139,14 @@ pub(super) fn infeasible(
     let worst = broken.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
     let nearest = match worst {
         Some(f) => words::binding_of(m, f),
-        None => {
-            // Light alone can be kept, and this arrangement breaks nothing: the limits contradict only
-            // in the search with all of them, which was stopped.
-            findings.push(words::no_arrangement_finding(m));
-            words::no_arrangement(m)
-        }
+        None => words::no_arrangement(m),
     };
+    if cut_short {
+        findings.push(words::cut_short_finding(m));
+    } else if worst.is_none() {
+        // Light alone can be kept, and this arrangement breaks nothing: the limits contradict only together.
+        findings.push(words::no_arrangement_finding(m));
+    }
     let cost = chain.key.cost;
     let found = Found {
         chain,
@@ -153,11 +156,19 @@ pub(super) fn infeasible(
     };
     let proof = Proof::Gap {
         problem: words::problem(m),
-        reason: "no candidate keeps every limit; this one keeps 97 % of the most light that the weakest cell can have, and breaks the limits named".into(),
+        reason: format!(
+            "{}; this one keeps 97 % of the most light that the weakest cell can have, and breaks the limits named",
+            if cut_short {
+                "the effort was spent before any candidate was found that keeps every limit"
+            } else {
+                "no candidate keeps every limit"
+            }
+        ),
     };
     Ok(RunOutcome::Infeasible(Box::new(Infeasible {
         nearest,
         best_effort: Some(assemble(m, found, proof, None, None, evaluated)),
         findings,
+        cut_short,
     })))
 }

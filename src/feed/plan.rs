@@ -11,7 +11,7 @@ use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, 
 pub enum RunOutcome {
     /// Every limit holds.
     Planned(Box<RunFeedPlan>),
-    /// No candidate keeps every limit: a finding, not an error.
+    /// No candidate keeps every limit, or none was found within the effort: a finding, not an error.
     Infeasible(Box<Infeasible>),
 }
 
@@ -160,13 +160,15 @@ pub struct Alternative {
     pub why_not: String,
 }
 
-/// No candidate keeps every limit.
+/// No candidate keeps every limit; or none was found before the permitted effort was spent.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Infeasible {
     /// The limit that stands in the way of the best effort, and by how much.
     pub nearest: Binding,
     /// The arrangement that breaks the limits least, where there is any arrangement at all.
     pub best_effort: Option<RunFeedPlan>,
-    /// One failing finding for each broken limit.
+    /// One failing finding for each broken limit; and one that says so where the search was cut short.
     pub findings: Vec<Finding>,
+    /// The permitted effort was spent first: an arrangement that keeps every limit may exist.
+    pub cut_short: bool,
 }

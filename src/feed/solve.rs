@@ -48,12 +48,13 @@ impl CheckedRun {
         let mut work = Workspace::new();
         let mut search = Search::new(self);
         let mut found = hold(self, &mut search, progress, &mut work, None)?;
-        if found.is_none() && search.oracle.is_exhausted(self) {
+        let cut_short = search.oracle.is_exhausted(self);
+        if found.is_none() && cut_short {
             let lower = relaxed_cost(self, progress)?;
             found = simpler(self, lower, progress, &mut work)?;
         }
         let Some(found) = found else {
-            return super::fallback::infeasible(self, progress, &mut work);
+            return super::fallback::infeasible(self, cut_short, progress, &mut work);
         };
         let runner_up = if search.oracle.is_exhausted(self) {
             None

@@ -180,6 +180,18 @@ pub(super) fn no_arrangement_finding(m: &CheckedRun) -> Finding {
         .remedy("permit feeds at an end or inside, breaks, or further ways of feeding")
 }
 
+/// Whether there is an arrangement was not found out.
+pub(super) fn cut_short_finding(m: &CheckedRun) -> Finding {
+    let reason = format!(
+        "the effort of {} evaluated segments was spent before one was found",
+        m.spec.effort
+    );
+    Finding::not_evaluated("feed-effort", format!("run {}", m.spec.run), reason)
+        .says("whether some arrangement keeps every limit")
+        .source(Source::computed("break and feed search"))
+        .remedy("permit more effort, list fewer feed points, or offer thicker wires")
+}
+
 /// A chain of segments in words.
 pub(super) fn chain(m: &CheckedRun, segments: &[Candidate]) -> String {
     let one = |c: &Candidate| {
