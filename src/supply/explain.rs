@@ -89,7 +89,12 @@ impl Explain<'_> {
             if !self.clusters.iter().any(|(_, solved)| buys(solved, kind)) {
                 continue;
             }
-            let most = best.as_ref().map_or(u64::MAX, |best| best.cost - 1);
+            let most = match &best {
+                None => u64::MAX,
+                // Nothing costs less than nothing.
+                Some(best) if best.cost == 0 => break,
+                Some(best) => best.cost - 1,
+            };
             let Some(cost) = self.without_kind(kind, most, buys, tick) else {
                 continue;
             };

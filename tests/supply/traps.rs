@@ -250,3 +250,26 @@ fn large_jobs_show_their_gap() {
         }
     }
 }
+
+/// Kinds that cost nothing beside one that does: the next best costs nothing either, and nothing is looked for below.
+#[test]
+fn the_next_best_of_kinds_that_cost_nothing() {
+    let at_12 = |name: &str, price: u64| {
+        let mut kind = kind(name, 96.0, 2, 4.0, price);
+        kind.volts = volts(12.0);
+        kind
+    };
+    let kinds = [
+        kind("24 V, there", 96.0, 2, 4.0, 0),
+        kind("24 V, there too", 100.0, 2, 4.0, 0),
+        at_12("other volts, there", 0),
+        at_12("other volts, bought", 900),
+    ];
+    let mut job = problem(&kinds, &[20_000, 30_000]);
+    job.loads[1].volts = volts(12.0);
+    let found = assign(&job).expect("a plan");
+    assert_eq!((found.cost, found.lower_bound), (0, 0));
+    let next = found.runner_up.expect("without the first 24 V kind");
+    assert_eq!(next.cost, 0);
+    assert!(next.differs.contains("24 V"), "{}", next.differs);
+}
