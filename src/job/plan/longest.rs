@@ -9,9 +9,11 @@
 
 use super::Worked;
 use super::circuit::Circuit;
-use super::joined;
+use super::joined::{self, Joined};
 use super::solved::{self, State};
+use crate::many;
 use crate::network::Workspace;
+use crate::progress::{Go, Progress};
 use crate::quantity::Corners;
 use std::collections::BTreeMap;
 
@@ -32,35 +34,52 @@ pub(super) struct Longest {
 }
 
 impl Worked<'_> {
-    pub(super) fn longest_routes(&self, work: &mut Workspace) -> Longest {
+    pub(super) fn longest_routes(&self, progress: &mut Progress<'_>) -> Longest {
+        let joined = self.joint.joined.iter().filter(|j| j.figures.is_ok());
+        let outputs: Vec<&Joined> = joined.collect();
+        let all = many::each(&outputs, "longest routes", progress, |joined, progress| {
+            self.on_output(joined, progress)
+        });
         let mut longest = Longest::default();
-        for joined in self.joint.joined.iter().filter(|j| j.figures.is_ok()) {
-            let (circuit, states) =
-                joined::of_output(self.job, &self.runs, self.models, &self.joint, joined);
-            let mut try_one = |length: f64, set: &dyn Fn(&mut Circuit, f64)| {
-                furthest(length, |l| {
-                    let mut longer = circuit.clone();
-                    set(&mut longer, l / length);
-                    self.margin(&longer, &states, work)
-                })
-            };
-            for (at, branch) in circuit.branches.iter().enumerate() {
-                let body = joined.bodies[at];
-                let length = self.joint.leads[body].length.metres();
-                let set = |c: &mut Circuit, share: f64| scale(&mut c.branches[at].lead, share);
-                if let Some(most) = try_one(length, &set) {
-                    longest.leads.insert(body, most);
-                }
-                for (s, stretch) in branch.stretches.iter().enumerate() {
-                    let feeds = &self.joint.segments[stretch.segment].plan.feeds;
-                    for (f, feed) in feeds.iter().enumerate() {
-                        let length = feed.route_length.metres();
-                        let set = |c: &mut Circuit, share: f64| {
-                            scale(&mut c.branches[at].stretches[s].feeds[f].core, share);
-                        };
-                        if let Some(most) = try_one(length, &set) {
-                            longest.feeders.insert((stretch.segment, f), most);
-                        }
+        for own in all {
+            longest.leads.extend(own.leads);
+            longest.feeders.extend(own.feeders);
+        }
+        longest
+    }
+
+    /// Of the cables on one output of a supply; those before the caller stops it.
+    fn on_output(&self, joined: &Joined, progress: &mut Progress<'_>) -> Longest {
+        let mut work = Workspace::new();
+        let mut longest = Longest::default();
+        let (circuit, states) =
+            joined::of_output(self.job, &self.runs, self.models, &self.joint, joined);
+        let mut try_one = |length: f64, set: &dyn Fn(&mut Circuit, f64)| {
+            if progress.step("longest routes", 0, 1) == Go::Cancel {
+                return None;
+            }
+            furthest(length, |l| {
+                let mut longer = circuit.clone();
+                set(&mut longer, l / length);
+                self.margin(&longer, &states, &mut work)
+            })
+        };
+        for (at, branch) in circuit.branches.iter().enumerate() {
+            let body = joined.bodies[at];
+            let length = self.joint.leads[body].length.metres();
+            let set = |c: &mut Circuit, share: f64| scale(&mut c.branches[at].lead, share);
+            if let Some(most) = try_one(length, &set) {
+                longest.leads.insert(body, most);
+            }
+            for (s, stretch) in branch.stretches.iter().enumerate() {
+                let feeds = &self.joint.segments[stretch.segment].plan.feeds;
+                for (f, feed) in feeds.iter().enumerate() {
+                    let length = feed.route_length.metres();
+                    let set = |c: &mut Circuit, share: f64| {
+                        scale(&mut c.branches[at].stretches[s].feeds[f].core, share);
+                    };
+                    if let Some(most) = try_one(length, &set) {
+                        longest.feeders.insert((stretch.segment, f), most);
                     }
                 }
             }

@@ -161,7 +161,7 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
         ..Plan::default()
     };
     worked.tape_rows(&mut plan);
-    worked.power_rows(&mut plan, &mut work);
+    worked.power_rows(&mut plan, progress);
     worked.choice_rows(&mut plan);
     worked.stock_rows(&mut plan, &mut findings, progress);
     if progress.is_cancelled() {

@@ -11,7 +11,7 @@ use crate::exact::ExactLength;
 use crate::feed::Conductor;
 use crate::job::spec::{CableItem, Control};
 use crate::layout::spec::RouteBasis;
-use crate::network::Workspace;
+use crate::progress::Progress;
 use crate::quantity::{
     Corners, Power, RouteLength, amps, fraction, hertz, metres, square_millimetres, volts, watts,
 };
@@ -29,8 +29,8 @@ pub(super) fn size_words(item: &CableItem) -> String {
 }
 
 impl Worked<'_> {
-    pub(super) fn power_rows(&self, plan: &mut Plan, work: &mut Workspace) {
-        self.cable_rows(plan, work);
+    pub(super) fn power_rows(&self, plan: &mut Plan, progress: &mut Progress<'_>) {
+        self.cable_rows(plan, progress);
         self.supply_rows(plan);
         self.decoder_rows(plan);
         self.energy_rows(plan);
@@ -71,8 +71,8 @@ impl Worked<'_> {
         }
     }
 
-    fn cable_rows(&self, plan: &mut Plan, work: &mut Workspace) {
-        let longest = self.longest_routes(work);
+    fn cable_rows(&self, plan: &mut Plan, progress: &mut Progress<'_>) {
+        let longest = self.longest_routes(progress);
         let route = |most: Option<&f64>| most.map(|m| RouteLength::new(metres(*m)));
         for (b, body) in self.joint.bodies.iter().enumerate() {
             let lead = &self.joint.leads[b];
