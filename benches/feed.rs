@@ -100,17 +100,10 @@ fn problem(increments: u64, emitters: usize, decimetres_away: i64) -> RunProblem
             reserve: volts(0.0),
         },
         limits: FeedLimits {
-            least_current: fraction(0.75),
-            visible_step: None,
-            balance: None,
-            voltage_drop: None,
-            branch: None,
             rail_current: Some(amps(5.0)),
-            connector_current: None,
-            core_current: None,
             output_current: Some(amps(6.0)),
             segment_current: Some(amps(8.0)),
-            feeder_length: None,
+            ..FeedLimits::light_alone(fraction(0.75))
         },
         states: LitStates::AllAndEachAlone,
         costs: CostModel {

@@ -2,11 +2,11 @@
 
 use super::candidate::Candidate;
 use super::judge::{Judge, MOST_PASSES};
+use super::least::cap;
 use super::measure::{Measured, current_figures};
 use super::model::CheckedRun;
 use super::rails::RailFlow;
 use super::shape::{Copper, Cores};
-use crate::quantity::ElectricCurrent;
 
 impl Judge {
     /// The limit of current that breaks; of several the one that teaches most about other candidates.
@@ -92,11 +92,9 @@ pub(super) fn currents_surely_hold(
     let volts = source.volts[corner];
     let n = c.cells() as f64;
     let l = &m.limits;
-    let cap = |limit: Option<ElectricCurrent>| limit.map_or(f64::INFINITY, |a| a.value);
-    let core = (0..c.count)
-        .map(|f| m.core_limit[c.option(m, f).wire])
-        .fold(f64::INFINITY, f64::min);
-    let part = core.min(cap(l.rail_current)).min(cap(l.connector_current));
+    let part = (0..c.count)
+        .map(|f| m.through(c.option(m, f).wire))
+        .fold(cap(l.rail_current), f64::min);
     let sum_limit = part.min(cap(l.segment_current));
     let own_limit = part.min(cap(l.output_current));
     // All of a rail's current goes through its feeder where it has one only.

@@ -81,7 +81,7 @@ impl CheckedRun {
         let mut holding = Vec::new();
         for (done, c) in all.into_iter().enumerate() {
             ask(&self, progress, done, judged)?;
-            if judge.judge(&self, &c).is_none() {
+            if judge.holds(&self, &c) {
                 holding.push((c, c.price(&self) + self.break_cost[c.to]));
             }
         }

@@ -95,17 +95,10 @@ fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i64) -> RunPr
             reserve: volts(0.0),
         },
         limits: FeedLimits {
-            least_current: fraction(least),
-            visible_step: None,
             balance: (emitters > 1).then(|| fraction(0.25)),
-            voltage_drop: None,
-            branch: None,
-            rail_current: None,
             connector_current: Some(amps(2.6)),
-            core_current: None,
-            output_current: None,
             segment_current: Some(amps(4.5)),
-            feeder_length: None,
+            ..FeedLimits::light_alone(fraction(least))
         },
         states: LitStates::AllAndEachAlone,
         costs: CostModel {
@@ -162,8 +155,7 @@ fn cheapest(m: &CheckedRun) -> Option<i64> {
                 let cost = c.price(m) + m.break_cost[to] + rest;
                 if m.patterns.contains(&c.pattern)
                     && best[from].is_none_or(|b| cost < b)
-                    && c.longest_branch() <= m.branch
-                    && judge.judge(m, &c).is_none()
+                    && judge.holds(m, &c)
                 {
                     best[from] = Some(cost);
                 }

@@ -8,10 +8,11 @@ use super::model::CheckedRun;
 use super::plan::{Alternative, Infeasible, Proof, RunOutcome};
 use super::search::{Chain, Search};
 use super::solve::{Found, assemble, hold, mismatch, relaxed, step_across};
-use super::spec::Pattern;
+use super::spec::{FeedLimits, Pattern};
 use super::words;
 use crate::network::Workspace;
 use crate::progress::Progress;
+use crate::quantity::fraction;
 
 /// Halvings of the light limit: the greatest that can be kept is known to a hundredth of it.
 const HALVINGS: usize = 7;
@@ -21,15 +22,10 @@ const EASED: f64 = 0.97;
 /// The same run with no limit but the light limit, at `light` times the nominal current.
 fn only_light(m: &CheckedRun, light: f64) -> CheckedRun {
     let mut free = m.clone();
-    let l = &mut free.limits;
-    l.visible_step = None;
-    l.balance = None;
-    l.voltage_drop = None;
-    l.rail_current = None;
-    l.connector_current = None;
-    l.core_current = None;
-    l.output_current = None;
-    l.segment_current = None;
+    free.limits = FeedLimits {
+        feeder_length: m.limits.feeder_length,
+        ..FeedLimits::light_alone(fraction(light))
+    };
     free.branch = usize::MAX;
     free.core_limit.iter_mut().for_each(|c| *c = f64::INFINITY);
     free.set_light(light);

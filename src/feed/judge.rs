@@ -41,6 +41,14 @@ enum End {
 }
 
 impl Judge {
+    /// Whether a candidate keeps every limit.
+    pub fn holds(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
+        self.evaluated += 1;
+        c.longest_branch() <= m.branch
+            && self.light_broken(m, c).is_none()
+            && self.currents_broken(m, c).is_none()
+    }
+
     /// Judges a candidate against every limit: the first that breaks with its solved figure, or none.
     pub fn judge(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         self.evaluated += 1;

@@ -28,7 +28,17 @@ pub(super) struct MostCells {
     pub inside: Vec<usize>,
 }
 
+/// A limit as a number, A.
+pub(super) fn cap(limit: Option<ElectricCurrent>) -> f64 {
+    limit.map_or(f64::INFINITY, |a| a.value)
+}
+
 impl CheckedRun {
+    /// What one conductor of a feeder may carry: its core and its connection, A.
+    pub(super) fn through(&self, wire: usize) -> f64 {
+        self.core_limit[wire].min(cap(self.limits.connector_current))
+    }
+
     /// Sets the light limit, the cell voltages at the low corner that keep it, and what follows.
     pub(super) fn set_light(&mut self, least: f64) {
         self.limits.least_current = crate::quantity::fraction(least);
@@ -40,7 +50,6 @@ impl CheckedRun {
             .zip(&self.corners[0].laws)
             .map(|(i, law)| law.voltage_for(amps(*i)).map_or(f64::INFINITY, |v| v.value))
             .collect();
-        let cap = |limit: Option<ElectricCurrent>| limit.map_or(f64::INFINITY, |a| a.value);
         let sums = self
             .states
             .iter()
@@ -48,7 +57,6 @@ impl CheckedRun {
         let sum = sums.fold(0.0, f64::max);
         let own = self.least_amps.iter().copied().fold(0.0, f64::max);
         let l = &self.limits;
-        let through = cap(l.connector_current);
         let of = |limit: f64, amps: f64| {
             if amps > 0.0 {
                 limit / amps
@@ -62,7 +70,8 @@ impl CheckedRun {
             feeder: self
                 .core_limit
                 .iter()
-                .map(|core| of(core.min(through), sum))
+                .enumerate()
+                .map(|(wire, _)| of(self.through(wire), sum))
                 .collect(),
             inside: Vec::new(),
         };

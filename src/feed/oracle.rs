@@ -125,9 +125,7 @@ impl Oracle {
             _ => {}
         }
         if !plain {
-            self.judge.evaluated += 1;
-            return self.judge.light_broken(m, c).is_none()
-                && self.judge.currents_broken(m, c).is_none();
+            return self.judge.holds(m, c);
         }
         self.alone(m, c, shape, routes, folds, known)
     }

@@ -11,10 +11,10 @@
 use super::candidate::Candidate;
 use super::currents::currents_surely_hold;
 use super::judge::Judge;
+use super::least::cap;
 use super::model::{BAND, CheckedRun, LOW};
 use super::rails::{CoreSpan, MOST_FEEDS};
 use super::shape::Copper;
-use crate::quantity::ElectricCurrent;
 
 /// Passes before the enclosure counts as too wide.
 const MOST_PASSES: usize = 6;
@@ -145,11 +145,7 @@ impl Judge {
         ends: &Ends<'_>,
     ) -> Option<bool> {
         let l = &m.limits;
-        let cap = |limit: Option<ElectricCurrent>| limit.map_or(f64::INFINITY, |a| a.value);
-        let feeder = |feed: usize| {
-            let core = m.core_limit[c.option(m, feed).wire];
-            core.min(cap(l.connector_current))
-        };
+        let feeder = |feed: usize| m.through(c.option(m, feed).wire);
         let whole = |rail: usize| {
             if rail == 0 {
                 cap(l.segment_current)

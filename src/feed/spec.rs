@@ -222,6 +222,26 @@ pub struct FeedLimits {
     pub feeder_length: Option<ExactLength>,
 }
 
+impl FeedLimits {
+    /// The least current of any lit cell, and no other limit.
+    #[must_use]
+    pub fn light_alone(least_current: Ratio) -> Self {
+        Self {
+            least_current,
+            visible_step: None,
+            balance: None,
+            voltage_drop: None,
+            branch: None,
+            rail_current: None,
+            connector_current: None,
+            core_current: None,
+            output_current: None,
+            segment_current: None,
+            feeder_length: None,
+        }
+    }
+}
+
 /// Which emitters are lit together.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum LitStates {

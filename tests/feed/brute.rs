@@ -1,7 +1,7 @@
 //! Every chain of segments, every pattern, every wire and place; each segment solved as one dense
 //! system of linear equations (Kirchhoff), by Gauss elimination. Cells are resistors here, so that this is exact.
 
-use super::Dice;
+use super::{Dice, gauss};
 use evenrun::exact::{CutPitch, ExactLength};
 use evenrun::feed::*;
 use evenrun::load::{Load, Resistive};
@@ -159,17 +159,9 @@ impl Case {
                 reserve: volts(0.0),
             },
             limits: FeedLimits {
-                least_current: fraction(self.least),
-                visible_step: None,
-                balance: None,
-                voltage_drop: None,
                 branch: self.branch,
-                rail_current: None,
-                connector_current: None,
-                core_current: None,
-                output_current: None,
                 segment_current: self.segment_amps.map(amps),
-                feeder_length: None,
+                ..FeedLimits::light_alone(fraction(self.least))
             },
             states: LitStates::AllAndEachAlone,
             costs: CostModel {
@@ -363,30 +355,4 @@ pub fn solve(
     }
     let total = (VOLTS - v[0]) * shared;
     (least, total, VOLTS * total - used)
-}
-
-fn gauss(mut a: Vec<Vec<f64>>) -> Vec<f64> {
-    let n = a.len();
-    for p in 0..n {
-        let best = (p..n)
-            .max_by(|x, y| a[*x][p].abs().total_cmp(&a[*y][p].abs()))
-            .unwrap_or(p);
-        a.swap(p, best);
-        let (done, rest) = a.split_at_mut(p + 1);
-        let pivot = &done[p];
-        for row in rest {
-            let f = row[p] / pivot[p];
-            if f != 0.0 {
-                for (to, from) in row.iter_mut().zip(pivot).skip(p) {
-                    *to -= f * from;
-                }
-            }
-        }
-    }
-    let mut v = vec![0.0; n];
-    for row in (0..n).rev() {
-        let known: f64 = (row + 1..n).map(|c| a[row][c] * v[c]).sum();
-        v[row] = (a[row][n] - known) / a[row][row];
-    }
-    v
 }

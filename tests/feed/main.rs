@@ -1,26 +1,21 @@
 //! Break and feed against an exhaustive search that shares no code with it.
 
 mod brute;
+#[path = "../common/dice.rs"]
+mod dice;
 mod effort;
 mod front;
+#[path = "../common/gauss.rs"]
+mod gauss;
 mod many;
 mod monotony;
 
 use brute::{Case, cheapest};
+use dice::Dice;
 use evenrun::feed::{FixedFeed, FixedSegment, Proof, RunFeedPlan, RunOutcome, RunProblem};
-
-/// A small generator (xorshift), so that the cases are the same everywhere.
-pub struct Dice(u64);
+use gauss::gauss;
 
 impl Dice {
-    /// A number below `below`.
-    pub fn next(&mut self, below: u64) -> u64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        self.0 % below
-    }
-
     /// A number from `low` to `high`.
     pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * (self.next(1_000_000) as f64 / 1e6)

@@ -4,6 +4,7 @@
 //! Gauss elimination); cells are straight lines, so that this is exact. Devices: every way to part segments among
 //! decoders and these among supplies. Nothing is shared with the crate but the ohms of a metre of cable.
 
+use super::gauss;
 use evenrun::cable::Conductor;
 use evenrun::job::Job;
 use evenrun::quantity::celsius;
@@ -495,27 +496,4 @@ fn fits(amps: &[f64], outputs: &mut [f64], most: f64) -> bool {
         outputs[at] -= first;
         ok
     })
-}
-
-fn gauss(mut a: Vec<Vec<f64>>) -> Vec<f64> {
-    let n = a.len();
-    for p in 0..n {
-        let best = (p..n)
-            .max_by(|x, y| a[*x][p].abs().total_cmp(&a[*y][p].abs()))
-            .unwrap_or(p);
-        a.swap(p, best);
-        let (done, rest) = a.split_at_mut(p + 1);
-        for row in rest {
-            let f = row[p] / done[p][p];
-            for (to, from) in row.iter_mut().zip(&done[p]).skip(p) {
-                *to -= f * from;
-            }
-        }
-    }
-    let mut v = vec![0.0; n];
-    for row in (0..n).rev() {
-        let known: f64 = (row + 1..n).map(|c| a[row][c] * v[c]).sum();
-        v[row] = (a[row][n] - known) / a[row][row];
-    }
-    v
 }

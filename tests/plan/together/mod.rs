@@ -1,22 +1,18 @@
 //! Small jobs: feeding, decoders and supplies chosen together, against trying everything.
 
 mod brute;
+#[path = "../../common/dice.rs"]
+mod dice;
+#[path = "../../common/gauss.rs"]
+mod gauss;
 
 use brute::Case;
+use dice::Dice;
 use evenrun::job::{self, Job, plan, plan::model::ChoiceRow, plan::model::Plan};
 use evenrun::progress::{Go, Progress, Step};
-
-/// Numbers that are the same every time.
-struct Dice(u64);
+use gauss::gauss;
 
 impl Dice {
-    fn next(&mut self, below: u64) -> u64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        self.0 % below
-    }
-
     fn from(&mut self, low: i64, high: i64) -> i64 {
         low + self.next((high - low + 1) as u64) as i64
     }
