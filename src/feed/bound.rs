@@ -78,19 +78,16 @@ impl Bounds {
         })
     }
 
-    /// Longest branch to the right of any feed of a place and a wire.
-    pub fn longest_right(&self, m: &CheckedRun, place: usize, wire: usize) -> usize {
-        let lists = m.options.iter().zip(&self.reach_right);
-        let reaches = lists.flat_map(|(options, reaches)| options.iter().zip(reaches));
-        reaches
-            .filter(|(o, _)| o.place == place && o.wire == wire)
-            .map(|(_, reach)| *reach)
-            .max()
-            .unwrap_or(0)
-    }
-
     /// Whether no necessary condition refuses a candidate.
     pub fn may_hold(&self, m: &CheckedRun, c: &Candidate, judge: &mut Judge) -> bool {
+        let several = c.pattern >= Pattern::TwoInside || !m.is_plain(c.from, c.to) && c.count > 1;
+        self.may_hold_at_once(m, c)
+            && (!several
+                || judge.margin_at_least(m, c, &m.sources[c.place(m)], &c.cores(m)) >= -SLACK)
+    }
+
+    /// The same by conditions that take no pass over the cells.
+    pub fn may_hold_at_once(&self, m: &CheckedRun, c: &Candidate) -> bool {
         let n = c.cells();
         let source = || &m.sources[c.place(m)];
         let wires: [usize; MOST_FEEDS] =
@@ -127,9 +124,8 @@ impl Bounds {
                 let tails = [marks[0] - c.from, c.to - marks[1]];
                 let cores = [c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]];
                 two_feeds_one_loop(m, &self.branches, marks, tails, source(), cores)
-                    && judge.margin_at_least(m, c, source(), &c.cores(m)) >= -SLACK
             }
-            _ => judge.margin_at_least(m, c, source(), &c.cores(m)) >= -SLACK,
+            _ => true,
         }
     }
 }

@@ -9,7 +9,7 @@ use super::rails::RailFlow;
 use super::shape::{Copper, Cores};
 
 impl Judge {
-    /// The limit of current that breaks; of several the one that teaches most about other candidates.
+    /// The limit of current that breaks where those of light hold; of several the one that teaches most about other candidates.
     pub fn currents_broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         let copper = Copper::own(c.cores(m));
         c.current_corners(m).iter().find_map(|&corner| {
@@ -39,8 +39,7 @@ impl Judge {
         state: usize,
         copper: &Copper,
     ) -> Option<Option<Measured>> {
-        self.size(m.states[state].len() * c.cells());
-        self.upper.fill(m.sources[c.place(m)].volts[corner]);
+        self.from_above(m, c, corner, state, m.keeps_least(corner), copper);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
             self.pass(m, c, corner, state, true, copper);

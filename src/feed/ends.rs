@@ -5,6 +5,8 @@
 //! rest is cheap enough to beat what is known to hold.
 
 use super::candidate::{Candidate, Key, square};
+use super::feeders::NO_WAY;
+use super::model::FeedOption;
 use super::most::{SEVERAL, TWO_ENDED};
 use super::placements::{even, listed};
 use super::search::Search;
@@ -20,19 +22,17 @@ impl Search<'_> {
         if has(Pattern::End) {
             self.at_end(x, limit);
         }
-        for (p, pattern) in TWO_ENDED.into_iter().enumerate() {
-            if has(pattern) && !m.options[x].is_empty() {
-                self.two_ends(x, p, limit);
-            }
+        let two = TWO_ENDED.map(has);
+        if two.contains(&true) {
+            self.two_ends(x, two, limit);
         }
-        for (p, (pattern, ..)) in SEVERAL.into_iter().enumerate() {
-            if !has(pattern) {
-                continue;
-            }
-            match &m.listed_inside {
-                Some(_) => self.at_listed(x, pattern, limit),
-                None => self.at_even(x, p, limit),
-            }
+        let several = SEVERAL.map(|(pattern, ..)| has(pattern));
+        if !several.contains(&true) {
+            return;
+        }
+        match &m.listed_inside {
+            Some(_) => self.at_listed(x, several, limit),
+            None => self.at_even(x, several, limit),
         }
     }
 
@@ -43,7 +43,10 @@ impl Search<'_> {
         let all = self.rests.between(x, last);
         let Some(limit) = limit else { return all };
         let left = limit.cost.saturating_sub(self.own(x).saturating_add(least));
-        self.rests.cheap(x, all, left)
+        if self.rests.least_cost(all.clone()) > left {
+            return 0..0;
+        }
+        self.rests.cheap(all, left)
     }
 
     fn base(&self, x: usize, place: usize) -> Option<(usize, Key)> {
@@ -58,19 +61,23 @@ impl Search<'_> {
 
     fn at_end(&mut self, x: usize, limit: Option<Key>) {
         let m = self.m;
-        let longest = self.longest.min(m.branch);
-        for place in self.worth(x, longest, self.least_option, limit).rev() {
-            let Some((to, base)) = self.base(x, place) else {
-                continue;
-            };
-            for option in 0..m.end_options[to].len() {
+        for row in self.feeders.rows() {
+            let longest = self.feeders.left_after_at_end(row, x + 1).min(m.branch);
+            let least = self.feeders.least(row, x + 1);
+            for place in self.worth(x, longest, least, limit).rev() {
+                let Some((to, base)) = self.base(x, place) else {
+                    continue;
+                };
+                let Some(option) = self.feeders.option_at_end(row, to) else {
+                    continue;
+                };
                 if self.oracle.bounds.reach_left[to][option] < to - x {
                     continue;
                 }
                 let c = Candidate::new(x, to, Pattern::End, &[(to, option)]);
                 let key = base
                     + Key {
-                        cost: m.end_options[to][option].cost,
+                        cost: self.feeders.cost_at_end(row, to),
                         feeds: 1,
                         uneven: square(to - x),
                     };
@@ -79,82 +86,91 @@ impl Search<'_> {
         }
     }
 
-    /// Both ends, and the two opposite ways.
-    fn two_ends(&mut self, x: usize, p: usize, limit: Option<Key>) {
+    /// Both ends, and the two opposite ways, as far as they are wanted.
+    fn two_ends(&mut self, x: usize, wanted: [bool; 3], limit: Option<Key>) {
         let m = self.m;
+        let any = self.oracle.bounds.most.any();
         for (a, left) in m.options[x].iter().enumerate() {
             for wire in 0..m.wire_names.len() {
-                let most = |search: &mut Self| {
-                    let most = &mut search.oracle.bounds.most;
-                    most.two(
-                        m,
-                        &search.oracle.bounds.branches,
-                        p,
-                        left.place,
-                        [left.wire, wire],
-                        x,
-                    )
-                };
-                let known = self
-                    .oracle
-                    .bounds
-                    .most
-                    .known_two(p, left.place, [left.wire, wire], x);
-                let least = left.cost + self.least_on(left.place, wire, x + 1);
-                if self.worth(x, known, least, limit).is_empty() {
+                let row = self.feeders.row(left.place, wire);
+                let least = left.cost.saturating_add(self.feeders.least(row, x + 1));
+                if self.worth(x, any, least, limit).is_empty() {
                     continue;
                 }
-                let most = most(self);
-                for place in self.worth(x, most, least, limit).rev() {
-                    let Some((to, base)) = self.base(x, place) else {
-                        continue;
-                    };
-                    let Some(b) = self.option_at_end(to, left.place, wire) else {
-                        continue;
-                    };
-                    let c = Candidate::new(x, to, TWO_ENDED[p], &[(x, a), (to, b)]);
-                    let key = base
-                        + Key {
-                            cost: left.cost + m.end_options[to][b].cost,
-                            feeds: 2,
-                            uneven: c.uneven(),
-                        };
-                    self.wait(key, c, 0..0, limit);
+                for p in (0..wanted.len()).filter(|p| wanted[*p]) {
+                    self.two_ends_through(x, p, (a, left), row, least, limit);
                 }
             }
         }
     }
 
-    /// Two or three feeds at the even places of a segment: one wire for all.
-    fn at_even(&mut self, x: usize, p: usize, limit: Option<Key>) {
+    fn two_ends_through(
+        &mut self,
+        x: usize,
+        p: usize,
+        (a, left): (usize, &FeedOption),
+        row: usize,
+        least: i64,
+        limit: Option<Key>,
+    ) {
         let m = self.m;
-        let (pattern, count, _) = SEVERAL[p];
-        for source in 0..m.sources.len() {
-            for wire in 0..m.wire_names.len() {
-                let least = self.least_on(source, wire, x).saturating_mul(count as i64);
+        let wires = [left.wire, self.feeders.wire(row)];
+        let bounds = &mut self.oracle.bounds;
+        let known = bounds.most.known_two(p, left.place, wires, x);
+        if self.worth(x, known, least, limit).is_empty() {
+            return;
+        }
+        let bounds = &mut self.oracle.bounds;
+        let most = bounds
+            .most
+            .two(m, &bounds.branches, p, left.place, wires, x);
+        for place in self.worth(x, most, least, limit).rev() {
+            let Some((to, base)) = self.base(x, place) else {
+                continue;
+            };
+            let Some(b) = self.feeders.option_at_end(row, to) else {
+                continue;
+            };
+            let c = Candidate::new(x, to, TWO_ENDED[p], &[(x, a), (to, b)]);
+            let key = base
+                + Key {
+                    cost: left.cost + self.feeders.cost_at_end(row, to),
+                    feeds: 2,
+                    uneven: c.uneven(),
+                };
+            self.wait(key, c, 0..0, limit);
+        }
+    }
+
+    /// Two or three feeds at the even places of a segment: one wire for all.
+    fn at_even(&mut self, x: usize, wanted: [bool; 3], limit: Option<Key>) {
+        let m = self.m;
+        let any = self.oracle.bounds.most.any();
+        for row in self.feeders.rows() {
+            let least = self.feeders.least(row, x);
+            if self
+                .worth(x, any, least.saturating_mul(2), limit)
+                .is_empty()
+            {
+                continue;
+            }
+            let (source, wire) = (self.feeders.place(row), self.feeders.wire(row));
+            for p in (0..wanted.len()).filter(|p| wanted[*p]) {
+                let (pattern, count, _) = SEVERAL[p];
+                let least = least.saturating_mul(count as i64);
                 let known = self.oracle.bounds.most.known_several(p, source, wire, x);
                 if self.worth(x, known, least, limit).is_empty() {
                     continue;
                 }
                 let bounds = &mut self.oracle.bounds;
-                let most = bounds
-                    .most
-                    .several(m, &mut self.oracle.judge, p, source, wire, x);
+                let judge = &mut self.oracle.judge;
+                let most = bounds.most.several(m, judge, p, source, wire, x);
                 for place in self.worth(x, most, least, limit).rev() {
                     let Some((to, base)) = self.base(x, place) else {
                         continue;
                     };
                     for marks in even(pattern, x, to).into_iter().flatten() {
-                        self.with_one_wire(
-                            x,
-                            to,
-                            base,
-                            pattern,
-                            &marks[..count],
-                            source,
-                            wire,
-                            limit,
-                        );
+                        self.with_one_wire(x, to, base, pattern, &marks[..count], row, limit);
                     }
                 }
             }
@@ -162,18 +178,19 @@ impl Search<'_> {
     }
 
     /// Two or three feeds at any of a few listed marks: one wire for all.
-    fn at_listed(&mut self, x: usize, pattern: Pattern, limit: Option<Key>) {
+    fn at_listed(&mut self, x: usize, wanted: [bool; 3], limit: Option<Key>) {
         let m = self.m;
-        let least = 2 * self.least_option;
+        let least = self.feeders.rows().map(|row| self.feeders.least(row, x));
+        let least = 2 * least.min().unwrap_or(NO_WAY);
         for place in self.worth(x, m.n, least, limit).rev() {
             let Some((to, base)) = self.base(x, place) else {
                 continue;
             };
-            for (marks, count) in listed(m, pattern, x, to) {
-                for source in 0..m.sources.len() {
-                    for wire in 0..m.wire_names.len() {
-                        let marks = &marks[..count];
-                        self.with_one_wire(x, to, base, pattern, marks, source, wire, limit);
+            for p in (0..wanted.len()).filter(|p| wanted[*p]) {
+                let pattern = SEVERAL[p].0;
+                for (marks, count) in listed(m, pattern, x, to) {
+                    for row in self.feeders.rows() {
+                        self.with_one_wire(x, to, base, pattern, &marks[..count], row, limit);
                     }
                 }
             }
@@ -188,22 +205,22 @@ impl Search<'_> {
         base: Key,
         pattern: Pattern,
         marks: &[usize],
-        source: usize,
-        wire: usize,
+        row: usize,
         limit: Option<Key>,
     ) {
-        let m = self.m;
         let mut feeds = [(0, 0); 3];
         let mut cost = 0;
         for (slot, &mark) in feeds.iter_mut().zip(marks) {
-            let at = if mark == to {
-                self.option_at_end(to, source, wire)
+            let (at, own) = if mark == to {
+                let at = self.feeders.option_at_end(row, to);
+                (at, self.feeders.cost_at_end(row, to))
             } else {
-                self.option_at(mark, source, wire)
+                let at = self.feeders.option(row, mark);
+                (at, self.feeders.cost(row, mark))
             };
             let Some(at) = at else { return };
             *slot = (mark, at);
-            cost += m.options_at(mark, to)[at].cost;
+            cost += own;
         }
         if limit.is_some_and(|limit| base.cost + cost > limit.cost) {
             return;

@@ -81,7 +81,7 @@ impl CheckedRun {
         let mut holding = Vec::new();
         for (done, c) in all.into_iter().enumerate() {
             ask(&self, progress, done, judged)?;
-            if judge.holds(&self, &c) {
+            if judge.broken(&self, &c).is_none() {
                 holding.push((c, c.price(&self) + self.break_cost[c.to]));
             }
         }

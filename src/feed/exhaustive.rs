@@ -24,7 +24,7 @@ const CELLS: u64 = 70;
 /// Longest branch, so that not every pair of marks is tried.
 const BRANCH: u64 = 24;
 
-fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i64) -> RunProblem {
+pub(super) fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i64) -> RunProblem {
     let metres = |m: i64| Some(ExactLength::from_millimetres(1000 * m));
     let spread = |low: f64, high: f64| Corners {
         low: ohms(low),
@@ -155,7 +155,7 @@ fn cheapest(m: &CheckedRun) -> Option<i64> {
                 let cost = c.price(m) + m.break_cost[to] + rest;
                 if m.patterns.contains(&c.pattern)
                     && best[from].is_none_or(|b| cost < b)
-                    && judge.holds(m, &c)
+                    && judge.broken(m, &c).is_none()
                 {
                     best[from] = Some(cost);
                 }
@@ -198,6 +198,40 @@ fn long_runs_cost_what_judging_every_candidate_says() {
     assert!(seen.contains(&Pattern::Inside), "{seen:?}");
     assert!(seen.contains(&Pattern::BothEnds), "{seen:?}");
     assert!(seen.iter().any(|p| *p >= Pattern::TwoInside), "{seen:?}");
+}
+
+#[test]
+fn a_longer_branch_may_ease_the_other() {
+    // The limit of the rails decides: what a feed's right branch may not draw beside a short left one it may
+    // beside a longer one, which takes from the volts at the feed.
+    for (increments, rail, metres) in [
+        (40, 1.8, 12),
+        (50, 1.1, 12),
+        (50, 1.5, 15),
+        (50, 2.0, 20),
+        (60, 2.0, 12),
+    ] {
+        let mut problem = problem(1, 0.4, false, 800);
+        problem.increments = increments;
+        problem.tape.branch = None;
+        problem.limits.connector_current = None;
+        problem.limits.rail_current = Some(amps(rail));
+        problem.places[0].to_start = Some(ExactLength::from_millimetres(1000 * metres));
+        problem.patterns = vec![Pattern::Start, Pattern::End, Pattern::Inside];
+        let m = problem.check().expect("a sound run");
+        let these = &BTreeSet::new();
+        let without = Without { these, first: None };
+        let chain = Search::new(&m)
+            .cheapest(without, &mut Progress::silent())
+            .expect("nobody stops it")
+            .expect("some chain holds");
+        let wanted = cheapest(&m);
+        assert_eq!(
+            Some(chain.key.cost),
+            wanted,
+            "{increments}, {rail} A, {metres} m"
+        );
+    }
 }
 
 #[test]

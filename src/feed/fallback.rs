@@ -1,5 +1,6 @@
 //! What to say when no arrangement holds, and what would have been taken if no limit counted.
 
+use super::candidate::{Candidate, Key};
 use super::error::FeedError;
 use super::figures::{self, Chosen};
 use super::judge::Judge;
@@ -13,6 +14,10 @@ use super::words;
 use crate::network::Workspace;
 use crate::progress::Progress;
 use crate::quantity::fraction;
+use std::collections::BTreeMap;
+
+/// The patterns with one feed.
+const ONE_FEED: [Pattern; 3] = [Pattern::Start, Pattern::End, Pattern::Inside];
 
 /// Halvings of the light limit: the greatest that can be kept is known to a hundredth of it.
 const HALVINGS: usize = 7;
@@ -38,20 +43,16 @@ pub(super) fn refused(
     cost: i64,
     progress: &mut Progress<'_>,
 ) -> Result<Option<Alternative>, FeedError> {
-    let mut free = only_light(m, 0.0);
-    // Without limits a break only pays where it saves a joint, and a second feed never does.
-    if m.fixed_feeds.is_empty() && m.fixed_segments.is_empty() {
-        let one_feed = [Pattern::Start, Pattern::End, Pattern::Inside];
-        if one_feed.iter().all(|p| m.patterns.contains(p)) {
-            free.patterns = one_feed.to_vec();
-            for mark in 1..m.n {
-                let forced = m.next_forced[mark - 1] == mark;
-                let joint = m.joint_price_before[mark] < m.joint_price_before[mark + 1];
-                free.can_break[mark] &= forced || joint;
-            }
-        }
-    }
-    let Some(chain) = relaxed(&free, progress)?.filter(|chain| chain.key.cost < cost) else {
+    let chain = if m.fixed_feeds.is_empty()
+        && m.fixed_segments.is_empty()
+        && ONE_FEED.iter().all(|p| m.patterns.contains(p))
+    {
+        // Without limits a break only pays where it saves a joint, and a second feed never does.
+        without_limits(m)
+    } else {
+        relaxed(&only_light(m, 0.0), progress)?
+    };
+    let Some(chain) = chain.filter(|chain| chain.key.cost < cost) else {
         return Ok(None);
     };
     let mut judge = Judge::default();
@@ -61,6 +62,60 @@ pub(super) fn refused(
         cost: chain.key.cost,
         why_not: format!("breaks the limit: {}", words::measured(m, &broken)),
     }))
+}
+
+/// The cheapest chain of segments with one feed each, if no limit counted.
+fn without_limits(m: &CheckedRun) -> Option<Chain> {
+    let pays = |mark: &usize| {
+        let forced = m.next_forced[mark - 1] == *mark;
+        let joint = m.joint_price_before[*mark] < m.joint_price_before[mark + 1];
+        m.can_break[*mark] && (forced || joint)
+    };
+    let ends: Vec<usize> = (1..m.n).filter(pays).chain([m.n]).collect();
+    // From the end of the run on: the best way on from each break, and from the start.
+    let mut best: BTreeMap<usize, (Key, Option<Candidate>)> = BTreeMap::new();
+    best.insert(m.n, (Key::default(), None));
+    for &from in ends.iter().rev().skip(1).chain([&0]) {
+        let last = m.next_forced[from];
+        let mut ways: Vec<(Key, Candidate)> = Vec::new();
+        for (&to, (rest, _)) in best.range(..=last) {
+            let rest = *rest
+                + Key {
+                    cost: m.break_cost[to],
+                    ..Key::default()
+                };
+            let feeds = (from..=to).flat_map(|mark| {
+                let pattern = match mark {
+                    _ if mark == from => Pattern::Start,
+                    _ if mark == to => Pattern::End,
+                    _ => Pattern::Inside,
+                };
+                let options = 0..m.options_at(mark, to).len();
+                options.map(move |o| Candidate::new(from, to, pattern, &[(mark, o)]))
+            });
+            let with_key = feeds.map(|c| {
+                let own = Key {
+                    cost: c.price(m),
+                    feeds: 1,
+                    uneven: c.uneven(),
+                };
+                (own + rest, c)
+            });
+            ways.extend(with_key.min());
+        }
+        if let Some((key, way)) = ways.into_iter().min() {
+            best.insert(from, (key, Some(way)));
+        }
+    }
+    let (key, _) = *best.get(&0)?;
+    let mut segments = Vec::new();
+    let mut at = 0;
+    while at < m.n {
+        let way = best.get(&at)?.1?;
+        segments.push(way);
+        at = way.to;
+    }
+    Some(Chain { key, segments })
 }
 
 /// No arrangement keeps every limit: the one that keeps the most light, and every limit it breaks.
@@ -105,7 +160,11 @@ pub(super) fn infeasible(
         return Ok(RunOutcome::Infeasible(Box::new(Infeasible {
             nearest: words::no_arrangement(m),
             best_effort: None,
-            findings: vec![words::no_arrangement_finding(m)],
+            findings: vec![if cut_short {
+                words::cut_short_finding(m)
+            } else {
+                words::no_arrangement_finding(m)
+            }],
             cut_short,
         })));
     };

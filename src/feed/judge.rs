@@ -2,9 +2,12 @@
 //!
 //! With copper linear, cell voltages obey `V = E − Z·I(V)` with no negative coefficient in `Z`; with
 //! currents that never fall, the right side `T(V)` falls as `V` rises. So `T` of an upper bound is a lower
-//! bound and the reverse: starting from no drop, the two close in on the solution from both sides,
-//! whatever the pattern of feeds and the number of emitters. Most candidates are decided in one
-//! or two passes; where the sides do not close (deeply starved tape), the network solver decides.
+//! bound and the reverse: the two close in on the solution from both sides, whatever the pattern of feeds and
+//! the number of emitters. Where the sides do not close (deeply starved tape), the network solver decides.
+//!
+//! The light limit gives a start: were it kept, every cell would have its least voltage `v` at least, so no more than
+//! `U = T(v)`. If then `T(U) < v` nowhere, `T` takes what lies between `v` and `U` into itself, so the solution lies
+//! there and the limit is kept; if `U < v` anywhere it is not. Else `v` is raised to `T(U)` where that is more.
 
 use super::candidate::Candidate;
 use super::currents::worst_current;
@@ -41,22 +44,22 @@ enum End {
 }
 
 impl Judge {
-    /// Whether a candidate keeps every limit.
-    pub fn holds(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
-        self.evaluated += 1;
-        c.longest_branch() <= m.branch
-            && self.light_broken(m, c).is_none()
-            && self.currents_broken(m, c).is_none()
-    }
-
-    /// Judges a candidate against every limit: the first that breaks with its solved figure, or none.
-    pub fn judge(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
+    /// The first limit that a candidate breaks, with a figure that is enough for the verdict.
+    pub fn broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         self.evaluated += 1;
         if c.longest_branch() > m.branch {
             return Some(branch(m, c));
         }
         let light = self.light_broken(m, c);
-        let broken = light.or_else(|| self.currents_broken(m, c))?;
+        light.or_else(|| self.currents_broken(m, c))
+    }
+
+    /// Judges a candidate against every limit: the first that breaks with its solved figure, or none.
+    pub fn judge(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
+        let broken = self.broken(m, c)?;
+        if broken.kind == LimitKind::Branch {
+            return Some(broken);
+        }
         // What was enough for the verdict is not yet the figure that a person is told.
         let copper = Copper::own(c.cores(m));
         let solved = (0..m.states.len()).find_map(|state| {
@@ -115,15 +118,9 @@ impl Judge {
         if let Some(&e) = lit.iter().find(|e| !(m.least_volts[**e] <= source)) {
             return End::Breaks(light_figure(m, c, e, 0, m.corners[LOW].amps(e, source)));
         }
-        self.size(lit.len() * n);
-        self.upper.fill(source);
+        self.from_above(m, c, LOW, state, true, copper);
         for _ in 0..MOST_PASSES {
-            self.pass(m, c, LOW, state, true, copper);
             let least = |k: usize| m.least_volts[lit[k / n]];
-            if self.lower.iter().enumerate().all(|(k, v)| *v >= least(k)) {
-                return End::Holds;
-            }
-            self.pass(m, c, LOW, state, false, copper);
             let worst = self
                 .upper
                 .iter()
@@ -134,13 +131,14 @@ impl Judge {
                 && short < 0.0
             {
                 let e = lit[k / n];
-                // The true voltage lies between the sides; one more pass for the message.
-                let volts = 0.5 * (self.upper[k] + self.lower[k].max(0.0));
-                return End::Breaks(light_figure(m, c, e, k % n, m.corners[LOW].amps(e, volts)));
+                let amps = m.corners[LOW].amps(e, self.upper[k]);
+                return End::Breaks(light_figure(m, c, e, k % n, amps));
             }
-            if self.width() <= CLOSED * source {
+            self.pass(m, c, LOW, state, true, copper);
+            if !self.raise(|k| least(k)) || self.width() <= CLOSED * source {
                 return End::Holds;
             }
+            self.pass(m, c, LOW, state, false, copper);
         }
         let volts = full::cell_volts(m, c, LOW, state);
         let figures = light_figures(m, c, state, &volts);
@@ -164,10 +162,8 @@ impl Judge {
         state: usize,
         copper: &Copper,
     ) {
-        let lit = &m.states[state];
         let source = m.sources[c.place(m)].volts[corner];
-        self.size(lit.len() * c.cells());
-        self.upper.fill(source);
+        self.from_above(m, c, corner, state, false, copper);
         let mut last = f64::INFINITY;
         for pass in 0..MOST_PASSES {
             self.pass(m, c, corner, state, true, copper);
@@ -201,8 +197,66 @@ impl Judge {
             .fold(0.0, f64::max)
     }
 
+    /// Starts with what no cell has more of: what the least permitted currents leave, where every cell has its least
+    /// voltage `at_least`; else what the source gives.
+    pub(super) fn from_above(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        corner: usize,
+        state: usize,
+        at_least: bool,
+        copper: &Copper,
+    ) {
+        let lit = &m.states[state];
+        let n = c.cells();
+        self.size(lit.len() * n);
+        // What joints somewhere inside may do is only known beside a lower side.
+        if !at_least || copper.joints.is_some() {
+            self.upper.fill(m.sources[c.place(m)].volts[corner]);
+            return;
+        }
+        for (amps, e) in self.amps.chunks_mut(n).zip(lit) {
+            amps.fill(m.least_amps[*e]);
+        }
+        self.drops(m, c, corner, state, false, copper);
+    }
+
+    /// Raises the lower side to what each cell has at least; says whether there was need.
+    pub(super) fn raise(&mut self, least: impl Fn(usize) -> f64) -> bool {
+        let mut raised = false;
+        for (k, volts) in self.lower.iter_mut().enumerate() {
+            if !(*volts >= least(k)) {
+                *volts = least(k);
+                raised = true;
+            }
+        }
+        raised
+    }
+
     /// `lower = T(upper)`, or the reverse.
     pub(super) fn pass(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        corner: usize,
+        state: usize,
+        down: bool,
+        copper: &Copper,
+    ) {
+        let n = c.cells();
+        let from = if down { &self.upper } else { &self.lower };
+        self.slopes.resize(n, 0.0);
+        let laws = &m.corners[corner].laws;
+        let lit = m.states[state].iter();
+        for ((e, volts), amps) in lit.zip(from.chunks(n)).zip(self.amps.chunks_mut(n)) {
+            laws[*e].0.fill(volts, amps, &mut self.slopes);
+        }
+        self.drops(m, c, corner, state, down, copper);
+    }
+
+    /// What the currents leave to each cell: a lower side of currents from above, or the reverse.
+    fn drops(
         &mut self,
         m: &CheckedRun,
         c: &Candidate,
@@ -214,19 +268,14 @@ impl Judge {
         let lit = &m.states[state];
         let n = c.cells();
         let source = &m.sources[c.place(m)];
-        let (from, to) = if down {
-            (&self.upper, &mut self.lower)
+        let to = if down {
+            &mut self.lower
         } else {
-            (&self.lower, &mut self.upper)
+            &mut self.upper
         };
         self.sum.clear();
         self.sum.resize(n, 0.0);
-        self.slopes.resize(n, 0.0);
-        for (q, &e) in lit.iter().enumerate() {
-            let own = q * n..(q + 1) * n;
-            let amps = &mut self.amps[own.clone()];
-            let law = &m.corners[corner].laws[e].0;
-            law.fill(&from[own], amps, &mut self.slopes);
+        for amps in self.amps.chunks(n) {
             for (sum, amps) in self.sum.iter_mut().zip(amps) {
                 *sum += *amps;
             }

@@ -13,9 +13,6 @@ use super::model::{CheckedRun, LOW, SourceNumbers};
 /// evaluation decides.
 pub(super) const SLACK: f64 = 1e-9;
 
-/// Most steps to a far voltage.
-const MOST_STEPS: usize = 60;
-
 /// Which way a branch leaves its feed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Side {
@@ -77,36 +74,6 @@ impl Branches {
         row.get(length * pairs..(length + 1) * pairs)
     }
 
-    /// Source volts that plain tape of `n` increments takes at least on `feeds` feeders of at least `core` ohm;
-    /// with several feeds only where all folds to one loop.
-    ///
-    /// Between two feeds the current runs dry in some cell; all others lie in `2·feeds` branches, each in its place in
-    /// the convex rows of needs. The source gives what any feed needs, so no less than what they need on average, and
-    /// a convex function of the lengths is least on average where they are even.
-    pub fn even_need(&self, n: usize, feeds: usize, core: f64, source: &SourceNumbers) -> f64 {
-        let branches = 2 * feeds;
-        let (length, beyond) = (
-            n.saturating_sub(feeds - 1) / branches,
-            n.saturating_sub(feeds - 1) % branches,
-        );
-        let needs = |length| self.needs(Side::Right, 0, length);
-        let share = beyond as f64 / branches as f64;
-        let next = if beyond > 0 { length + 1 } else { length };
-        let (Some(low), Some(high)) = (needs(length), needs(next)) else {
-            return f64::INFINITY;
-        };
-        let mut most = f64::NEG_INFINITY;
-        for (low, high) in low.iter().zip(high) {
-            let of = |low: f64, high: f64| low + share * (high - low);
-            let all = branches as f64;
-            let (own, sum) = (all * of(low.own, high.own), all * of(low.sum, high.sum));
-            let feeders = core * (own + sum) / feeds as f64;
-            let fixed = source.shared() * sum + source.switch * own;
-            most = most.max(of(low.volts, high.volts) + feeders + fixed);
-        }
-        most
-    }
-
     /// Longest branch that any source reaches.
     pub fn longest(&self) -> usize {
         let pairs = self.emitter.len().max(1);
@@ -141,51 +108,6 @@ impl Branches {
         }
         low
     }
-}
-
-/// What a branch of plain tape draws, A, when its feed has `volts`: one emitter, low corner.
-///
-/// The march from the far cell's voltage to the feed's rises with it, so the far cell's is
-/// found by the secant method within a closing bracket. None where no far voltage gives `volts`.
-pub(super) fn drawn_at(m: &CheckedRun, cells: usize, volts: f64) -> Option<f64> {
-    let corner = &m.corners[LOW];
-    let half = 0.5 * (corner.common + corner.rails[0]);
-    let march = |far: f64| {
-        let mut cell = far;
-        let mut amps = corner.amps(0, cell);
-        for _ in 1..cells {
-            cell += 2.0 * half * amps;
-            amps += corner.amps(0, cell);
-        }
-        (cell + half * amps - volts, amps)
-    };
-    let (mut low, mut high) = (m.least_volts[0].min(volts), volts);
-    let (mut at_low, mut at_high) = (march(low).0, march(high).0);
-    if !(at_low <= 0.0 && at_high >= 0.0) {
-        return None;
-    }
-    for _ in 0..MOST_STEPS {
-        if at_high == at_low {
-            break;
-        }
-        let secant = low - at_low * (high - low) / (at_high - at_low);
-        let far = if secant > low && secant < high {
-            secant
-        } else {
-            f64::midpoint(low, high)
-        };
-        let (off, amps) = march(far);
-        if off.abs() <= 1e-12 * volts || high - low <= 1e-14 * volts {
-            return Some(amps);
-        }
-        // Where one end stays, half its weight makes the next step come nearer.
-        if off < 0.0 {
-            (low, at_low, at_high) = (far, off, 0.5 * at_high);
-        } else {
-            (high, at_high, at_low) = (far, off, 0.5 * at_low);
-        }
-    }
-    None
 }
 
 /// Source volts that a need takes behind a feeder core of `core` ohm.

@@ -44,10 +44,12 @@
 
 mod bound;
 mod build;
+mod by_march;
 mod candidate;
 mod check;
 mod check_places;
 mod currents;
+mod draws;
 mod each;
 mod ends;
 mod error;
@@ -55,6 +57,7 @@ mod every;
 #[cfg(test)]
 mod exhaustive;
 mod fallback;
+mod feeders;
 mod figures;
 mod full;
 mod judge;
@@ -64,7 +67,6 @@ mod measure;
 mod model;
 mod most;
 mod oracle;
-mod outline;
 mod placements;
 mod plan;
 mod rails;

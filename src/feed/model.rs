@@ -152,10 +152,20 @@ impl CheckedRun {
             && low.laws[0].is_same(&high.laws[0])
     }
 
+    /// Whether the cells of a segment that keeps its limits of light have their least voltages at a corner.
+    pub(super) fn keeps_least(&self, corner: usize) -> bool {
+        corner == LOW || corner == HIGH && self.high_is_stronger
+    }
+
     /// Core resistance of a route of `wire`, ohm, at the three corners.
     pub(super) fn core(&self, wire: usize, route: i64) -> [f64; 3] {
         let metres = route as f64 * 1e-9;
         self.wire_core[wire].map(|r| r * metres)
+    }
+
+    /// Whether the joint at a mark adds resistance.
+    pub(super) fn adds_resistance(&self, mark: usize) -> bool {
+        self.joint_common[mark] > 0.0 || self.joint_returns[mark] > 0.0
     }
 
     /// Whether no joint strictly inside adds resistance.

@@ -241,30 +241,42 @@ impl Most {
         span
     }
 
+    /// Whether no longer segment fed like a candidate begins in its stretch, as far as is known.
+    pub fn is_longest(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
+        self.bound(m, c)
+            .is_some_and(|most| *most == Some(c.cells()))
+    }
+
     /// Takes note that a candidate on plain tape is refused wherever in its stretch it begins: where no longer
     /// one is left, segments fed like this are shorter.
     pub fn refused(&mut self, m: &CheckedRun, c: &Candidate) {
+        if let Some(most) = self.bound(m, c)
+            && *most == Some(c.cells())
+        {
+            *most = Some(c.cells() - 1);
+        }
+    }
+
+    /// The bound that a candidate speaks for.
+    fn bound(&mut self, m: &CheckedRun, c: &Candidate) -> Option<&mut Option<usize>> {
         let place = c.place(m);
         let wire = |feed: usize| c.option(m, feed).wire;
         let several = SEVERAL.iter().position(|p| p.0 == c.pattern);
         let two = TWO_ENDED.iter().position(|p| *p == c.pattern);
-        let most = match (several, two) {
+        match (several, two) {
             // What is refused on plain tape may hold with a joint inside.
-            _ if !m.uniform => return,
+            _ if !m.uniform => None,
             // Of two ways to lie evenly the other may hold.
-            (Some(p), _) if even(SEVERAL[p].0, c.from, c.to)[1].is_some() => return,
+            (Some(p), _) if even(SEVERAL[p].0, c.from, c.to)[1].is_some() => None,
             (Some(p), _) if m.listed_inside.is_none() => {
                 let at = self.several_at(p, place, wire(0), c.from);
-                &mut self.several[at]
+                Some(&mut self.several[at])
             }
             (_, Some(p)) => {
                 let at = self.two_at(p, place, [wire(0), wire(1)], c.from);
-                &mut self.two[at]
+                Some(&mut self.two[at])
             }
-            _ => return,
-        };
-        if *most == Some(c.cells()) {
-            *most = Some(c.cells() - 1);
+            _ => None,
         }
     }
 }

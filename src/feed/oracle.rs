@@ -1,23 +1,24 @@
 //! Whether a candidate keeps every limit: what is known of its shape, or else a full evaluation.
 //!
 //! ```text
-//!  necessary conditions ─► facts about spans of feeder lengths ─► a verdict for the whole span,
-//!  for a piece of it, and at last for the candidate alone
+//!  one feed, one emitter: by marches ([`by_march`](super::by_march))
+//!  else: facts about spans of feeder lengths ─► necessary conditions ─► a verdict for the whole span,
+//!  or for the candidate alone
 //! ```
 //! Facts are proven: by enclosure for spans ([`spans`](super::spans)); and where the loads of one emitter
-//! fold to one loop also by monotony: a longer feeder lowers every cell.
+//! fold to one loop also by monotony: a longer feeder lowers every cell and takes from what all draw.
 
 use super::bound::Bounds;
 use super::candidate::Candidate;
 use super::currents::currents_surely_hold;
+use super::draws::Draws;
 use super::judge::Judge;
-use super::march::{Need, SLACK, Side, drawn_at, volts_needed};
 use super::measure::LimitKind;
-use super::model::{CheckedRun, LOW};
+use super::model::CheckedRun;
+use super::most::Most;
 use super::shape::{Copper, Routes, Shape, Span};
 use super::spans::Ends;
-use super::spec::Pattern;
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 /// What is known of spans of one shape: `None` where a span was tried and gave no verdict.
 type Known = Vec<(Span, Option<bool>)>;
@@ -35,12 +36,13 @@ pub(super) struct Oracle {
     pub judge: Judge,
     /// Only the necessary conditions count.
     pub relaxed: bool,
-    facts: HashMap<Shape, Facts>,
-    /// Price of the watts that evaluated candidates lose, or none where a limit breaks.
-    known: HashMap<Candidate, Option<i64>>,
-    /// What the shorter of two branches on one feed draws, A, while the longer just holds; none where that is
-    /// not known.
-    shorter: HashMap<(usize, usize), Option<f64>>,
+    facts: FxHashMap<Shape, Facts>,
+    /// Price of the watts that evaluated candidates lose, or where a limit breaks which one, if that is known.
+    known: FxHashMap<Candidate, Result<i64, Option<LimitKind>>>,
+    /// The limit that the last candidate refused was found to break.
+    pub(super) refused_by: Option<LimitKind>,
+    /// Draws of branches at the low and at the high corner, each made when it is first asked for.
+    pub(super) draws: [Option<Draws>; 2],
 }
 
 impl Oracle {
@@ -49,9 +51,10 @@ impl Oracle {
             bounds: Bounds::new(m),
             judge: Judge::default(),
             relaxed: false,
-            facts: HashMap::new(),
-            known: HashMap::new(),
-            shorter: HashMap::new(),
+            facts: FxHashMap::default(),
+            known: FxHashMap::default(),
+            refused_by: None,
+            draws: [None, None],
         }
     }
 
@@ -65,9 +68,11 @@ impl Oracle {
         if self.relaxed {
             return self.bounds.may_hold(m, c, &mut self.judge).then_some(0);
         }
+        self.refused_by = None;
         let remembered = m.spec.costs.energy.is_some() || !m.is_plain(c.from, c.to);
         if remembered && let Some(known) = self.known.get(c) {
-            return *known;
+            self.refused_by = known.err().flatten();
+            return known.ok();
         }
         let price = self.holds(m, c).then(|| {
             m.spec.costs.energy.as_ref().map_or(0, |energy| {
@@ -76,219 +81,241 @@ impl Oracle {
             })
         });
         if remembered {
-            self.known.insert(*c, price);
+            self.known.insert(*c, price.ok_or(self.refused_by));
         }
         price
     }
 
     fn holds(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
         let plain = m.is_plain(c.from, c.to);
-        let (shape, routes, reversed) = Shape::of(m, c);
-        let facts = self.facts.entry(shape).or_default();
-        let light = verdict(&facts.light, &routes);
-        let currents = verdict(&facts.currents, &routes);
         // A step of light at a joint inside is the candidate's own matter.
         let settled = plain || m.limits.visible_step.is_none();
-        match (light, currents) {
-            (Some(false), _) | (_, Some(false)) => return false,
-            (Some(true), Some(true)) if settled => return true,
-            _ => {}
+        let decided = |known: (Option<bool>, Option<bool>)| match known {
+            (Some(false), _) | (_, Some(false)) => Some(false),
+            (Some(true), Some(true)) if settled => Some(true),
+            _ => None,
+        };
+        let surely = |m: &CheckedRun| {
+            let cores = c.cores(m);
+            let mut corners = c.current_corners(m).iter();
+            let hold = corners.all(|k| currents_surely_hold(m, c, *k, &cores));
+            hold.then_some(true)
+        };
+        let mut known = (None, None);
+        if c.count == 1 {
+            if !self.bounds.may_hold_at_once(m, c) {
+                return false;
+            }
+            known.0 = self.light_by_march(m, c);
+            if known.0 == Some(false) {
+                return false;
+            }
+            known.1 = surely(m).or_else(|| self.currents_by_march(m, c));
+            if let Some(holds) = decided(known) {
+                return holds;
+            }
         }
-        if !self.bounds.may_hold(m, c, &mut self.judge) {
+        let asked = Asked::new(m, c, plain);
+        let facts = self.facts.entry(asked.shape).or_default();
+        known.0 = known.0.or(verdict(&facts.light, &asked.routes));
+        known.1 = known.1.or(verdict(&facts.currents, &asked.routes));
+        if let Some(holds) = decided(known) {
+            if !holds {
+                self.refused_by_a_fact(m, c, &asked);
+            }
+            return holds;
+        }
+        if c.count > 1 && !self.bounds.may_hold_at_once(m, c) {
             return false;
         }
-        let light = light.or_else(|| plain.then(|| self.light_by_march(m, c)).flatten());
-        let currents = currents.or_else(|| {
-            let cores = c.cores(m);
-            let corners = c.current_corners(m);
-            let hold = corners
-                .iter()
-                .all(|k| currents_surely_hold(m, c, *k, &cores));
-            hold.then_some(true)
-        });
-        match (light, currents) {
-            (Some(false), _) => return false,
-            (Some(true), Some(true)) if settled => return true,
-            _ => {}
+        if c.count > 1 {
+            known.1 = known.1.or_else(|| surely(m));
+        }
+        if let Some(holds) = decided(known) {
+            return holds;
         }
         if self.is_exhausted(m) {
             return false;
         }
-        let folds = c.folds(m);
-        let known = self.over(m, c, &shape, reversed, folds, (light, currents));
-        match known {
-            (Some(false), _) | (_, Some(false)) => {
-                self.bounds.most.refused(m, c);
-                return false;
-            }
-            (Some(true), Some(true)) if settled => return true,
-            _ => {}
+        let light = known.0.or_else(|| self.light(m, c, &asked));
+        if light == Some(false) {
+            return false;
         }
-        if !plain {
-            return self.judge.holds(m, c);
+        let currents = known.1.or_else(|| self.currents(m, c, &asked));
+        if let Some(holds) = decided((light, currents)) {
+            return holds;
         }
-        self.alone(m, c, shape, routes, folds, known)
+        self.refused_by = self.judge.broken(m, c).map(|f| f.kind);
+        self.refused_by.is_none()
     }
 
-    /// Whether the limits of light hold, where the march decides: one emitter on one feed.
-    ///
-    /// The longer branch at its limit needs its volts at the feed; at these volts the shorter one draws what
-    /// it draws; what both draw together decides how much the feeder may take.
-    fn light_by_march(&mut self, m: &CheckedRun, c: &Candidate) -> Option<bool> {
-        if m.emitters() > 1 || c.count > 1 || m.limits.voltage_drop.is_some() {
+    /// Where a fact about the whole stretch refuses a longest segment, those that begin there are shorter.
+    fn refused_by_a_fact(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) {
+        if !self.bounds.most.is_longest(m, c) {
+            return;
+        }
+        let span = asked.span(&self.bounds.most, m, c);
+        let facts = self.facts.entry(asked.shape).or_default();
+        let mut all = facts.light.iter().chain(&facts.currents);
+        if all.any(|(s, holds)| {
+            *holds == Some(false) && s.contains(&span.low) && s.contains(&span.high)
+        }) {
+            self.bounds.most.refused(m, c);
+        }
+    }
+
+    /// Whether the limits of light hold, and what follows for others of its shape; none where the joints inside
+    /// leave it open.
+    fn light(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) -> Option<bool> {
+        let span = asked.span(&self.bounds.most, m, c);
+        let (near, far) = asked.ends(m, c, &span);
+        let facts = self.facts.entry(asked.shape).or_default();
+        let tried = facts.light.iter().any(|(s, _)| *s == span);
+        if !asked.folds {
+            if !tried && !(asked.plain && span.is_point()) {
+                let ends = Ends {
+                    near: &near,
+                    far: &far,
+                };
+                let holds = self.judge.light_over(m, c, &ends);
+                facts.light.push((span, holds));
+                if holds == Some(false) {
+                    self.bounds.most.refused(m, c);
+                }
+                if holds.is_some() {
+                    return holds;
+                }
+            }
+            if !asked.plain {
+                return None;
+            }
+        }
+        self.judge.evaluated += 1;
+        let broken = self.judge.light_broken(m, c);
+        self.refused_by = broken.map(|f| f.kind);
+        let holds = broken.is_none();
+        if !asked.folds {
+            facts.light.push((Span::point(asked.routes), Some(holds)));
+        } else if holds {
+            facts.light.push((Span::up_to(asked.routes), Some(true)));
+        } else {
+            facts.light.push((Span::from(asked.routes), Some(false)));
+            // Nearer ones may hold; if not the nearest, then none.
+            if !tried && !span.is_point() {
+                let ends = Ends {
+                    near: &near,
+                    far: &near,
+                };
+                let refused = self.judge.light_over(m, c, &ends) == Some(false);
+                facts.light.push((span, None));
+                if refused {
+                    facts.light.push((Span::from(span.low), Some(false)));
+                    self.bounds.most.refused(m, c);
+                }
+            }
+        }
+        Some(holds)
+    }
+
+    /// The same for the limits of current, where those of light hold.
+    fn currents(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) -> Option<bool> {
+        let span = asked.span(&self.bounds.most, m, c);
+        let (near, far) = asked.ends(m, c, &span);
+        let facts = self.facts.entry(asked.shape).or_default();
+        let tried = facts.currents.iter().any(|(s, _)| *s == span);
+        if !tried && !(asked.plain && span.is_point()) {
+            let ends = Ends {
+                near: &near,
+                far: &far,
+            };
+            let whole = self.judge.currents_over(m, c, &ends);
+            // What all of it carries falls with longer feeders; with several their shares change too.
+            let known = match whole {
+                Some(verdict) if asked.folds && verdict.by_total && verdict.holds => {
+                    (Span::from(span.low), Some(true))
+                }
+                Some(verdict) if asked.folds && verdict.by_total => {
+                    (Span::up_to(span.high), Some(false))
+                }
+                _ => (span, whole.map(|verdict| verdict.holds)),
+            };
+            facts.currents.push(known);
+            if known.0 != span {
+                facts.currents.push((span, None));
+            }
+            if known.1 == Some(false) {
+                self.bounds.most.refused(m, c);
+            }
+            if known.1.is_some() {
+                return known.1;
+            }
+        }
+        if !asked.plain {
             return None;
         }
-        if c.pattern != Pattern::Inside {
-            // The necessary conditions are sufficient here.
-            return Some(true);
-        }
-        let f = c.feeds[0].0;
-        let (left, right) = (f - c.from, c.to - f);
-        let (long, short) = (left.max(right), left.min(right));
-        let side = if left > right {
-            Side::Left
-        } else {
-            Side::Right
-        };
-        let own = self.bounds.branches.needs(side, f, long)?.first()?;
-        let option = c.option(m, 0);
-        let source = &m.sources[option.place];
-        let holds = |shorter: f64| {
-            let both = own.own + shorter;
-            let need = Need {
-                volts: own.volts,
-                own: both,
-                sum: both,
-            };
-            volts_needed(&need, option.core[LOW], source) <= source.volts[LOW] + SLACK
-        };
-        if long == short {
-            return Some(holds(own.own));
-        }
-        // No cell of the shorter branch has more volts than the feed, and all of it draws no more than the longer;
-        // nor less than as many cells of the longer that are nearest to the feed.
-        let most = short as f64 * m.corners[LOW].amps(0, own.volts);
-        if holds(most.min(own.own)) {
-            return Some(true);
-        }
-        let beyond = self.bounds.branches.needs(side, f, long - short)?.first()?;
-        if !holds(own.own - beyond.own) {
-            return Some(false);
-        }
-        let shorter = self.shorter.entry((long, short));
-        shorter
-            .or_insert_with(|| drawn_at(m, short, own.volts))
-            .map(holds)
-    }
-
-    /// Tries all that begin in the same stretch for what is not known yet.
-    fn over(
-        &mut self,
-        m: &CheckedRun,
-        c: &Candidate,
-        shape: &Shape,
-        reversed: bool,
-        folds: bool,
-        (light, currents): (Option<bool>, Option<bool>),
-    ) -> (Option<bool>, Option<bool>) {
-        let own = self.bounds.most.span(m, c);
-        let plain = m.is_plain(c.from, c.to);
-        if own.is_point() && plain {
-            return (light, currents);
-        }
-        let span = if reversed { own.reversed(c.count) } else { own };
-        let joints = (!plain).then(|| m.joint_sums(c.from, c.to));
-        let copper = |cores| Copper { cores, joints };
-        let (near, far) = (
-            copper(c.cores_at(m, &own.low)),
-            copper(c.cores_at(m, &own.high)),
-        );
-        // Where longer feeders lower every cell, what the ends of the span say goes for all of it.
-        let folds = folds && plain;
-        let all = Ends {
-            near: &near,
-            far: &far,
-        };
-        let (at_near, at_far) = (Ends { far: &near, ..all }, Ends { near: &far, ..all });
-        let facts = self.facts.entry(*shape).or_default();
-        let tried = |known: &Known| known.iter().any(|(s, _)| *s == span);
-        let (mut light, mut currents) = (light, currents);
-        if light.is_none() && !tried(&facts.light) {
-            light = if folds {
-                let holds = self.judge.light_over(m, c, &at_far);
-                holds.filter(|holds| *holds).or_else(|| {
-                    let breaks = self.judge.light_over(m, c, &at_near);
-                    breaks.filter(|holds| !holds)
-                })
-            } else {
-                self.judge.light_over(m, c, &all)
-            };
-            facts.light.push((span, light));
-        }
-        if light != Some(false) && currents.is_none() && !tried(&facts.currents) {
-            // With several feeds their shares change too.
-            currents = if folds && c.count == 1 {
-                let holds = self.judge.currents_over(m, c, &at_near);
-                holds.filter(|holds| *holds).or_else(|| {
-                    let breaks = self.judge.currents_over(m, c, &at_far);
-                    breaks.filter(|holds| !holds)
-                })
-            } else {
-                self.judge.currents_over(m, c, &all)
-            };
-            facts.currents.push((span, currents));
-        }
-        (light, currents)
-    }
-
-    /// Evaluates the candidate alone, and remembers what follows.
-    fn alone(
-        &mut self,
-        m: &CheckedRun,
-        c: &Candidate,
-        shape: Shape,
-        routes: Routes,
-        folds: bool,
-        known: (Option<bool>, Option<bool>),
-    ) -> bool {
         self.judge.evaluated += 1;
-        let mut broken = None;
-        let (mut light, mut currents) = (None, None);
-        if known.0.is_none() {
-            broken = self.judge.light_broken(m, c);
-            light = Some(broken.is_none());
-        }
-        if broken.is_none() && known.1.is_none() {
-            broken = self.judge.currents_broken(m, c);
-            currents = Some(broken.is_none());
-        }
-        // Feeders shorter, or longer, than those of the candidate.
-        let at_most = Span {
-            low: [0; 3],
-            high: routes,
-        };
-        let mut at_least = Span::point(routes);
-        at_least.high[..c.count].fill(i64::MAX);
-        let total = broken.is_some_and(|f| {
+        let broken = self.judge.currents_broken(m, c);
+        self.refused_by = broken.map(|f| f.kind);
+        let holds = broken.is_none();
+        let by_total = broken.is_some_and(|f| {
             matches!(f.kind, LimitKind::SegmentCurrent | LimitKind::OutputCurrent)
         });
-        let facts = self.facts.entry(shape).or_default();
-        let spans = |holds: Option<bool>, when_held: Span, when_broken: Span, monotone: bool| {
-            holds.map(|holds| {
-                let span = match (monotone, holds) {
-                    (false, _) => Span::point(routes),
-                    (true, true) => when_held,
-                    (true, false) => when_broken,
-                };
-                (span, Some(holds))
-            })
+        let span = match holds {
+            true if asked.folds && c.count == 1 => Span::from(asked.routes),
+            false if asked.folds && (c.count == 1 || by_total) => Span::up_to(asked.routes),
+            _ => Span::point(asked.routes),
         };
-        facts.light.extend(spans(light, at_most, at_least, folds));
-        let monotone = folds && (c.count == 1 || total);
-        facts
-            .currents
-            .extend(spans(currents, at_least, at_most, monotone));
-        broken.is_none()
+        facts.currents.push((span, Some(holds)));
+        Some(holds)
+    }
+}
+
+/// A candidate by its shape.
+struct Asked {
+    shape: Shape,
+    routes: Routes,
+    /// The shape has the feeds in the other order.
+    reversed: bool,
+    plain: bool,
+    /// Plain tape that folds to one loop.
+    folds: bool,
+}
+
+impl Asked {
+    fn new(m: &CheckedRun, c: &Candidate, plain: bool) -> Self {
+        let (shape, routes, reversed) = Shape::of(m, c);
+        Self {
+            shape,
+            routes,
+            reversed,
+            plain,
+            folds: plain && c.folds(m),
+        }
+    }
+
+    /// Feeders of all of the shape that begin in the same stretch.
+    fn span(&self, most: &Most, m: &CheckedRun, c: &Candidate) -> Span {
+        let span = most.span(m, c);
+        if self.reversed {
+            span.reversed(c.count)
+        } else {
+            span
+        }
+    }
+
+    /// The shortest and the longest feeders of a span.
+    fn ends(&self, m: &CheckedRun, c: &Candidate, span: &Span) -> (Copper, Copper) {
+        let own = if self.reversed {
+            span.reversed(c.count)
+        } else {
+            *span
+        };
+        let joints = (!self.plain).then(|| m.joint_sums(c.from, c.to));
+        let copper = |routes| Copper {
+            cores: c.cores_at(m, routes),
+            joints,
+        };
+        (copper(&own.low), copper(&own.high))
     }
 }
 

@@ -1,21 +1,21 @@
 //! The cheapest way on from every break mark, and the least of them over ranges of marks.
 
 use super::candidate::{Key, square};
+use super::feeders::NO_WAY;
 use super::model::CheckedRun;
+use std::ops::Range;
 
 /// Break marks in order, and what the rest of the run costs from each.
 #[derive(Debug, Default)]
 pub(super) struct Rests {
     /// Marks where a segment may end, ascending.
-    pub breaks: Vec<usize>,
+    breaks: Vec<usize>,
     /// How many of them lie at or before each mark.
     upto: Vec<usize>,
     /// From each of them on: key of the rest with the break's own price and the joints before it.
     keys: Vec<Option<Key>>,
-    /// Where the row of each feed mark begins in `rows`; its length.
-    starts: Vec<(usize, usize)>,
-    /// By feed mark: least key of the rest, with the branch to the right, up to each break mark.
-    rows: Vec<Option<(Key, u32)>>,
+    /// Least cost of the rest over 1, 2, 4, … places from each on; [`NO_WAY`] where there is none.
+    least: Vec<Vec<i64>>,
 }
 
 impl Rests {
@@ -28,31 +28,44 @@ impl Rests {
             next += usize::from(breaks.get(next) == Some(&k));
             *upto = next;
         }
+        let levels = breaks
+            .len()
+            .checked_ilog2()
+            .map_or(0, |log| log as usize + 1);
         Self {
             keys: vec![None; breaks.len()],
-            starts: vec![(0, 0); n + 1],
-            rows: Vec::new(),
+            least: vec![vec![NO_WAY; breaks.len()]; levels],
             breaks,
             upto,
         }
     }
 
-    /// States what the rest costs from a break mark.
-    pub fn state(&mut self, m: &CheckedRun, mark: usize, rest: Key) {
+    /// States what the rest costs from a break mark; those after it are stated before.
+    pub fn state(&mut self, m: &CheckedRun, mark: usize, rest: Option<Key>) {
         let at = self.upto[mark] - 1;
-        self.keys[at] = Some(
-            rest + Key {
-                cost: m.break_cost[mark] + m.joint_price_before[mark],
-                feeds: 0,
-                uneven: 0,
-            },
-        );
+        let with_break = Key {
+            cost: m.break_cost[mark] + m.joint_price_before[mark],
+            feeds: 0,
+            uneven: 0,
+        };
+        self.keys[at] = rest.map(|rest| rest + with_break);
+        let mut least = self.keys[at].map_or(NO_WAY, |key| key.cost);
+        for level in 0..self.least.len() {
+            self.least[level][at] = least;
+            let beyond = self.least[level].get(at + (1 << level));
+            least = least.min(beyond.copied().unwrap_or(NO_WAY));
+        }
     }
 
     /// Places among the break marks of those after `from` up to `to`.
     #[inline]
-    pub fn between(&self, from: usize, to: usize) -> std::ops::Range<usize> {
+    pub fn between(&self, from: usize, to: usize) -> Range<usize> {
         self.upto[from]..self.upto[to]
+    }
+
+    /// The break mark at a place.
+    pub fn mark(&self, place: usize) -> Option<usize> {
+        self.breaks.get(place).copied()
     }
 
     /// Break mark and key of the rest at a place.
@@ -61,61 +74,93 @@ impl Rests {
         (self.breaks[place], self.keys[place])
     }
 
-    fn beyond(&self, feed: usize, place: usize) -> Option<(Key, u32)> {
-        let right = self.breaks[place] - feed;
-        let branch = Key {
-            cost: 0,
-            feeds: 1,
-            uneven: square(right),
-        };
-        self.keys[place].map(|key| (key + branch, place as u32))
+    /// Key of the rest from a break mark on.
+    pub fn from(&self, mark: usize) -> Option<Key> {
+        self.keys[self.upto[mark] - 1]
     }
 
-    /// Prepares the least rests for a feed at `feed` with branches to the right up to `reach`.
-    pub fn prepare(&mut self, feed: usize, reach: usize) {
-        let range = self.between(feed, feed + reach);
-        let start = self.rows.len();
-        let mut least: Option<(Key, u32)> = None;
-        for place in range.clone() {
-            let here = self.beyond(feed, place);
+    /// Least cost of the rest over some places; [`NO_WAY`] where there is none.
+    #[inline]
+    pub fn least_cost(&self, places: Range<usize>) -> i64 {
+        if places.start >= places.end {
+            return NO_WAY;
+        }
+        let level = (places.end - places.start).ilog2() as usize;
+        let row = &self.least[level];
+        row[places.start].min(row[places.end - (1 << level)])
+    }
+
+    /// Some places from the first on whose rest costs at most `left`.
+    pub fn cheap(&self, places: Range<usize>, left: i64) -> Range<usize> {
+        let mut first = places.start;
+        for (level, row) in self.least.iter().enumerate().rev() {
+            let beyond = first + (1 << level);
+            if beyond <= places.end && row[first] > left {
+                first = beyond;
+            }
+        }
+        first..places.end
+    }
+
+    /// Least rest for a branch to the right of `feed` over some places, with its place.
+    pub fn least(&self, feed: usize, places: Range<usize>) -> Option<(Key, usize)> {
+        let cost = self.least_cost(places.clone());
+        let mut least: Option<(Key, usize)> = None;
+        let mut equal = self.cheap(places, cost);
+        while let Some(place) = equal.next() {
+            let branch = Key {
+                cost: 0,
+                feeds: 1,
+                uneven: square(self.breaks[place] - feed),
+            };
+            let here = self.keys[place].map(|key| (key + branch, place));
             least = match (least, here) {
                 (Some(a), Some(b)) => Some(a.min(b)),
                 (a, b) => a.or(b),
             };
-            self.rows.push(least);
+            equal = self.cheap(equal, cost);
         }
-        self.starts[feed] = (start, range.len());
+        least
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    proptest::proptest! {
+        #[test]
+        fn ranges_say_what_their_places_say(
+            costs in proptest::collection::vec(proptest::option::of(0..40_i64), 1..70),
+            from in 0..70_usize,
+            count in 0..70_usize,
+            left in -1..41_i64,
+        ) {
+            let mut rests = Rests::new(costs.len(), |_| true);
+            let m = plain(costs.len());
+            for (place, cost) in costs.iter().enumerate().rev() {
+                let key = cost.map(|cost| Key { cost, ..Key::default() });
+                rests.state(&m, place + 1, key);
+            }
+            let from = from.min(costs.len());
+            let places = from..(from + count).min(costs.len());
+            let own = |place: usize| costs[place].unwrap_or(NO_WAY);
+            let least = places.clone().map(own).min().unwrap_or(NO_WAY);
+            proptest::prop_assert_eq!(rests.least_cost(places.clone()), least);
+            let cheap = rests.cheap(places.clone(), left);
+            let first = places.clone().find(|place| own(*place) <= left);
+            proptest::prop_assert_eq!(cheap, first.unwrap_or(places.end)..places.end);
+            let found = rests.least(0, places.clone()).map(|(key, place)| (key.cost, place));
+            let wanted = places.filter(|p| costs[*p].is_some()).min_by_key(|p| own(*p));
+            proptest::prop_assert_eq!(found, wanted.map(|place| (own(place), place)));
+        }
     }
 
-    /// The rest of some places from the first on whose rest costs at most `left`; the places must begin right
-    /// after `feed` and lie in its row.
-    pub fn cheap(
-        &self,
-        feed: usize,
-        places: std::ops::Range<usize>,
-        left: i64,
-    ) -> std::ops::Range<usize> {
-        let (start, length) = self.starts[feed];
-        let length = length.min(places.len());
-        let row = &self.rows[start..start + length];
-        let first = row.partition_point(|least| least.is_none_or(|(key, _)| key.cost > left));
-        places.start + first..places.start + length
-    }
-
-    /// Least rest for a branch to the right over some places, with its place.
-    #[inline]
-    pub fn least(&self, feed: usize, places: std::ops::Range<usize>) -> Option<(Key, u32)> {
-        let first = self.upto[feed];
-        let (start, length) = self.starts[feed];
-        let end = places.end.min(first + length);
-        if places.start >= end {
-            return None;
-        }
-        if places.start == first {
-            return self.rows[start + (end - first) - 1];
-        }
-        (places.start..end)
-            .filter_map(|place| self.beyond(feed, place))
-            .min()
+    /// A run on which breaks and joints cost nothing.
+    fn plain(n: usize) -> CheckedRun {
+        let mut problem = crate::feed::exhaustive::problem(1, 0.5, false, 0);
+        problem.increments = n as u64;
+        problem.costs.per_break = 0;
+        problem.check().expect("a sound run")
     }
 }

@@ -9,20 +9,15 @@
 
 use super::candidate::{Candidate, Key};
 use super::error::FeedError;
+use super::feeders::Feeders;
+use super::figures::Chosen;
 use super::model::CheckedRun;
 use super::oracle::Oracle;
-use super::outline::Outline;
 use super::rests::Rests;
 use super::ways::Way;
 use crate::progress::{Go, Progress};
 use std::cmp::Reverse;
-use std::collections::{BTreeSet, BinaryHeap};
-
-/// Shares of the least cost by which a first chain may exceed it, tried in this order.
-const SLACKS: [i64; 4] = [64, 16, 4, 1];
-
-/// Most ways from a mark that may wait while a first chain is looked for: more cost more than the chain spares.
-const FEW: usize = 4096;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,61 +43,30 @@ pub(super) struct Search<'a> {
     pub m: &'a CheckedRun,
     pub oracle: Oracle,
     pub rests: Rests,
-    /// Least cost of an option by mark, for segments that begin there or contain it.
-    pub least_at: Vec<i64>,
-    /// Place among the options of a mark, by mark, place and wire; and for segments that end there.
-    option_at: Vec<Option<usize>>,
-    option_at_end: Vec<Option<usize>>,
-    pub least_option: i64,
-    /// Longest branch that any source reaches.
-    pub longest: usize,
-    /// By mark and option: longest right branch that may hold beside the left branches tried so far.
-    pub right_of: Vec<Vec<usize>>,
-    /// Greatest of these by mark.
-    pub right_any: Vec<usize>,
-    pub open: BinaryHeap<Reverse<Way>>,
-    /// How many ways may wait; where more would, none is given.
-    pub most_open: usize,
-    outline: Outline,
-    /// What every chain may cost of which the best ways on are known, nothing left out.
-    known_within: Option<i64>,
+    pub feeders: Feeders,
+    /// By row of feeders and mark: longest right branch that may hold beside the left branches tried so far.
+    pub right_of: Vec<usize>,
+    /// Ways on from the mark that is looked at.
+    pub waiting: Vec<Reverse<Way>>,
+    /// Segments of chains found so far, solved in full.
+    pub chosen: BTreeMap<Candidate, Chosen>,
+    /// The best ways on are known from every mark, nothing left out.
+    known: bool,
     best: Vec<Option<(Key, Candidate)>>,
 }
 
 impl<'a> Search<'a> {
     pub fn new(m: &'a CheckedRun) -> Self {
-        let least = |list: &Vec<super::model::FeedOption>| {
-            list.iter().map(|o| o.cost).min().unwrap_or(i64::MAX / 4)
-        };
-        let least_at: Vec<i64> = m.options.iter().map(least).collect();
-        let least_end = m.end_options.iter().map(least);
-        let least_option = least_at.iter().copied().chain(least_end).min().unwrap_or(0);
-        let each = m.sources.len() * m.wire_names.len();
-        let index = |lists: &[Vec<super::model::FeedOption>]| {
-            let mut all = vec![None; lists.len() * each];
-            for (mark, list) in lists.iter().enumerate() {
-                for (at, o) in list.iter().enumerate() {
-                    all[mark * each + o.place * m.wire_names.len() + o.wire] = Some(at);
-                }
-            }
-            all
-        };
         let oracle = Oracle::new(m);
         Self {
             m,
-            longest: oracle.bounds.branches.longest(),
-            outline: Outline::new(m, &oracle.bounds),
+            feeders: Feeders::new(m, &oracle.bounds),
             oracle,
             rests: Rests::default(),
-            least_option,
-            least_at,
-            option_at: index(&m.options),
-            option_at_end: index(&m.end_options),
             right_of: Vec::new(),
-            right_any: Vec::new(),
-            open: BinaryHeap::new(),
-            most_open: usize::MAX,
-            known_within: None,
+            waiting: Vec::new(),
+            chosen: BTreeMap::new(),
+            known: false,
             best: Vec::new(),
         }
     }
@@ -117,76 +81,21 @@ impl<'a> Search<'a> {
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
         let plain = without.these.is_empty();
-        if let Some(most) = self.known_within.filter(|_| plain)
-            && let first @ Some(_) = self.way_on(0, most, without)
-        {
-            return Ok(self.chain_from(first));
+        if !(self.known && plain) {
+            self.solve(without, progress)?;
+            self.known = plain;
         }
-        self.most_open = FEW;
-        let most = self.dive(without);
-        self.most_open = usize::MAX;
-        self.solve(without, most, progress)?;
-        self.known_within = plain.then_some(most);
-        if without.first.is_none() {
-            return Ok(self.chain_from(self.best[0]));
-        }
-        let first = self.way_on(0, most, without);
+        let first = match without.first {
+            Some(_) => self.way_on(0, without),
+            None => self.best[0],
+        };
         Ok(self.chain_from(first))
     }
 
-    /// The cost of some chain that holds, or more than any: at each mark it takes the way that is best if the rest
-    /// costs no more than it must, where one costs little more.
-    fn dive(&mut self, without: Without<'_>) -> i64 {
-        let m = self.m;
-        self.known_within = None;
-        self.best.clear();
-        self.best.resize(m.n + 1, None);
-        self.rests = Rests::new(m.n, |k| m.can_break[k]);
-        for &mark in &self.rests.breaks.clone() {
-            let least = Key {
-                cost: self.outline.after[mark],
-                ..Key::default()
-            };
-            self.rests.state(m, mark, least);
-        }
-        let mut cost = 0_i64;
-        let mut at = 0;
-        while at < m.n {
-            self.forget_branches();
-            for feed in at..m.n.min(at.saturating_add(self.longest + 1)) {
-                let reach = if feed == at {
-                    self.furthest_end(at)
-                } else {
-                    self.right_any[feed]
-                };
-                self.rests.prepare(feed, reach);
-            }
-            let least = self.outline.after[at];
-            let found = SLACKS.iter().find_map(|share| {
-                let most = least.saturating_add(least / share);
-                self.forget_branches();
-                self.way_on(at, most, without)
-            });
-            let Some((key, way)) = found else {
-                return i64::MAX;
-            };
-            cost = cost.saturating_add(key.cost - self.outline.after[way.to]);
-            at = way.to;
-        }
-        cost
-    }
-
-    fn forget_branches(&mut self) {
-        self.right_of.clone_from(&self.oracle.bounds.reach_right);
-        let greatest = |all: &Vec<usize>| all.iter().copied().max().unwrap_or(0);
-        self.right_any = self.right_of.iter().map(greatest).collect();
-    }
-
-    /// The best ways on from all marks that a chain of at most `most` may pass.
+    /// The best ways on from all marks.
     fn solve(
         &mut self,
         without: Without<'_>,
-        most: i64,
         progress: &mut Progress<'_>,
     ) -> Result<(), FeedError> {
         let m = self.m;
@@ -195,15 +104,12 @@ impl<'a> Search<'a> {
             first: None,
             ..without
         };
-        let outline = &self.outline;
-        let passes =
-            |k: usize| m.can_break[k] && outline.before[k].saturating_add(outline.after[k]) <= most;
-        self.rests = Rests::new(n, passes);
+        self.rests = Rests::new(n, |k| m.can_break[k]);
         self.best.clear();
         self.best.resize(n + 1, None);
-        self.rests.state(m, n, Key::default());
-        self.forget_branches();
-        for x in (0..n).rev() {
+        self.rests.state(m, n, Some(Key::default()));
+        self.right_of = self.feeders.longest_right(m, &self.oracle.bounds);
+        for x in (0..n).rev().filter(|x| *x == 0 || m.can_break[*x]) {
             let step = progress.step("break and feed", (n - x) as u64, n as u64);
             if step == Go::Cancel {
                 return Err(FeedError::Stopped {
@@ -211,48 +117,12 @@ impl<'a> Search<'a> {
                     evaluated: self.oracle.judge.evaluated,
                 });
             }
-            let passed = x == 0 || self.rests.between(x - 1, x).len() == 1;
-            let reach = if passed {
-                self.furthest_end(x)
-            } else {
-                self.right_any[x]
-            };
-            self.rests.prepare(x, reach);
-            if passed {
-                self.best[x] = self.way_on(x, most.saturating_sub(self.outline.before[x]), plain);
-                if x > 0
-                    && let Some((key, _)) = self.best[x]
-                {
-                    self.rests.state(m, x, key);
-                }
+            self.best[x] = self.way_on(x, plain);
+            if x > 0 {
+                self.rests.state(m, x, self.best[x].map(|(key, _)| key));
             }
         }
         Ok(())
-    }
-
-    /// Most increments of any segment from `x` that may hold.
-    fn furthest_end(&self, x: usize) -> usize {
-        let bounds = &self.oracle.bounds;
-        let most = self.longest.max(bounds.most.any());
-        most.min(self.m.next_forced[x] - x)
-    }
-
-    /// Least cost of a feeder of a wire at or after a mark.
-    pub fn least_on(&self, place: usize, wire: usize, mark: usize) -> i64 {
-        let wires = self.m.wire_names.len();
-        self.outline.feeders[(place * wires + wire) * (self.m.n + 1) + mark]
-    }
-
-    /// Which option of a mark is of a place and a wire.
-    pub fn option_at(&self, mark: usize, place: usize, wire: usize) -> Option<usize> {
-        let wires = self.m.wire_names.len();
-        self.option_at[(mark * self.m.sources.len() + place) * wires + wire]
-    }
-
-    /// The same for segments that end at the mark.
-    pub fn option_at_end(&self, mark: usize, place: usize, wire: usize) -> Option<usize> {
-        let wires = self.m.wire_names.len();
-        self.option_at_end[(mark * self.m.sources.len() + place) * wires + wire]
     }
 
     /// The best way on from a mark, if it is known.

@@ -33,13 +33,13 @@ impl Copper {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct Shape {
     pattern: Pattern,
-    place: usize,
-    cells: usize,
+    place: u32,
+    cells: u32,
     /// Sums of the joints inside, ohm, as bits: wherever they lie.
     joints: [u64; 2],
     /// Feeds from the start of the segment, in increments, and their wires.
-    marks: [usize; MOST_FEEDS],
-    wires: [usize; MOST_FEEDS],
+    marks: [u32; MOST_FEEDS],
+    wires: [u32; MOST_FEEDS],
 }
 
 /// Routes of the feeders, feed by feed, nanometres.
@@ -50,8 +50,8 @@ impl Shape {
     /// shape: the third answer says whether the order of the feeds was reversed for that.
     pub fn of(m: &CheckedRun, c: &Candidate) -> (Self, Routes, bool) {
         let n = c.cells();
-        let mut marks = [0; MOST_FEEDS];
-        let mut wires = [0; MOST_FEEDS];
+        let mut marks = [0_usize; MOST_FEEDS];
+        let mut wires = [0_usize; MOST_FEEDS];
         let mut routes = [0; MOST_FEEDS];
         for feed in 0..c.count {
             let option = c.option(m, feed);
@@ -85,11 +85,11 @@ impl Shape {
         }
         let shape = Self {
             pattern,
-            place: c.place(m),
-            cells: n,
+            place: c.place(m) as u32,
+            cells: n as u32,
             joints: m.joint_sums(c.from, c.to).map(f64::to_bits),
-            marks,
-            wires,
+            marks: marks.map(|mark| mark as u32),
+            wires: wires.map(|wire| wire as u32),
         };
         (shape, routes, reversed)
     }
@@ -107,6 +107,22 @@ impl Span {
         Self {
             low: routes,
             high: routes,
+        }
+    }
+
+    /// No feeder longer than these.
+    pub fn up_to(routes: Routes) -> Self {
+        Self {
+            low: [0; MOST_FEEDS],
+            high: routes,
+        }
+    }
+
+    /// No feeder shorter than these.
+    pub fn from(routes: Routes) -> Self {
+        Self {
+            low: routes,
+            high: [i64::MAX; MOST_FEEDS],
         }
     }
 

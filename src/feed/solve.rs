@@ -49,9 +49,14 @@ impl CheckedRun {
         let mut search = Search::new(self);
         let mut found = hold(self, &mut search, progress, &mut work, None)?;
         let cut_short = search.oracle.is_exhausted(self);
-        if found.is_none() && cut_short {
-            let lower = relaxed_cost(self, progress)?;
-            found = simpler(self, lower, progress, &mut work)?;
+        if cut_short {
+            let lower = match &found {
+                Some(found) => found.lower,
+                None => relaxed_cost(self, progress)?,
+            };
+            let other = simpler(self, lower, progress, &mut work)?;
+            let both = found.into_iter().chain(other);
+            found = both.min_by_key(|found| found.chain.key);
         }
         let Some(found) = found else {
             return super::fallback::infeasible(self, cut_short, progress, &mut work);
@@ -108,7 +113,6 @@ pub(super) fn hold(
     work: &mut Workspace,
     first: Unwanted<'_>,
 ) -> Result<Option<Found>, FeedError> {
-    let mut solved: BTreeMap<Candidate, Chosen> = BTreeMap::new();
     // Ways not yet followed: price, number, what is left out.
     let mut open: BTreeMap<(Key, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
     let mut ways = 0;
@@ -121,7 +125,7 @@ pub(super) fn hold(
     while let Some((_, (chain, local))) = open.pop_first() {
         let mut chosen = Vec::with_capacity(chain.segments.len());
         for c in &chain.segments {
-            if let Some(known) = solved.get(c) {
+            if let Some(known) = search.chosen.get(c) {
                 chosen.push(known.clone());
                 continue;
             }
@@ -130,7 +134,7 @@ pub(super) fn hold(
             if let Some(f) = broken {
                 return Err(mismatch(m, c, words::measured(m, f)));
             }
-            solved.insert(*c, one.clone());
+            search.chosen.insert(*c, one.clone());
             chosen.push(one);
         }
         let Some(at) = broken_step(m, &chain, &chosen) else {
@@ -184,35 +188,53 @@ pub(super) fn relaxed(
     search.cheapest(Without { these, first: None }, progress)
 }
 
-/// The effort was spent before anything was found: the run is planned with one feed a segment and
-/// a break at each joint that adds resistance, where one is permitted.
+/// The effort was spent before the cheapest was found: the run is planned with breaks at few marks, and then with one feed
+/// a segment and a break at each joint that adds resistance, where one is permitted.
 fn simpler(
     m: &CheckedRun,
     lower: i64,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
 ) -> Result<Option<Found>, FeedError> {
-    let mut narrower = m.clone();
-    let mut next = m.n;
-    for mark in (0..m.n).rev() {
-        narrower.next_forced[mark] = next.min(m.next_forced[mark]);
-        if m.can_break[mark] && (m.joint_common[mark] > 0.0 || m.joint_returns[mark] > 0.0) {
-            next = mark;
+    let one_feed = [Pattern::Start, Pattern::End, Pattern::Inside];
+    for (marks, several) in [(64, true), (16, true), (64, false), (16, false), (1, false)] {
+        let every = m.n.div_ceil(marks);
+        let mut narrower = m.clone();
+        for mark in (1..m.n).filter(|mark| mark % every > 0) {
+            let forced = m.next_forced[mark - 1] == mark;
+            narrower.can_break[mark] &= forced || m.adds_resistance(mark) || marks == 1;
+        }
+        if !several {
+            let mut next = m.n;
+            for mark in (0..m.n).rev() {
+                narrower.next_forced[mark] = next.min(m.next_forced[mark]);
+                if m.can_break[mark] && m.adds_resistance(mark) {
+                    next = mark;
+                }
+            }
+            narrower.patterns.retain(|p| one_feed.contains(p));
+            narrower.spec.patterns.clone_from(&narrower.patterns);
+        }
+        let mut search = Search::new(&narrower);
+        if let Some(found) = hold(&narrower, &mut search, progress, work, None)? {
+            return Ok(Some(Found {
+                lower,
+                stopped: Some(format!(
+                    "the effort of {} evaluated segments was spent; this plan {}",
+                    m.spec.effort,
+                    match (marks, several) {
+                        (1, _) =>
+                            "has one feed a segment and breaks the run at every joint that adds resistance",
+                        (_, true) => "breaks the run at few marks only",
+                        _ =>
+                            "has one feed a segment and breaks the run at few marks and at every joint that adds resistance",
+                    }
+                )),
+                ..found
+            }));
         }
     }
-    let one_feed = [Pattern::Start, Pattern::End, Pattern::Inside];
-    narrower.patterns.retain(|p| one_feed.contains(p));
-    narrower.spec.patterns.clone_from(&narrower.patterns);
-    let mut search = Search::new(&narrower);
-    let found = hold(&narrower, &mut search, progress, work, None)?;
-    Ok(found.map(|found| Found {
-        lower,
-        stopped: Some(format!(
-            "the effort of {} evaluated segments was spent; this plan has one feed a segment and breaks the run at every joint that adds resistance",
-            m.spec.effort
-        )),
-        ..found
-    }))
+    Ok(None)
 }
 
 /// Too many ways: the run is planned without breaks where a step would show.

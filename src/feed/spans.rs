@@ -26,6 +26,14 @@ pub(super) struct Ends<'a> {
     pub far: &'a Copper,
 }
 
+/// Whether all of a span keep the limits of current.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Verdict {
+    pub holds: bool,
+    /// Decided by what all of a conductor carries, whatever part of it takes which way.
+    pub by_total: bool,
+}
+
 impl Judge {
     /// Whether all of the span keep the limits of light, or all break one, or neither is known.
     pub fn light_over(&mut self, m: &CheckedRun, c: &Candidate, ends: &Ends<'_>) -> Option<bool> {
@@ -57,19 +65,14 @@ impl Judge {
             source.set_point[LOW] - most * m.spec.tape.rated.value
         });
         let least = |k: usize| m.least_volts[lit[k / n]].max(floor);
-        self.size(lit.len() * n);
-        self.upper.fill(source.volts[LOW]);
+        self.from_above(m, c, LOW, state, true, ends.near);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
-            self.pass(m, c, LOW, state, true, ends.far);
-            let light_holds = self.lower.iter().enumerate().all(|(k, v)| *v >= least(k));
-            if light_holds && m.limits.balance.is_none() {
-                return Some(true);
-            }
-            self.pass(m, c, LOW, state, false, ends.near);
             if self.upper.iter().enumerate().any(|(k, v)| *v < least(k)) {
                 return Some(false);
             }
+            self.pass(m, c, LOW, state, true, ends.far);
+            let light_holds = !self.raise(least);
             match self.balance_over(m, lit, n) {
                 Some(true) if light_holds => return Some(true),
                 Some(false) => return Some(false),
@@ -80,6 +83,7 @@ impl Judge {
                 return None;
             }
             last = width;
+            self.pass(m, c, LOW, state, false, ends.near);
         }
         None
     }
@@ -110,24 +114,30 @@ impl Judge {
         all.then_some(true)
     }
 
-    /// The same for the limits of current.
+    /// The same for the limits of current, for all of the span that keep those of light.
     pub fn currents_over(
         &mut self,
         m: &CheckedRun,
         c: &Candidate,
         ends: &Ends<'_>,
-    ) -> Option<bool> {
+    ) -> Option<Verdict> {
         self.evaluated += 1;
-        let mut all = Some(true);
+        let mut all = Some(Verdict {
+            holds: true,
+            by_total: true,
+        });
         for &corner in c.current_corners(m) {
             if currents_surely_hold(m, c, corner, &ends.near.cores) {
                 continue;
             }
             for state in 0..m.states.len() {
-                match self.state_currents_over(m, c, corner, state, ends) {
-                    Some(false) => return Some(false),
-                    None => all = None,
-                    Some(true) => {}
+                match (self.state_currents_over(m, c, corner, state, ends), all) {
+                    (Some(verdict), _) if !verdict.holds => return Some(verdict),
+                    (Some(verdict), Some(last)) => {
+                        let by_total = verdict.by_total && last.by_total;
+                        all = Some(Verdict { by_total, ..last });
+                    }
+                    _ => all = None,
                 }
             }
         }
@@ -143,8 +153,9 @@ impl Judge {
         corner: usize,
         state: usize,
         ends: &Ends<'_>,
-    ) -> Option<bool> {
+    ) -> Option<Verdict> {
         let l = &m.limits;
+        let verdict = |holds, by_total| Some(Verdict { holds, by_total });
         let feeder = |feed: usize| m.through(c.option(m, feed).wire);
         let whole = |rail: usize| {
             if rail == 0 {
@@ -166,21 +177,20 @@ impl Judge {
         // Where joints inside may lie anywhere, only whole currents say anything.
         let anywhere = ends.near.joints.is_some();
         let cores = |rail: usize| CoreSpan::of(c, corner, rail == 0, ends);
-        self.size(m.states[state].len() * c.cells());
-        self.upper.fill(m.sources[c.place(m)].volts[corner]);
+        self.from_above(m, c, corner, state, m.keeps_least(corner), ends.near);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
             // Flows of the upper voltages are upper bounds, those of the lower voltages lower bounds.
             self.pass(m, c, corner, state, true, ends.far);
             let mut flows = self.flows.iter().enumerate();
             if flows.all(|(rail, flow)| flow.total <= surely(rail)) {
-                return Some(true);
+                return verdict(true, true);
             }
             let most = std::mem::take(&mut self.flows);
             self.pass(m, c, corner, state, false, ends.near);
             let mut flows = self.flows.iter().enumerate();
             if flows.any(|(rail, flow)| flow.total > at_most(rail)) {
-                return Some(false);
+                return verdict(false, true);
             }
             if !anywhere {
                 let mut holds = true;
@@ -188,14 +198,14 @@ impl Judge {
                     let cores = cores(rail);
                     let limits = || feeders(rail).map(feeder).enumerate();
                     if limits().any(|(slot, limit)| cores.least(down, slot) > band(limit)) {
-                        return Some(false);
+                        return verdict(false, false);
                     }
                     holds &= up.total <= whole(rail)
                         && limits().all(|(slot, limit)| cores.most(up, slot) <= limit)
                         && cores.most_link(up, down) <= cap(l.rail_current);
                 }
                 if holds {
-                    return Some(true);
+                    return verdict(true, false);
                 }
             }
             let width = self.width();

@@ -8,13 +8,19 @@
 //! ```
 //! A way waits at the least it can cost; ways that can't beat one already known to hold are dropped.
 
+use super::by_march::Longer;
 use super::candidate::{Candidate, Key, square};
+use super::feeders::NO_WAY;
 use super::model::{CheckedRun, FeedOption};
 use super::placements::even;
 use super::search::{Search, Without};
 use super::spec::Pattern;
 use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 use std::ops::Range;
+
+/// Feeds that are looked at together first.
+const BLOCK: usize = 8;
 
 /// A way to go on, at the least it can cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,32 +34,58 @@ pub(super) struct Way {
 }
 
 impl Search<'_> {
-    /// The cheapest way on from `x` that costs at most `most`; of equals the first in the order of keys and
-    /// candidates.
-    pub fn way_on(
+    /// The cheapest way on from `x`; of equals the first in the order of keys and candidates.
+    pub fn way_on(&mut self, x: usize, without: Without<'_>) -> Option<(Key, Candidate)> {
+        self.waiting.clear();
+        let alike = self.like_the_neighbour(x, without);
+        let mut limit = alike.map(|way| way.key);
+        self.waiting.extend(alike.map(Reverse));
+        // What is like the neighbour's comes first, for it limits what follows most.
+        let first = alike.map(|way| way.candidate.option(self.m, 0));
+        let first = first.map(|o| self.feeders.row(o.place, o.wire));
+        let others = self.feeders.rows().filter(|row| Some(*row) != first);
+        for row in first.into_iter().chain(others) {
+            self.one_feed(x, row, limit);
+            if self.m.emitters() == 1 {
+                // Segments on one feed are judged by marches, which takes little: the best limits all others.
+                let best = self.first_that_holds(x, without, limit);
+                limit = best.map(|way| way.key).or(limit);
+                self.waiting.extend(best.map(Reverse));
+            }
+        }
+        self.other_ends(x, limit);
+        let best = self.first_that_holds(x, without, limit)?;
+        Some((best.key, best.candidate))
+    }
+
+    /// Of the ways that wait the first that holds; none waits any more.
+    fn first_that_holds(
         &mut self,
         x: usize,
-        most: i64,
         without: Without<'_>,
-    ) -> Option<(Key, Candidate)> {
-        self.open.clear();
-        let mut limit = (most < i64::MAX).then_some(Key {
-            cost: most,
-            feeds: u64::MAX,
-            uneven: u64::MAX,
-        });
-        if let Some(way) = self.like_the_neighbour(x, without) {
-            limit = Some(limit.map_or(way.key, |limit| limit.min(way.key)));
-            self.open.push(Reverse(way));
-        }
-        self.one_feed(x, limit);
-        self.other_ends(x, limit);
-        if self.open.len() > self.most_open {
+        limit: Option<Key>,
+    ) -> Option<Way> {
+        if self.waiting.is_empty() {
             return None;
         }
-        while let Some(Reverse(way)) = self.open.pop() {
+        let mut open = BinaryHeap::from(std::mem::take(&mut self.waiting));
+        let found = self.next_that_holds(x, &mut open, without, limit);
+        // The room is used again.
+        self.waiting = open.into_vec();
+        self.waiting.clear();
+        found
+    }
+
+    fn next_that_holds(
+        &mut self,
+        x: usize,
+        open: &mut BinaryHeap<Reverse<Way>>,
+        without: Without<'_>,
+        limit: Option<Key>,
+    ) -> Option<Way> {
+        while let Some(Reverse(way)) = open.pop() {
             if way.holds {
-                return Some((way.key, way.candidate));
+                return Some(way);
             }
             let permitted = self.permits(&way.candidate, without);
             let price = if permitted {
@@ -67,9 +99,9 @@ impl Search<'_> {
                 dearer.key.cost = dearer.key.cost.saturating_add(watts);
                 dearer.holds = true;
                 if watts == 0 {
-                    return Some((dearer.key, dearer.candidate));
+                    return Some(dearer);
                 }
-                self.open.push(Reverse(dearer));
+                open.push(Reverse(dearer));
             }
             let (first, last) = way.group;
             if first < last {
@@ -79,68 +111,77 @@ impl Search<'_> {
                 if longer_may_hold {
                     self.group(x, feed, option, at + 1..last, limit);
                 }
+                open.extend(self.waiting.drain(..));
             }
         }
         None
     }
 
-    /// Takes note that a candidate is refused, and says whether every longer one on the same feed is with it: with
-    /// one emitter on one feed an increment more lowers every cell and adds to the current of every link on the way.
+    /// Takes note that a candidate is refused, and says whether every longer one from the same mark on the same feed
+    /// is with it.
     fn learn(&mut self, c: &Candidate) -> bool {
         let m = self.m;
-        if m.emitters() > 1
-            || c.count > 1
-            || m.limits.visible_step.is_some()
-            || self.oracle.is_exhausted(m)
-        {
-            return false;
+        match self.oracle.speaks_for(m, c) {
+            Longer::None => return false,
+            Longer::BesideTheSame => return true,
+            Longer::Any => {}
         }
         let (feed, option) = c.feeds[0];
         let (longest, length) = if c.pattern == Pattern::End {
             let reach = &mut self.oracle.bounds.reach_left;
             (&mut reach[feed][option], c.cells())
         } else {
-            (&mut self.right_of[feed][option], c.to - feed)
+            let o = c.option(m, 0);
+            let at = self.feeders.at(self.feeders.row(o.place, o.wire), feed);
+            (&mut self.right_of[at], c.to - feed)
         };
         *longest = (*longest).min(length - 1);
         true
     }
 
-    /// The best way of the mark after `x`, longer by one increment or moved by one, where one of these holds:
-    /// a limit for all others.
+    /// The best way of the next break mark, begun at `x` and a little changed, where that holds: a limit for all
+    /// others.
     fn like_the_neighbour(&mut self, x: usize, without: Without<'_>) -> Option<Way> {
         let m = self.m;
-        let (_, model) = self.best(x + 1)?;
         if x == 0 && without.first.is_some() || !m.fixed_segments.is_empty() {
             return None;
         }
+        let next = (x + 1..m.n).find(|k| m.can_break[*k])?;
+        let (_, model) = self.best(next)?;
         if m.listed_inside.is_some() && model.pattern > Pattern::BothEnds {
             return None;
         }
-        let mut alike: Vec<Way> = Vec::with_capacity(4);
-        for (to, back) in [(model.to - 1, 1), (model.to, 1), (model.to, 0)] {
-            if to <= x || to > m.next_forced[x] || self.rests.between(to - 1, to).is_empty() {
+        let moves: &[isize] = match model.pattern {
+            Pattern::Inside => &[x as isize - next as isize, 0, 1],
+            _ => &[0],
+        };
+        let place = self.rests.between(x, model.to).end - 1;
+        let mut alike: Vec<Way> = Vec::with_capacity(9);
+        for to in (place.saturating_sub(1)..place + 2).filter_map(|place| self.rests.mark(place)) {
+            let Some(rest) = self.rests.from(to) else {
+                continue;
+            };
+            if to <= x || to > m.next_forced[x] {
                 continue;
             }
-            let Some(c) = moved(m, &model, x, to, back) else {
-                continue;
-            };
-            let Some(rest) = self.rests.at(self.rests.between(x, to).end - 1).1 else {
-                continue;
-            };
-            let key = rest
-                + Key {
-                    cost: c.price(m) - m.joint_price_before[to],
-                    feeds: c.count as u64,
-                    uneven: c.uneven(),
+            for by in moves {
+                let Some(c) = moved(m, &model, x, to, *by) else {
+                    continue;
                 };
-            if self.permits(&c, without) {
-                alike.push(Way {
-                    key,
-                    candidate: c,
-                    holds: true,
-                    group: (0, 0),
-                });
+                let key = rest
+                    + Key {
+                        cost: c.price(m) - m.joint_price_before[to],
+                        feeds: c.count as u64,
+                        uneven: c.uneven(),
+                    };
+                if self.permits(&c, without) {
+                    alike.push(Way {
+                        key,
+                        candidate: c,
+                        holds: true,
+                        group: (0, 0),
+                    });
+                }
             }
         }
         alike.sort_unstable();
@@ -173,8 +214,8 @@ impl Search<'_> {
         group: Range<usize>,
         limit: Option<Key>,
     ) {
-        if limit.is_none_or(|limit| key <= limit) && self.open.len() <= self.most_open {
-            self.open.push(Reverse(Way {
+        if limit.is_none_or(|limit| key <= limit) {
+            self.waiting.push(Reverse(Way {
                 key,
                 candidate,
                 holds: false,
@@ -204,7 +245,7 @@ impl Search<'_> {
             return;
         };
         let m = self.m;
-        let to = self.rests.at(place as usize).0;
+        let to = self.rests.at(place).0;
         let pattern = if feed == x {
             Pattern::Start
         } else {
@@ -220,88 +261,85 @@ impl Search<'_> {
         self.wait(key, c, places, limit);
     }
 
-    /// One feed, at the start or inside.
-    fn one_feed(&mut self, x: usize, limit: Option<Key>) {
+    /// One feed from a row of feeders, at the start or inside.
+    fn one_feed(&mut self, x: usize, row: usize, limit: Option<Key>) {
         let m = self.m;
         let fixed = !m.fixed_segments.is_empty();
         let has = |p: Pattern| fixed || m.patterns.contains(&p);
-        let own = self.own(x);
-        let last_feed = match (has(Pattern::Inside), has(Pattern::Start)) {
+        let last = match (has(Pattern::Inside), has(Pattern::Start)) {
             (true, _) => m.next_forced[x] - 1,
             (false, true) => x,
             (false, false) => return,
         };
-        let left = self.longest.min(m.branch);
-        let last_feed = last_feed.min(x.saturating_add(left));
+        // Beyond a fixed feed no other single feed reaches back over it.
+        let next_fixed = m.fixed_feeds.iter().find(|g| **g >= x);
+        let last = next_fixed.map_or(last, |g| last.min(*g));
         let first = if has(Pattern::Start) { x } else { x + 1 };
-        for feed in first..=last_feed {
-            // Beyond a fixed feed no other single feed reaches back over it.
-            if m.fixed_feeds.iter().any(|g| *g >= x && *g < feed) {
-                break;
-            }
-            let any = self.right_any[feed];
-            if any == 0 {
-                continue;
-            }
-            if let Some(limit) = limit {
-                let places = self.rests.between(feed, feed + any);
-                match self.rests.least(feed, places) {
-                    Some((rest, _)) if rest.cost + own + self.least_at[feed] <= limit.cost => {}
-                    _ => continue,
-                }
-            }
-            let most = self.furthest(x, feed);
-            for option in 0..m.options[feed].len() {
-                let right = self.right_of[feed][option].min(most);
-                if right == 0 {
-                    continue;
-                }
-                let places = self.rests.between(feed, feed + right);
-                if let Some(limit) = limit {
-                    let cost = own + m.options[feed][option].cost;
-                    match self.rests.least(feed, places) {
-                        Some((rest, _)) if rest.cost + cost <= limit.cost => {}
-                        _ => continue,
-                    }
-                }
-                let right = if feed == x {
-                    right
-                } else {
-                    self.right_beside(feed, option, feed - x).min(most)
-                };
-                let places = self.rests.between(feed, feed + right);
-                self.group(x, feed, option, places, limit);
-            }
-            if feed > x {
-                self.right_any[feed] = self.right_of[feed].iter().copied().max().unwrap_or(0);
+        let left = self.feeders.left_after(row, x).min(m.branch);
+        let right = self.feeders.right_after(row, x);
+        let last = last.min(x.saturating_add(left));
+        let most = (left + right).min(m.most.inside[self.feeders.wire(row)]);
+        let end = m.next_forced[x].min(x.saturating_add(most));
+        // Whether feeders as cheap as any from a mark on leave enough for the rest beyond it, up to an end.
+        let own = self.own(x);
+        let worth = |search: &Self, feed: usize, end: usize| {
+            let rest = search.rests.least_cost(search.rests.between(feed, end));
+            let cost = own + search.feeders.least(row, feed) + rest;
+            rest < NO_WAY && limit.is_none_or(|limit| cost <= limit.cost)
+        };
+        if !worth(self, x, end) {
+            return;
+        }
+        for first in (first..=last).step_by(BLOCK) {
+            let last = last.min(first + BLOCK - 1);
+            if worth(self, first, end.min(last.saturating_add(right))) {
+                (first..=last).for_each(|feed| self.one_feed_at(x, feed, row, end, limit));
             }
         }
     }
 
-    /// Longest right branch of a segment from `x` fed at `feed` that neither a forced break, nor a
-    /// fixed feed, nor the current it would draw at least forbids.
-    fn furthest(&self, x: usize, feed: usize) -> usize {
+    fn one_feed_at(&mut self, x: usize, feed: usize, row: usize, end: usize, limit: Option<Key>) {
         let m = self.m;
-        let mut last = m.next_forced[x].min(x.saturating_add(m.most_in_any()));
+        let at = self.feeders.at(row, feed);
+        let right = self.right_of[at].min(self.furthest(feed, end));
+        if right == 0 || feed - x > self.feeders.left(row, feed) {
+            return;
+        }
+        if let Some(limit) = limit {
+            let rest = self
+                .rests
+                .least_cost(self.rests.between(feed, feed + right));
+            if self.own(x) + self.feeders.cost(row, feed) + rest > limit.cost {
+                return;
+            }
+        }
+        let Some(option) = self.feeders.option(row, feed) else {
+            return;
+        };
+        let mut right = right;
+        if feed > x {
+            // The left branches of a feed only grow.
+            let o = &m.options[feed][option];
+            let may_hold = |right: &usize| {
+                let bounds = &self.oracle.bounds;
+                bounds.inside_may_hold(m, feed, feed - x, *right, o)
+            };
+            let longest = &mut self.right_of[at];
+            *longest = (1..=*longest).rev().find(may_hold).unwrap_or(0);
+            right = right.min(*longest);
+        }
+        let places = self.rests.between(feed, feed + right);
+        self.group(x, feed, option, places, limit);
+    }
+
+    /// Longest right branch of a segment that ends at `end` at most, fed at `feed`: no other fixed feed lies in it.
+    fn furthest(&self, feed: usize, end: usize) -> usize {
+        let m = self.m;
+        let mut last = end;
         for &g in m.fixed_feeds.iter().filter(|g| **g > feed) {
             last = last.min(if g == m.n { m.n - 1 } else { g });
         }
         last.saturating_sub(feed)
-    }
-
-    /// Longest right branch that may hold beside a left branch; the left branches of a feed only grow.
-    fn right_beside(&mut self, feed: usize, option: usize, left: usize) -> usize {
-        let m = self.m;
-        let right = &mut self.right_of[feed][option];
-        while *right > 0
-            && !self
-                .oracle
-                .bounds
-                .inside_may_hold(m, feed, left, *right, &m.options[feed][option])
-        {
-            *right -= 1;
-        }
-        *right
     }
 }
 
@@ -314,15 +352,18 @@ pub(super) fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
 }
 
 /// A segment from `x` to `to` that is fed like `model`: at its ends and at even places as these lie, inside
-/// `back` marks before.
-fn moved(m: &CheckedRun, model: &Candidate, x: usize, to: usize, back: usize) -> Option<Candidate> {
+/// `by` marks beyond.
+fn moved(m: &CheckedRun, model: &Candidate, x: usize, to: usize, by: isize) -> Option<Candidate> {
     let marks = match model.pattern {
         Pattern::Start => [x, 0, 0],
         Pattern::End => [to, 0, 0],
-        Pattern::Inside => [model.feeds[0].0 - back, 0, 0],
+        Pattern::Inside => [model.feeds[0].0.checked_add_signed(by)?, 0, 0],
         Pattern::CommonAtStart | Pattern::CommonAtEnd | Pattern::BothEnds => [x, to, 0],
         _ => even(model.pattern, x, to)[0]?,
     };
+    if model.pattern == Pattern::Inside && !(x + 1..to).contains(&marks[0]) {
+        return None;
+    }
     let mut c = Candidate {
         from: x,
         to,
@@ -333,5 +374,5 @@ fn moved(m: &CheckedRun, model: &Candidate, x: usize, to: usize, back: usize) ->
         let alike = |o: &FeedOption| o.place == wanted.place && o.wire == wanted.wire;
         c.feeds[feed] = (mark, m.options_at(mark, to).iter().position(alike)?);
     }
-    (model.pattern != Pattern::Inside || (x + 1..to).contains(&marks[0])).then_some(c)
+    Some(c)
 }

@@ -12,7 +12,7 @@ fn a_search_cut_short_bounds_the_cost_from_below() {
     for number in 0..300 {
         let case = Case::random(&mut dice);
         let mut problem = case.problem();
-        problem.effort = 1 + dice.next(12);
+        problem.effort = dice.next(3);
         let run = problem.check().expect("sound");
         let plan = match run.plan().expect("solved") {
             RunOutcome::Planned(plan) => plan,
