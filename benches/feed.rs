@@ -65,6 +65,7 @@ fn problem(increments: u64, emitters: usize, decimetres_away: i64) -> RunProblem
         joints: Vec::new(),
         breaks: Positions::Any,
         feed_points: Positions::Any,
+        reel: None,
         patterns: Pattern::ALL.to_vec(),
         places: vec![PlaceRoutes {
             place: "cupboard".into(),

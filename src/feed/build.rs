@@ -3,6 +3,7 @@
 use super::check::{Check, MOST_LISTED, plain};
 use super::error::FeedError;
 use super::model::{CheckedRun, CornerModel, FeedOption, SourceNumbers};
+use super::reels::Reels;
 use super::spec::{
     FixedFeed, JointCut, LitStates, PlaceRoutes, Positions, RunProblem, SourceModel,
 };
@@ -195,6 +196,7 @@ impl Check<'_> {
             high_is_stronger: false,
             states,
             uniform: joint_common.iter().chain(&joint_returns).all(|r| *r == 0.0),
+            reels: Reels::new(p, n),
             resistive: (0..=n)
                 .filter(|k| joint_common[*k] > 0.0 || joint_returns[*k] > 0.0)
                 .collect(),

@@ -144,6 +144,15 @@ impl Oracle {
         {
             return Longer::None;
         }
+        if m.joins(c.from, c.to) && self.bounds.may_hold_at_once(m, c) {
+            // Begun elsewhere, its joints lie elsewhere.
+            let beside = c.pattern != Pattern::End && m.limits.rail_current.is_none();
+            return if beside {
+                Longer::BesideTheSame
+            } else {
+                Longer::None
+            };
+        }
         if c.pattern == Pattern::End || m.limits.rail_current.is_none() {
             return Longer::Any;
         }

@@ -125,6 +125,12 @@ impl Candidate {
             } else {
                 &m.joint_returns
             },
+            reels: if copper.joints.is_some() {
+                [&m.no_joints; 2]
+            } else {
+                [&m.reels.own, &m.reels.legs]
+            },
+            part: m.reels.next_part[self.from],
             from: self.from,
             feeds,
             count,
@@ -149,6 +155,12 @@ impl Candidate {
 
     /// Price of the segment without the break at its end and without watts lost.
     pub fn price(&self, m: &CheckedRun) -> i64 {
+        let reels = m.joined_price(self.from, self.to);
+        self.price_unjoined(m).saturating_add(reels)
+    }
+
+    /// The same without joints of reels.
+    pub fn price_unjoined(&self, m: &CheckedRun) -> i64 {
         let segment = if m.fixed_segment(self.from, self.to).is_some() {
             0
         } else {

@@ -221,6 +221,22 @@ impl Check<'_> {
                 }
             }
         }
+        if let Some(reel) = &p.reel {
+            if reel.increments == 0 {
+                self.value(
+                    "the increments on a reel",
+                    reel.increments,
+                    "at least 1; a reel holds whole cut increments",
+                );
+            }
+            if !(0.0..=1e6).contains(&reel.resistance.value) {
+                self.value(
+                    "the resistance of a joint of reels",
+                    reel.resistance.value,
+                    OHMS,
+                );
+            }
+        }
         if !(l.least_current.value >= 0.0 && l.least_current.value <= 1.5) {
             self.value(
                 "the least relative current",
@@ -309,6 +325,10 @@ impl Check<'_> {
             ("the price of a feed", p.costs.per_feed),
             ("the price of a break", p.costs.per_break),
             ("the price of a kilowatt-hour", energy),
+            (
+                "the price of a joint of reels",
+                p.reel.map_or(0, |r| r.price),
+            ),
         ];
         let plain = plain
             .into_iter()

@@ -65,6 +65,7 @@ pub(super) fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i6
         joints: Vec::new(),
         breaks: Positions::Any,
         feed_points: Positions::Any,
+        reel: None,
         patterns: Pattern::ALL.to_vec(),
         places: vec![PlaceRoutes {
             place: "P".into(),
@@ -198,6 +199,45 @@ fn long_runs_cost_what_judging_every_candidate_says() {
     assert!(seen.contains(&Pattern::Inside), "{seen:?}");
     assert!(seen.contains(&Pattern::BothEnds), "{seen:?}");
     assert!(seen.iter().any(|p| *p >= Pattern::TwoInside), "{seen:?}");
+}
+
+#[test]
+fn runs_from_reels_cost_what_judging_every_candidate_says() {
+    let mut joined = 0;
+    for (emitters, least, milliohms, reel, price, rail) in [
+        (1, 0.80, 40.0, 12, 150, None),
+        (1, 0.85, 150.0, 7, 60, Some(1.5)),
+        (1, 0.80, 0.0, 9, 700, None),
+        (2, 0.80, 80.0, 10, 90, None),
+        (2, 0.70, 250.0, 15, 0, None),
+    ] {
+        let mut problem = problem(emitters, least, false, 4_000);
+        problem.limits.rail_current = rail.map(amps);
+        problem.reel = Some(Reel {
+            increments: reel,
+            resistance: ohms(milliohms * 1e-3),
+            price,
+        });
+        let m = problem.check().expect("a sound run");
+        let these = &BTreeSet::new();
+        let without = Without { these, first: None };
+        let chain = Search::new(&m)
+            .cheapest(without, &mut Progress::silent())
+            .expect("nobody stops it")
+            .expect("some chain holds");
+        joined += chain
+            .segments
+            .iter()
+            .map(|c| m.reels.count(c.from, c.to))
+            .sum::<usize>();
+        let wanted = cheapest(&m);
+        assert_eq!(
+            Some(chain.key.cost),
+            wanted,
+            "{emitters}, {milliohms} mΩ, {reel}"
+        );
+    }
+    assert!(joined > 10, "{joined}");
 }
 
 #[test]

@@ -111,10 +111,11 @@ pub(super) fn network(
     for (p, piece) in pieces.iter().enumerate() {
         let cells = piece.to - piece.from;
         let rail = |r: usize| {
-            let (increment, joints) = match r.checked_sub(1) {
-                None => (copper.common, &m.joint_common),
-                Some(q) => (copper.rails[state[q]], &m.joint_returns),
+            let increment = match r.checked_sub(1) {
+                None => copper.common,
+                Some(q) => copper.rails[state[q]],
             };
+            let joint = |mark: usize| m.joint(r == 0, c.from, mark);
             let entered = c.entered_by(r == 0);
             let end_core = |mark: usize| {
                 entered
@@ -127,7 +128,7 @@ pub(super) fn network(
                 Some(node) => attachments.push(Attachment::through(
                     cell,
                     node,
-                    ohms(0.5 * (increment + joints[mark])),
+                    ohms(0.5 * (increment + joint(mark))),
                 )),
                 None => {
                     if let Some(core) = end_core(mark) {
@@ -141,12 +142,12 @@ pub(super) fn network(
             };
             attach(0, piece.from, p.checked_sub(1).map(|k| nodes[k][r]));
             attach(cells - 1, piece.to, nodes.get(p).map(|n| n[r]));
-            let links = if m.uniform {
+            let links = if m.is_plain(c.from, c.to) {
                 Along::Uniform(ohms(increment))
             } else {
                 Along::Each(
                     (piece.from + 1..piece.to)
-                        .map(|k| ohms(increment + joints[k]))
+                        .map(|k| ohms(increment + joint(k)))
                         .collect(),
                 )
             };

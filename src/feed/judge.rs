@@ -118,7 +118,7 @@ impl Judge {
         if let Some(&e) = lit.iter().find(|e| !(m.least_volts[**e] <= source)) {
             return End::Breaks(light_figure(m, c, e, 0, m.corners[LOW].amps(e, source)));
         }
-        self.from_above(m, c, LOW, state, true, copper);
+        self.begin_above(m, c, LOW, state, true, copper);
         for _ in 0..MOST_PASSES {
             let least = |k: usize| m.least_volts[lit[k / n]];
             let worst = self
@@ -135,7 +135,7 @@ impl Judge {
                 return End::Breaks(light_figure(m, c, e, k % n, amps));
             }
             self.pass(m, c, LOW, state, true, copper);
-            if !self.raise(|k| least(k)) || self.width() <= CLOSED * source {
+            if !self.raise(least) || self.width() <= CLOSED * source {
                 return End::Holds;
             }
             self.pass(m, c, LOW, state, false, copper);
@@ -163,7 +163,7 @@ impl Judge {
         copper: &Copper,
     ) {
         let source = m.sources[c.place(m)].volts[corner];
-        self.from_above(m, c, corner, state, false, copper);
+        self.begin_above(m, c, corner, state, false, copper);
         let mut last = f64::INFINITY;
         for pass in 0..MOST_PASSES {
             self.pass(m, c, corner, state, true, copper);
@@ -199,7 +199,7 @@ impl Judge {
 
     /// Starts with what no cell has more of: what the least permitted currents leave, where every cell has its least
     /// voltage `at_least`; else what the source gives.
-    pub(super) fn from_above(
+    pub(super) fn begin_above(
         &mut self,
         m: &CheckedRun,
         c: &Candidate,

@@ -19,6 +19,8 @@
 //!   warm copper. **Limits of current** hold at the low and the high corner.
 //! - **Price** in whole minor units: feeders by metre and wire, each feed, break, segment and joint, and the watts
 //!   lost over stated hours.
+//! - **Reels**: a segment longer than a [`Reel`] is joined at every whole reel from its start; the joints add their
+//!   resistance and their price.
 //! - **Ties**: less money, then fewer feeds, then more even branches, then the order of marks, places and wires.
 //! - **Proof**: [`Proof::Cheapest`] names the problem that was proven; where the permitted effort was spent first, the plan
 //!   carries a lower bound and the reason. The next best and the cheapest arrangement that a limit refuses stand beside it.
@@ -70,6 +72,7 @@ mod oracle;
 mod placements;
 mod plan;
 mod rails;
+mod reels;
 mod rests;
 mod search;
 mod shape;
@@ -91,7 +94,7 @@ pub use plan::{
 };
 pub use spec::{
     CandidateWire, CostModel, EnergyCost, FeedLimits, Fixed, FixedFeed, FixedSegment, Joint,
-    JointCut, LitStates, Pattern, PlaceRoutes, Positions, RunProblem, SourceModel,
+    JointCut, LitStates, Pattern, PlaceRoutes, Positions, Reel, RunProblem, SourceModel,
 };
 pub use trade_off::{
     Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,

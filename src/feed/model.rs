@@ -1,6 +1,7 @@
 //! A checked run as plain numbers in SI units: what the kernels work on.
 
 use super::least::MostCells;
+use super::reels::Reels;
 use super::spec::{FeedLimits, Pattern, RunProblem};
 use crate::load::{Form, Law};
 
@@ -91,8 +92,9 @@ pub struct CheckedRun {
     pub(super) seen_inside: Vec<bool>,
     /// Marks with a joint that adds resistance, in order.
     pub(super) resistive: Vec<usize>,
-    /// No joint adds resistance.
+    /// No joint of the path adds resistance.
     pub(super) uniform: bool,
+    pub(super) reels: Reels,
     /// Rails and feeders fold to one loop wherever all conductors are fed at the same marks: one emitter, and
     /// every part of the return path alike to its part of the common path.
     pub(super) one_loop: bool,
@@ -168,8 +170,39 @@ impl CheckedRun {
         self.joint_common[mark] > 0.0 || self.joint_returns[mark] > 0.0
     }
 
+    /// What joints of reels in a segment cost.
+    pub(super) fn joined_price(&self, from: usize, to: usize) -> i64 {
+        if self.fixed_segment(from, to).is_some() {
+            return 0;
+        }
+        self.reels.price(from, to)
+    }
+
+    /// Whether joints of reels inside add resistance.
+    pub(super) fn joins(&self, from: usize, to: usize) -> bool {
+        self.reels.ohms > 0.0 && self.reels.count(from, to) > 0
+    }
+
+    /// No segment has a joint that adds resistance.
+    pub(super) fn is_all_plain(&self) -> bool {
+        self.uniform && !self.joins(0, self.n)
+    }
+
+    /// What the joints at a mark inside a segment add to the common or to a return, ohm.
+    pub(super) fn joint(&self, common: bool, from: usize, mark: usize) -> f64 {
+        let own = if common {
+            self.joint_common[mark]
+        } else {
+            self.joint_returns[mark]
+        };
+        own + self.reels.at(from, mark)
+    }
+
     /// Whether no joint strictly inside adds resistance.
     pub(super) fn is_plain(&self, from: usize, to: usize) -> bool {
+        if self.joins(from, to) {
+            return false;
+        }
         let first = self.resistive.partition_point(|k| *k <= from);
         self.resistive.get(first).is_none_or(|k| *k >= to)
     }
@@ -178,7 +211,8 @@ impl CheckedRun {
     pub(super) fn joint_sums(&self, from: usize, to: usize) -> [f64; 2] {
         let first = self.resistive.partition_point(|k| *k <= from);
         let inside = self.resistive[first..].iter().take_while(|k| **k < to);
-        inside.fold([0.0; 2], |[common, returns], k| {
+        let reels = self.reels.ohms * self.reels.count(from, to) as f64;
+        inside.fold([reels; 2], |[common, returns], k| {
             [
                 common + self.joint_common[*k],
                 returns + self.joint_returns[*k],

@@ -153,7 +153,7 @@ impl Most {
             if !(left + right < f64::INFINITY) {
                 return false;
             }
-            if kind == Pattern::BothEnds && !m.uniform {
+            if kind == Pattern::BothEnds && !m.is_all_plain() {
                 let together = left * right / (left + right).max(f64::MIN_POSITIVE);
                 return average(m, n, source, 2, together) >= -SLACK;
             }
@@ -216,7 +216,7 @@ impl Most {
                 judge.margin_at_least(m, &c, source, &cores) >= -SLACK
             })
         };
-        while m.uniform && most > 0 && !may(most) {
+        while m.is_all_plain() && most > 0 && !may(most) {
             most -= 1;
         }
         self.several[at] = Some(most);
@@ -265,7 +265,7 @@ impl Most {
         let two = TWO_ENDED.iter().position(|p| *p == c.pattern);
         match (several, two) {
             // What is refused on plain tape may hold with a joint inside.
-            _ if !m.uniform => None,
+            _ if !m.is_all_plain() => None,
             // Of two ways to lie evenly the other may hold.
             (Some(p), _) if even(SEVERAL[p].0, c.from, c.to)[1].is_some() => None,
             (Some(p), _) if m.listed_inside.is_none() => {

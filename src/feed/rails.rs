@@ -21,6 +21,10 @@ pub(super) struct Rail<'a> {
     pub increment: f64,
     /// Added at each mark of the run, ohm; only marks strictly inside the segment count.
     pub joints: &'a [f64],
+    /// Joints of reels, ohm: at each mark from the start of the segment up to `part`, and beyond at each of the run.
+    pub reels: [&'a [f64]; 2],
+    /// Mark of the run at which the tape is parted first.
+    pub part: usize,
     /// First mark of the segment.
     pub from: usize,
     /// Feeds: mark and core resistance, by mark.
@@ -96,17 +100,20 @@ impl Rail<'_> {
     /// `amps`, none below zero, and reports the feeder currents.
     pub fn add_drops(&self, amps: &[f64], drops: &mut [f64]) -> RailFlow {
         let cells = amps.len();
-        let (from, joints) = (self.from, self.joints);
+        let joints = &self.joints[self.from..];
+        let (own, legs) = (self.reels[0], &self.reels[1][self.from..]);
+        let (from, part) = (self.from, self.part - self.from);
+        let reels = |mark: usize| if mark < part { own[mark] } else { legs[mark] };
         let half = 0.5 * self.increment;
         // From a mark to the cell beside it; and over a mark inside from cell to cell.
         let half_link = |mark: usize| {
             if mark > 0 && mark < cells {
-                half + 0.5 * joints[from + mark]
+                half + 0.5 * (joints[mark] + reels(mark))
             } else {
                 half
             }
         };
-        let link = |mark: usize| self.increment + joints[from + mark];
+        let link = |mark: usize| self.increment + joints[mark] + reels(mark);
         let count = self.count;
         let feed_at = |feed: usize| self.feeds[feed].0 - from;
         let first = feed_at(0);
@@ -224,6 +231,8 @@ mod tests {
         Rail {
             increment: 1.0,
             joints: &NONE,
+            reels: [&NONE; 2],
+            part: 8,
             from: 0,
             feeds: all,
             count: feeds.len(),

@@ -65,7 +65,7 @@ impl Judge {
             source.set_point[LOW] - most * m.spec.tape.rated.value
         });
         let least = |k: usize| m.least_volts[lit[k / n]].max(floor);
-        self.from_above(m, c, LOW, state, true, ends.near);
+        self.begin_above(m, c, LOW, state, true, ends.near);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
             if self.upper.iter().enumerate().any(|(k, v)| *v < least(k)) {
@@ -177,7 +177,7 @@ impl Judge {
         // Where joints inside may lie anywhere, only whole currents say anything.
         let anywhere = ends.near.joints.is_some();
         let cores = |rail: usize| CoreSpan::of(c, corner, rail == 0, ends);
-        self.from_above(m, c, corner, state, m.keeps_least(corner), ends.near);
+        self.begin_above(m, c, corner, state, m.keeps_least(corner), ends.near);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
             // Flows of the upper voltages are upper bounds, those of the lower voltages lower bounds.

@@ -25,6 +25,8 @@ pub struct RunProblem {
     pub breaks: Positions,
     /// Marks at which copper may enter. The two ends of the run count only if listed, or with `Ends` or `Any`.
     pub feed_points: Positions,
+    /// Reels that the tape comes on; none: in any length.
+    pub reel: Option<Reel>,
     /// Ways of feeding a segment that are candidates.
     pub patterns: Vec<Pattern>,
     /// Places that feeders may start from, with their routes.
@@ -69,8 +71,36 @@ pub struct Joint {
     pub visible: bool,
     /// Whether a break here is free, forced or forbidden.
     pub cut: JointCut,
+    /// Whether the tape ends here and another piece begins, as at a jumper: reels are counted anew.
+    pub parts_tape: bool,
     /// Price of making the joint; not spent where the run is broken here. Minor units.
     pub price: i64,
+}
+
+/// Tape on reels: a piece of tape that is longer than one is joined. It is laid whole reels first, from its start, so
+/// joints lie at every whole reel from there. A piece ends with its segment, or where a joint parts the tape.
+///
+/// ```text
+///  start ├─ reel ─┼─ reel ─┼─ rest ┤ jumper ├─ reel ─┼─ rest ┤ end      ┼ joint: its resistance in every rail
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reel {
+    /// Cut increments on a reel.
+    pub increments: u64,
+    /// Resistance that a joint adds to the common rail and to each return rail.
+    pub resistance: ElectricalResistance,
+    /// Price of making a joint, minor units.
+    pub price: i64,
+}
+
+impl Reel {
+    /// Marks of the joints in a piece of tape.
+    pub fn joints(&self, from: u64, to: u64) -> impl Iterator<Item = u64> + use<> {
+        let each = usize::try_from(self.increments)
+            .unwrap_or(usize::MAX)
+            .max(1);
+        (from..to).step_by(each).skip(1)
+    }
 }
 
 /// Whether the run may be broken at a joint.

@@ -170,7 +170,7 @@ impl Search<'_> {
                 };
                 let key = rest
                     + Key {
-                        cost: c.price(m) - m.joint_price_before[to],
+                        cost: c.price_unjoined(m) - m.joint_price_before[to],
                         feeds: c.count as u64,
                         uneven: c.uneven(),
                     };

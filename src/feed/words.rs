@@ -222,8 +222,14 @@ pub(super) fn problem(m: &CheckedRun) -> String {
     } else {
         ""
     };
+    let reel = m.spec.reel.map_or(String::new(), |reel| {
+        format!(
+            ", tape from reels of {} increments, each segment joined at whole reels from its start",
+            reel.increments
+        )
+    });
     format!(
-        "run {}: {} increments, {}, {}; fed at {}{inside}; wires {}; from {}; lit states {}; source with the copper shared between segments as a reserve",
+        "run {}: {} increments{reel}, {}, {}; fed at {}{inside}; wires {}; from {}; lit states {}; source with the copper shared between segments as a reserve",
         m.spec.run,
         m.n,
         marks(&m.spec.breaks, "break"),

@@ -143,6 +143,15 @@ impl StripSpec {
         if let Some(radius) = self.bend_radius {
             faults.length("the bending radius", radius);
         }
+        if let Some(joint) = &self.reel_joint {
+            faults.figure(
+                joint.resistance.value >= 0.0 && joint.resistance.value <= 10.0,
+                "the resistance of a joint between reels",
+                show(joint.resistance),
+                format!("0 to {}", show(ohms(10.0))),
+                "Read the figure again, and its unit",
+            );
+        }
         if let Some(splices) = &self.splices {
             faults.length("the distance between factory splices", splices.every);
             faults.figure(

@@ -37,12 +37,23 @@ pub struct StripSpec {
     pub bend_radius: Option<ExactLength>,
     /// Length of a reel.
     pub reel: ExactLength,
+    /// Joint that is made where one reel ends and the next begins; where it is not stated, what it adds is not known.
+    pub reel_joint: Option<ReelJointSpec>,
     /// Factory splices inside a reel.
     pub splices: Option<SpliceSpec>,
     /// Degrees of protection, where stated.
     pub ingress: Option<IngressCode>,
     /// Price of a reel in minor units, where stated.
     pub price: Option<u64>,
+}
+
+impl StripSpec {
+    /// Joints between reels in a piece of tape, whole reels first: 0 where it fits on one.
+    #[must_use]
+    pub fn joints_in(&self, increments: u64) -> u64 {
+        let reel = self.pitch.count_in(self.reel).max(1);
+        increments.div_ceil(reel).saturating_sub(1)
+    }
 }
 
 /// An emitter of a tape.
@@ -179,6 +190,15 @@ pub enum PowerBasis {
     /// The sheet does not say.
     #[default]
     Unknown,
+}
+
+/// A joint between two reels, made on site.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReelJointSpec {
+    /// Resistance it adds to each rail.
+    pub resistance: ElectricalResistance,
+    /// Price of making it in minor units, where stated.
+    pub price: Option<u64>,
 }
 
 /// Factory splices.

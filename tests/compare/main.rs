@@ -34,7 +34,7 @@ fn ahead(comparison: &Comparison) -> &str {
 fn with_price(text: &str, name: &str, price: &str) -> String {
     let at = text.find(&format!("name = \"{name}\"")).expect("the table");
     let (head, tail) = text.split_at(at);
-    let start = tail.find("price_minor = ").expect("its price");
+    let start = tail.find("\nprice_minor = ").expect("its price") + 1;
     let end = start + tail[start..].find('\n').expect("a line");
     format!("{head}{}{price}{}", &tail[..start], &tail[end..])
 }
@@ -112,7 +112,11 @@ fn the_bill_is_what_counts_and_prices_make() {
         assert_eq!(bill.part(Part::Cable), cable);
         let (segments, feeds) = (plan.segments.len() as u64, plan.feeds.len() as u64);
         // Two runs, no forced break.
-        let making = 350 * segments + 900 * feeds + 250 * (segments - 2);
+        let breaks = 250 * (segments - 2);
+        // A joint at every whole reel of 5 m inside a piece.
+        let increments = |cut: &evenrun::job::plan::model::CutRow| cut.length.nanometres() - 1;
+        let joints = plan.cuts.iter().map(|c| increments(c) / 5_000_000_000);
+        let making = 350 * segments + 900 * feeds + breaks + 130 * joints.sum::<i64>() as u64;
         assert_eq!(bill.part(Part::Making), making);
         let sum = bill.parts.values().sum::<u64>();
         assert_eq!(bill.total(), Some(sum));

@@ -25,6 +25,10 @@ pub struct Case {
     /// Routes to the start of the run, mm.
     pub places: Vec<i64>,
     pub joint: Option<(usize, f64)>,
+    /// The joint parts the tape.
+    pub parted: bool,
+    /// Increments on a reel, ohm and price of a joint.
+    pub reel: Option<(usize, f64, i64)>,
     pub output: f64,
     pub lead: f64,
     pub switch: f64,
@@ -56,6 +60,14 @@ impl Case {
                     dice.between(0.01, 0.5),
                 )
             }),
+            parted: dice.next(2) == 0,
+            reel: (dice.next(3) == 0).then(|| {
+                (
+                    1 + dice.next(3) as usize,
+                    dice.between(0.0, 0.5),
+                    dice.next(200) as i64,
+                )
+            }),
             output: dice.between(0.0, 0.1),
             lead: dice.between(0.0, 0.2),
             switch: dice.between(0.0, 0.1),
@@ -69,6 +81,25 @@ impl Case {
                 dice.next(300) as i64,
             ],
         }
+    }
+
+    /// Whether a joint of reels lies at a mark inside a segment: at every whole reel from where its piece of tape
+    /// begins.
+    fn is_joined(&self, from: usize, mark: usize) -> bool {
+        let parted = self
+            .joint
+            .filter(|j| self.parted && j.0 > from && j.0 <= mark);
+        let start = parted.map_or(from, |j| j.0);
+        self.reel
+            .is_some_and(|reel| mark > start && (mark - start).is_multiple_of(reel.0))
+    }
+
+    /// Price of the joints of reels in a segment.
+    pub fn joined_price(&self, from: usize, to: usize) -> i64 {
+        let count = (from + 1..to)
+            .filter(|mark| self.is_joined(from, *mark))
+            .count();
+        self.reel.map_or(0, |reel| reel.2 * count as i64)
     }
 
     /// All emitters together, and each alone.
@@ -118,6 +149,7 @@ impl Case {
                     at: *at as u64,
                     common: ohms(*r),
                     returns: ohms(*r),
+                    parts_tape: self.parted,
                     visible: false,
                     cut: JointCut::AsListed,
                     price: 0,
@@ -125,6 +157,11 @@ impl Case {
                 .collect(),
             breaks: Positions::Any,
             feed_points: Positions::At((0..=self.n as u64).collect()),
+            reel: self.reel.map(|(increments, r, price)| Reel {
+                increments: increments as u64,
+                resistance: ohms(r),
+                price,
+            }),
             patterns: Pattern::ALL.to_vec(),
             places: self
                 .places
@@ -197,7 +234,8 @@ pub fn cheapest(case: &Case) -> Option<i64> {
                 continue;
             };
             let cut = if to < case.n { case.costs[2] } else { 0 };
-            let total = case.costs[0] + own + cut + rest;
+            let joined = case.joined_price(from, to);
+            let total = case.costs[0] + own + cut + joined + rest;
             best[from] = Some(best[from].map_or(total, |b| b.min(total)));
         }
     }
@@ -318,7 +356,11 @@ pub fn solve(
                 let joint = case
                     .joint
                     .filter(|j| inside && j.0 == mark)
-                    .map_or(0.0, |j| j.1);
+                    .map_or(0.0, |j| j.1)
+                    + case
+                        .reel
+                        .filter(|_| inside && case.is_joined(from, mark))
+                        .map_or(0.0, |reel| reel.1);
                 link(
                     node(rail, 2 * k + side),
                     node(rail, 2 * k + side + 1),

@@ -47,7 +47,8 @@ fn everything(case: &Case) -> Vec<Point> {
                 let least = solved.iter().map(|s| s.0).fold(f64::INFINITY, f64::min);
                 let within = |s: &(f64, f64, f64)| case.segment_amps.is_none_or(|most| s.1 <= most);
                 if least >= case.least && solved.iter().all(within) {
-                    own.push((price + case.costs[0] + cut, least, solved[0].2));
+                    let joined = case.joined_price(from, to);
+                    own.push((price + case.costs[0] + cut + joined, least, solved[0].2));
                 }
             });
             for a in thin(own) {

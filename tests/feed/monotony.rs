@@ -48,6 +48,7 @@ impl Run {
             } else {
                 Positions::Ends
             },
+            reel: None,
             patterns: vec![self.pattern],
             places: vec![PlaceRoutes {
                 place: "P".into(),

@@ -308,6 +308,43 @@ fn reels_show_their_joints() {
     assert_eq!(joint.expect("a joint to make").needed, "1");
 }
 
+/// The joint lies in the way of what the far half draws: on both rails, in the planning and in the last solve.
+#[test]
+fn joints_of_reels_take_their_volts() {
+    let with = |milliohms: u32, fed: &str| {
+        small(|text| {
+            let reel = format!(
+                "reel = \"1 m\"\nreel_joint = {{ resistance = \"{milliohms} mΩ\", price_minor = 90 }}"
+            );
+            text.replace("reel = \"5 m\"", &reel).replace(
+                "basis = \"measured\" }]",
+                &format!("basis = \"measured\" }}]\n{fed}"),
+            )
+        })
+        .expect("sound")
+    };
+    let at_start = "feed_points = [\"0 m\"]";
+    let (none, some) = (with(0, at_start), with(100, at_start));
+    let low = |plan: &plan::model::Plan| plan.segments[0].least_volts.low.value;
+    assert_eq!(none.segments.len(), 1);
+    let taken = low(&none) - low(&some);
+    // 20 increments of 20 mA at most, twice 100 mΩ; at the low corner they draw less, and less again behind the joint.
+    let most = 2.0 * 0.1 * 20.0 * 0.02;
+    assert!(taken > 0.7 * most && taken < most, "{taken} V of {most} V");
+    let says = |plan: &plan::model::Plan| plan.findings.iter().any(|f| f.id == "reel-joint");
+    assert!(!says(&none) && !says(&some));
+    // Not stated, it is not left out in silence.
+    assert!(says(
+        &small(|text| text.replace("reel = \"5 m\"", "reel = \"1 m\"")).expect("a plan")
+    ));
+    // Where it would take more than the limit leaves, the run is broken at it.
+    let parted = with(9000, "");
+    let pieces: Vec<f64> = parted.segments.iter().map(|s| s.length.metres()).collect();
+    assert_eq!(pieces.iter().sum::<f64>(), 2.0);
+    assert!(pieces.len() > 1, "{pieces:?}");
+    assert!(parted.materials.iter().all(|m| m.item != "joint for white"));
+}
+
 /// The longest route against planning the run again with a route as long, and with one a little longer.
 #[test]
 fn a_cable_at_its_longest_route_holds_and_beyond_it_does_not() {

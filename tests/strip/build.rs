@@ -67,6 +67,7 @@ pub fn tape(emitters: Vec<Emitter>, rails: Rails) -> StripSpec {
         pad_current: None,
         bend_radius: None,
         reel: mm(5000),
+        reel_joint: None,
         splices: None,
         ingress: None,
         price: None,

@@ -171,6 +171,7 @@ impl PixelString {
             joints: Vec::new(),
             breaks: self.breaks.clone(),
             feed_points: self.feed_points.clone(),
+            reel: None,
             patterns: self.patterns.clone(),
             places: self.places.clone(),
             wires: self.wires.clone(),

@@ -36,6 +36,9 @@ pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
         if let Some(power) = strip.power {
             positive(faults, subject, "power", power);
         }
+        if let Some(joint) = &strip.reel_joint {
+            not_below_zero(faults, subject, "reel_joint: resistance", joint.resistance);
+        }
         if let Some(splices) = &strip.splices {
             above_zero(faults, subject, "splices: every", splices.every);
             not_below_zero(faults, subject, "splices: resistance", splices.resistance);
@@ -69,6 +72,7 @@ fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
         "longest_branch",
         "pad_current",
         "bend_radius",
+        "reel_joint",
         "splices",
     ];
     if !faults.sound(subject, &fields) {

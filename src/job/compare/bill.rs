@@ -3,6 +3,7 @@
 use crate::job::Job;
 use crate::job::plan::model::{BarRow, Plan};
 use crate::layout::lay;
+use crate::strip::StripSpec;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A part of the bill.
@@ -18,7 +19,7 @@ pub enum Part {
     Decoders,
     /// Bars of profile and cover.
     Profile,
-    /// Segments, feeds and breaks that are not forced, at the prices of the job.
+    /// Segments, feeds, breaks that are not forced and joints of reels, at the prices of the job.
     Making,
 }
 
@@ -42,7 +43,7 @@ impl Part {
             Self::Supplies => "supplies",
             Self::Decoders => "decoders",
             Self::Profile => "profile and cover",
-            Self::Making => "segments, feeds, breaks",
+            Self::Making => "segments, feeds, breaks, joints",
         }
     }
 }
@@ -128,6 +129,11 @@ impl Bill {
         let (segments, feeds) = (plan.segments.len() as u64, plan.feeds.len() as u64);
         bill.add(Part::Making, "segments", Some(costs.segment), segments);
         bill.add(Part::Making, "feeds", Some(costs.feed), feeds);
+        for (strip, joints) in reel_joints(job, plan) {
+            let price = strip.reel_joint.as_ref().and_then(|joint| joint.price);
+            let what = format!("joints of reels of tape {}", strip.name);
+            bill.add(Part::Making, &what, price, joints);
+        }
         bill.add(
             Part::Making,
             "breaks",
@@ -136,6 +142,17 @@ impl Bill {
         );
         bill
     }
+}
+
+/// Joints of reels by tape.
+fn reel_joints<'j>(job: &'j Job, plan: &Plan) -> Vec<(&'j StripSpec, u64)> {
+    let strips = job.strips().iter();
+    let joints = |strip: &'j StripSpec| {
+        let cuts = plan.cuts.iter().filter(|cut| cut.strip == strip.name);
+        let joints = cuts.map(|cut| strip.joints_in(cut.increments)).sum();
+        (strip, joints)
+    };
+    strips.map(joints).collect()
 }
 
 fn counted<'a>(kinds: impl Iterator<Item = &'a str>) -> BTreeMap<&'a str, u64> {

@@ -4,7 +4,8 @@ use super::products::POLARITIES;
 use super::table::Table;
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    CellSpec, EmitterSpec, Falls, FedFrom, IngressCode, PowerBasis, RailSpec, SpliceSpec, StripSpec,
+    CellSpec, EmitterSpec, Falls, FedFrom, IngressCode, PowerBasis, RailSpec, ReelJointSpec,
+    SpliceSpec, StripSpec,
 };
 use crate::network::Polarity;
 use crate::quantity::ohms_per_metre;
@@ -59,6 +60,14 @@ pub(super) fn strip(table: Table<'_>) -> StripSpec {
         pad_current: table.maybe_measured("pad_current"),
         bend_radius: table.maybe_length("bend_radius"),
         reel: table.length("reel"),
+        reel_joint: table.table("reel_joint").map(|joint| {
+            let item = ReelJointSpec {
+                resistance: joint.measured("resistance"),
+                price: joint.price("price_minor"),
+            };
+            joint.done();
+            item
+        }),
         splices: table.table("splices").map(|splices| {
             let item = SpliceSpec {
                 every: splices.length("every"),

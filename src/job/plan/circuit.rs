@@ -67,7 +67,7 @@ pub(super) struct Stretch {
     /// First and last mark.
     pub from: u64,
     pub to: u64,
-    /// Path joints strictly inside: mark, common, returns, ohm.
+    /// Joints of the path and of reels strictly inside: mark, common, returns, ohm.
     pub joints: Vec<(u64, f64, f64)>,
     /// Output of its branch that each emitter is on.
     pub outputs: Vec<usize>,
@@ -234,7 +234,7 @@ impl Branch {
 }
 
 impl Stretch {
-    /// Path joint at a mark: common, returns.
+    /// Joints at a mark: common, returns.
     fn joint(&self, mark: u64) -> (f64, f64) {
         self.joints
             .iter()

@@ -253,6 +253,7 @@ pub(super) fn problem(
             None => Positions::Any,
             Some(marks) => Positions::At(marks.to_vec()),
         },
+        reel: work.reel,
         patterns: Pattern::ALL.to_vec(),
         places,
         wires,

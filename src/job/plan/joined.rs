@@ -147,6 +147,12 @@ fn circuit(
                 .filter(|j| j.at > from && j.at < to)
                 .filter(|j| j.common.value > 0.0 || j.returns.value > 0.0 || j.visible)
                 .map(|j| (j.at, j.common.value, j.returns.value))
+                .chain(run.reel.iter().flat_map(|reel| {
+                    let ohms = reel.resistance.value;
+                    let pieces = run.pieces(from, to);
+                    let joints = pieces.into_iter().flat_map(|(a, b)| reel.joints(a, b));
+                    joints.map(move |mark| (mark, ohms, ohms))
+                }))
                 .collect(),
             feeds: segment
                 .plan

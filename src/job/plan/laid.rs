@@ -2,7 +2,7 @@
 
 use super::devices::Draw;
 use super::facts;
-use crate::feed::{Joint, JointCut, RunFeedPlan};
+use crate::feed::{Joint, JointCut, Reel, RunFeedPlan};
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::{RunSpec, ZoneSpec};
@@ -22,6 +22,8 @@ pub(super) struct RunWork<'j> {
     pub tape: usize,
     pub layout: Layout,
     pub joints: Vec<Joint>,
+    /// Reels of its tape, where the joint between them is stated.
+    pub reel: Option<Reel>,
     pub plan: Option<RunFeedPlan>,
     /// Findings of the search for the plan that is held now.
     pub findings: Vec<Finding>,
@@ -36,6 +38,18 @@ pub(super) struct RunWork<'j> {
     pub with_the_whole: bool,
     /// Whether every limit held when the run was fed by itself.
     pub holds: bool,
+}
+
+impl RunWork<'_> {
+    /// Pieces of tape in a segment: from where the path parts the tape to where it does so again.
+    pub fn pieces(&self, from: u64, to: u64) -> Vec<(u64, u64)> {
+        self.layout
+            .legs()
+            .iter()
+            .map(|leg| (leg.first_mark().max(from), leg.last_mark().min(to)))
+            .filter(|(a, b)| a < b)
+            .collect()
+    }
 }
 
 /// Runs that can be laid out; the others are findings.
@@ -110,6 +124,13 @@ pub(super) fn lay_out<'j>(
             tape,
             layout,
             joints,
+            reel: strip.reel_joint.as_ref().map(|joint| Reel {
+                increments: strip.pitch.count_in(strip.reel),
+                resistance: joint.resistance,
+                price: joint
+                    .price
+                    .map_or(0, |p| i64::try_from(p).unwrap_or(i64::MAX)),
+            }),
             plan: None,
             findings: Vec::new(),
             reserve: 0.0,
@@ -132,6 +153,7 @@ fn joints(job: &Job, run: &RunSpec, layout: &Layout, findings: &mut Vec<Finding>
                 at: mark,
                 common: ohms(0.0),
                 returns: ohms(0.0),
+                parts_tape: false,
                 visible: false,
                 cut: JointCut::AsListed,
                 price: 0,
@@ -168,6 +190,7 @@ fn joints(job: &Job, run: &RunSpec, layout: &Layout, findings: &mut Vec<Finding>
         };
         at(joint.mark, &mut |j| {
             j.visible |= joint.visible;
+            j.parts_tape = true;
             match added {
                 Some(r) => {
                     j.common += r;

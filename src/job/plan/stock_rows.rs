@@ -129,9 +129,26 @@ impl Worked<'_> {
             spec.joints = Joints::WhenLonger { price: 0 };
             spec.effort = EFFORT;
             spec.stock = vec![StockLength::new("reel", strip.reel, 0)];
+            let reel = strip.pitch.count_in(strip.reel);
+            // Where the joint is stated, pieces are joined where they were solved with their joints.
+            let parts = |increments: u64| match strip.reel_joint {
+                Some(_) => strip.joints_in(increments) + 1,
+                None => 1,
+            };
             spec.pieces = cuts
                 .iter()
-                .map(|c| Piece::new(&*plan.cuts[*c].id, plan.cuts[*c].length))
+                .flat_map(|c| {
+                    let cut = &plan.cuts[*c];
+                    let all = parts(cut.increments);
+                    (0..all).map(move |part| {
+                        if all == 1 {
+                            return Piece::new(&*cut.id, cut.length);
+                        }
+                        let id = format!("{}, part {} of {all}", cut.id, part + 1);
+                        let own = reel.min(cut.increments - part * reel);
+                        Piece::new(id, strip.pitch.length_of(own))
+                    })
+                })
                 .collect();
             let Some(done) = run(spec, findings, progress) else {
                 continue;
@@ -143,7 +160,7 @@ impl Worked<'_> {
                 &format!("R{}", number + 1),
                 &strip.name,
             );
-            for cut in cuts {
+            for &cut in &cuts {
                 let ids: Vec<String> = plan.reels[first..]
                     .iter()
                     .filter(|r| {
@@ -166,6 +183,41 @@ impl Worked<'_> {
                 order: with_spare.to_string(),
                 used: "runs".to_string(),
             });
+            let joined: Vec<(String, u64)> = cuts
+                .iter()
+                .map(|c| &plan.cuts[*c])
+                .map(|cut| (cut.id.clone(), strip.joints_in(cut.increments)))
+                .filter(|(_, joints)| *joints > 0)
+                .collect();
+            if strip.reel_joint.is_some() {
+                joint_row(
+                    plan,
+                    &strip.name,
+                    joined.iter().map(|j| j.1).sum(),
+                    joined.iter().map(|j| j.0.as_str()),
+                );
+                continue;
+            }
+            if let Some((first, _)) = joined.first() {
+                findings.push(
+                    Finding::not_evaluated(
+                        "reel-joint",
+                        format!("strip {}", strip.name),
+                        format!(
+                            "{} longer than a reel of {}, and what a joint between reels adds is not stated",
+                            match joined.len() {
+                                1 => format!("piece {first} is"),
+                                2 => format!("piece {first} and another are"),
+                                n => format!("piece {first} and {} others are", n - 1),
+                            },
+                            strip.reel
+                        ),
+                    )
+                    .says("joints between reels are left out of every voltage and current")
+                    .source(Source::stated("the job"))
+                    .remedy("state reel_joint of the strip, or break the run within a reel"),
+                );
+            }
             joints(plan, &done);
         }
     }
@@ -268,16 +320,20 @@ fn materials(plan: &mut Plan, first: usize, done: &CuttingPlan, sold: &[Sold]) {
 
 /// Joints within pieces, where there are any.
 fn joints(plan: &mut Plan, done: &CuttingPlan) {
-    if done.joints == 0 {
+    let pieces = done.joined.iter().map(|j| j.piece.as_str());
+    joint_row(plan, &done.what, done.joints, pieces);
+}
+
+fn joint_row<'a>(plan: &mut Plan, what: &str, count: u64, pieces: impl Iterator<Item = &'a str>) {
+    if count == 0 {
         return;
     }
-    let pieces = done.joined.iter().map(|j| j.piece.as_str());
     plan.materials.push(MaterialRow {
-        item: format!("joint for {}", done.what),
-        needed: done.joints.to_string(),
+        item: format!("joint for {what}"),
+        needed: count.to_string(),
         spare: "none".to_string(),
         pack: "1".to_string(),
-        order: done.joints.to_string(),
+        order: count.to_string(),
         used: pieces.collect::<Vec<_>>().join(", "),
     });
 }

@@ -196,13 +196,7 @@ impl Worked<'_> {
         let run = &self.runs[segment.run];
         let strip = &self.job.strips()[segment.tape];
         let (from, to) = (segment.plan.from, segment.plan.to);
-        let pieces: Vec<(u64, u64)> = run
-            .layout
-            .legs()
-            .iter()
-            .map(|leg| (leg.first_mark().max(from), leg.last_mark().min(to)))
-            .filter(|(a, b)| a < b)
-            .collect();
+        let pieces = run.pieces(from, to);
         let end = |mark: u64, first: bool| -> String {
             if segment.plan.feeds.iter().any(|f| f.at == mark) {
                 let out = if first {

@@ -18,7 +18,8 @@ pub use crate::device::{
     UnitLoadsError,
 };
 pub use crate::strip::{
-    CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, SpliceSpec, StripSpec,
+    CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, ReelJointSpec, SpliceSpec,
+    StripSpec,
 };
 pub use cables::CableItem;
 pub use candidates::{CandidateSpec, Swap};
