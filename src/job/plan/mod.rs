@@ -33,6 +33,7 @@ pub mod model;
 mod one_run;
 mod power_rows;
 mod protection;
+mod reels;
 mod silences;
 mod site_rows;
 mod solved;

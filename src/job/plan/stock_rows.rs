@@ -8,13 +8,12 @@ use crate::job::spec::ProfileSpec;
 use crate::job::spec::StockLength as Sold;
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
 use crate::progress::Progress;
-use crate::quantity::show;
 use crate::source::Source;
 use crate::stock::{CuttingPlan, Joints, Objective, Piece, StockLength, StockSpec, plan as cut};
 use std::collections::BTreeMap;
 
 /// Steps of work for one profile, cover or tape: well under a second.
-const EFFORT: u64 = 2_000_000;
+pub(super) const EFFORT: u64 = 2_000_000;
 
 impl Worked<'_> {
     pub(super) fn stock_rows(
@@ -116,112 +115,6 @@ impl Worked<'_> {
         joints(plan, &done);
     }
 
-    fn reels(&self, plan: &mut Plan, findings: &mut Vec<Finding>, progress: &mut Progress<'_>) {
-        for (number, strip) in self.job.strips().iter().enumerate() {
-            let cuts: Vec<usize> = (0..plan.cuts.len())
-                .filter(|c| plan.cuts[*c].strip == strip.name)
-                .collect();
-            if cuts.is_empty() {
-                continue;
-            }
-            let mut spec = StockSpec::new(&*strip.name);
-            spec.increment = Some(strip.pitch);
-            spec.joints = Joints::WhenLonger { price: 0 };
-            spec.effort = EFFORT;
-            spec.stock = vec![StockLength::new("reel", strip.reel, 0)];
-            let reel = strip.pitch.count_in(strip.reel);
-            // Where the joint is stated, pieces are joined where they were solved with their joints.
-            let parts = |increments: u64| match strip.reel_joint {
-                Some(_) => strip.joints_in(increments) + 1,
-                None => 1,
-            };
-            spec.pieces = cuts
-                .iter()
-                .flat_map(|c| {
-                    let cut = &plan.cuts[*c];
-                    let all = parts(cut.increments);
-                    (0..all).map(move |part| {
-                        if all == 1 {
-                            return Piece::new(&*cut.id, cut.length);
-                        }
-                        let id = format!("{}, part {} of {all}", cut.id, part + 1);
-                        let own = reel.min(cut.increments - part * reel);
-                        Piece::new(id, strip.pitch.length_of(own))
-                    })
-                })
-                .collect();
-            let Some(done) = run(spec, findings, progress) else {
-                continue;
-            };
-            let first = plan.reels.len();
-            push_rows(
-                &mut plan.reels,
-                &done,
-                &format!("R{}", number + 1),
-                &strip.name,
-            );
-            for &cut in &cuts {
-                let ids: Vec<String> = plan.reels[first..]
-                    .iter()
-                    .filter(|r| {
-                        r.pieces
-                            .iter()
-                            .any(|p| p.0.split(", part").next() == Some(&*plan.cuts[cut].id))
-                    })
-                    .map(|r| r.id.clone())
-                    .collect();
-                plan.cuts[cut].reel = ids.join(", ");
-            }
-            let count = plan.reels.len() - first;
-            let spare = self.job.limits().spare_tape;
-            let with_spare = (count as f64 * (1.0 + spare.value)).ceil() as usize;
-            plan.materials.push(MaterialRow {
-                item: strip.name.clone(),
-                needed: format!("{count} reels"),
-                spare: format!("{} reels ({})", with_spare - count, show(spare)),
-                pack: format!("reel of {}", strip.reel),
-                order: with_spare.to_string(),
-                used: "runs".to_string(),
-            });
-            let joined: Vec<(String, u64)> = cuts
-                .iter()
-                .map(|c| &plan.cuts[*c])
-                .map(|cut| (cut.id.clone(), strip.joints_in(cut.increments)))
-                .filter(|(_, joints)| *joints > 0)
-                .collect();
-            if strip.reel_joint.is_some() {
-                joint_row(
-                    plan,
-                    &strip.name,
-                    joined.iter().map(|j| j.1).sum(),
-                    joined.iter().map(|j| j.0.as_str()),
-                );
-                continue;
-            }
-            if let Some((first, _)) = joined.first() {
-                findings.push(
-                    Finding::not_evaluated(
-                        "reel-joint",
-                        format!("strip {}", strip.name),
-                        format!(
-                            "{} longer than a reel of {}, and what a joint between reels adds is not stated",
-                            match joined.len() {
-                                1 => format!("piece {first} is"),
-                                2 => format!("piece {first} and another are"),
-                                n => format!("piece {first} and {} others are", n - 1),
-                            },
-                            strip.reel
-                        ),
-                    )
-                    .says("joints between reels are left out of every voltage and current")
-                    .source(Source::stated("the job"))
-                    .remedy("state reel_joint of the strip, or break the run within a reel"),
-                );
-            }
-            joints(plan, &done);
-        }
-    }
-
     /// Cables, supplies, decoders, terminators.
     fn bought(&self, plan: &mut Plan) {
         let mut cables: BTreeMap<&str, f64> = BTreeMap::new();
@@ -319,12 +212,17 @@ fn materials(plan: &mut Plan, first: usize, done: &CuttingPlan, sold: &[Sold]) {
 }
 
 /// Joints within pieces, where there are any.
-fn joints(plan: &mut Plan, done: &CuttingPlan) {
+pub(super) fn joints(plan: &mut Plan, done: &CuttingPlan) {
     let pieces = done.joined.iter().map(|j| j.piece.as_str());
     joint_row(plan, &done.what, done.joints, pieces);
 }
 
-fn joint_row<'a>(plan: &mut Plan, what: &str, count: u64, pieces: impl Iterator<Item = &'a str>) {
+pub(super) fn joint_row<'a>(
+    plan: &mut Plan,
+    what: &str,
+    count: u64,
+    pieces: impl Iterator<Item = &'a str>,
+) {
     if count == 0 {
         return;
     }
@@ -339,7 +237,7 @@ fn joint_row<'a>(plan: &mut Plan, what: &str, count: u64, pieces: impl Iterator<
 }
 
 /// Cuts one kind of stock; what cannot be cut is a finding, and so is a plan without proof.
-fn run(
+pub(super) fn run(
     spec: StockSpec,
     findings: &mut Vec<Finding>,
     progress: &mut Progress<'_>,
@@ -389,7 +287,7 @@ fn run(
     }
 }
 
-fn push_rows(rows: &mut Vec<BarRow>, done: &CuttingPlan, prefix: &str, what: &str) {
+pub(super) fn push_rows(rows: &mut Vec<BarRow>, done: &CuttingPlan, prefix: &str, what: &str) {
     for (number, bar) in done.bars.iter().enumerate() {
         rows.push(BarRow {
             id: format!("{prefix}-{:02}", number + 1),
