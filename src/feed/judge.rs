@@ -36,6 +36,7 @@ pub(super) struct Judge {
     most_totals: Vec<f64>,
     pub flows: Vec<RailFlow>,
     pub evaluated: u64,
+    passes: u64,
 }
 
 enum End {
@@ -46,12 +47,21 @@ enum End {
 impl Judge {
     /// The first limit that a candidate breaks, with a figure that is enough for the verdict.
     pub fn broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
-        self.evaluated += 1;
         if c.longest_branch() > m.branch {
             return Some(branch(m, c));
         }
-        let light = self.light_broken(m, c);
-        light.or_else(|| self.currents_broken(m, c))
+        self.counted(|judge| {
+            let light = judge.light_broken(m, c);
+            light.or_else(|| judge.currents_broken(m, c))
+        })
+    }
+
+    /// Counts what takes currents of loads as one evaluation; what the least currents refuse takes none.
+    pub(super) fn counted<T>(&mut self, work: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.passes;
+        let done = work(self);
+        self.evaluated += u64::from(self.passes > before);
+        done
     }
 
     /// Judges a candidate against every limit: the first that breaks with its solved figure, or none.
@@ -244,6 +254,7 @@ impl Judge {
         down: bool,
         copper: &Copper,
     ) {
+        self.passes += 1;
         let n = c.cells();
         let from = if down { &self.upper } else { &self.lower };
         self.slopes.resize(n, 0.0);

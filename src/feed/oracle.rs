@@ -192,8 +192,7 @@ impl Oracle {
                 return None;
             }
         }
-        self.judge.evaluated += 1;
-        let broken = self.judge.light_broken(m, c);
+        let broken = self.judge.counted(|judge| judge.light_broken(m, c));
         self.refused_by = broken.map(|f| f.kind);
         let holds = broken.is_none();
         if !asked.folds {
@@ -255,8 +254,7 @@ impl Oracle {
         if !asked.plain {
             return None;
         }
-        self.judge.evaluated += 1;
-        let broken = self.judge.currents_broken(m, c);
+        let broken = self.judge.counted(|judge| judge.currents_broken(m, c));
         self.refused_by = broken.map(|f| f.kind);
         let holds = broken.is_none();
         let by_total = broken.is_some_and(|f| {

@@ -37,16 +37,17 @@ pub(super) struct Verdict {
 impl Judge {
     /// Whether all of the span keep the limits of light, or all break one, or neither is known.
     pub fn light_over(&mut self, m: &CheckedRun, c: &Candidate, ends: &Ends<'_>) -> Option<bool> {
-        self.evaluated += 1;
-        let mut all = Some(true);
-        for state in 0..m.states.len() {
-            match self.state_over(m, c, ends, state) {
-                Some(false) => return Some(false),
-                None => all = None,
-                Some(true) => {}
+        self.counted(|judge| {
+            let mut all = Some(true);
+            for state in 0..m.states.len() {
+                match judge.state_over(m, c, ends, state) {
+                    Some(false) => return Some(false),
+                    None => all = None,
+                    Some(true) => {}
+                }
             }
-        }
-        all
+            all
+        })
     }
 
     fn state_over(
@@ -121,27 +122,28 @@ impl Judge {
         c: &Candidate,
         ends: &Ends<'_>,
     ) -> Option<Verdict> {
-        self.evaluated += 1;
-        let mut all = Some(Verdict {
-            holds: true,
-            by_total: true,
-        });
-        for &corner in c.current_corners(m) {
-            if currents_surely_hold(m, c, corner, &ends.near.cores) {
-                continue;
-            }
-            for state in 0..m.states.len() {
-                match (self.state_currents_over(m, c, corner, state, ends), all) {
-                    (Some(verdict), _) if !verdict.holds => return Some(verdict),
-                    (Some(verdict), Some(last)) => {
-                        let by_total = verdict.by_total && last.by_total;
-                        all = Some(Verdict { by_total, ..last });
+        self.counted(|judge| {
+            let mut all = Some(Verdict {
+                holds: true,
+                by_total: true,
+            });
+            for &corner in c.current_corners(m) {
+                if currents_surely_hold(m, c, corner, &ends.near.cores) {
+                    continue;
+                }
+                for state in 0..m.states.len() {
+                    match (judge.state_currents_over(m, c, corner, state, ends), all) {
+                        (Some(verdict), _) if !verdict.holds => return Some(verdict),
+                        (Some(verdict), Some(last)) => {
+                            let by_total = verdict.by_total && last.by_total;
+                            all = Some(Verdict { by_total, ..last });
+                        }
+                        _ => all = None,
                     }
-                    _ => all = None,
                 }
             }
-        }
-        all
+            all
+        })
     }
 
     /// One state: by the whole currents, for no part of a rail carries more and its feeders carry all of it; and by
