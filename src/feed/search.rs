@@ -5,7 +5,8 @@
 //! ```
 //! At each mark the ways on are examined cheapest first ([`ways`](super::ways)), and the first that keeps every
 //! limit is taken: no way that was not examined costs less. So each `best[x]` is proven when it is stated,
-//! and the chain from the start of the run is a cheapest.
+//! and the chain from the start of the run is a cheapest. A chain with breaks at few marks comes first: what costs more is
+//! not looked for.
 
 use super::candidate::{Candidate, Key};
 use super::error::FeedError;
@@ -18,6 +19,13 @@ use super::ways::Way;
 use crate::progress::{Go, Progress};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
+
+/// A first chain may break the run at about so many marks, and no nearer together than [`APART`].
+const FEW: usize = 16;
+const APART: usize = 8;
+
+/// The share of its cost by which chains may exceed the first one and still be known: the next best is often among them.
+const MORE: i64 = 32;
 
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,23 +58,27 @@ pub(super) struct Search<'a> {
     pub waiting: Vec<Reverse<Way>>,
     /// Segments of chains found so far, solved in full.
     pub chosen: BTreeMap<Candidate, Chosen>,
-    /// The best ways on are known from every mark, nothing left out.
-    known: bool,
+    /// What a chain may cost of which the best ways on are known, nothing left out.
+    known_within: Option<i64>,
+    /// What comes before a mark costs at least this.
+    before: Vec<i64>,
     best: Vec<Option<(Key, Candidate)>>,
 }
 
 impl<'a> Search<'a> {
     pub fn new(m: &'a CheckedRun) -> Self {
         let oracle = Oracle::new(m);
+        let feeders = Feeders::new(m, &oracle.bounds);
         Self {
             m,
-            feeders: Feeders::new(m, &oracle.bounds),
+            before: before(m, &feeders, oracle.bounds.most.any()),
+            feeders,
             oracle,
             rests: Rests::default(),
             right_of: Vec::new(),
             waiting: Vec::new(),
             chosen: BTreeMap::new(),
-            known: false,
+            known_within: None,
             best: Vec::new(),
         }
     }
@@ -81,21 +93,43 @@ impl<'a> Search<'a> {
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
         let plain = without.these.is_empty();
-        if !(self.known && plain) {
-            self.solve(without, progress)?;
-            self.known = plain;
+        if let Some(most) = self.known_within.filter(|_| plain)
+            && let first @ Some(_) = self.way_on(0, most, without)
+        {
+            return Ok(self.chain_from(first));
         }
+        let most = self.with_few_breaks(without, progress)?;
+        self.solve(without, most, 1, progress)?;
+        self.known_within = plain.then_some(most);
         let first = match without.first {
-            Some(_) => self.way_on(0, without),
+            Some(_) => self.way_on(0, most, without),
             None => self.best[0],
         };
         Ok(self.chain_from(first))
     }
 
-    /// The best ways on from all marks.
+    /// What a chain needs not exceed: a little more than the cheapest with breaks at few marks costs. Cheaper ones pass
+    /// no mark from which the rest costs more.
+    fn with_few_breaks(
+        &mut self,
+        without: Without<'_>,
+        progress: &mut Progress<'_>,
+    ) -> Result<i64, FeedError> {
+        let each = self.m.n.div_ceil(FEW).max(APART);
+        self.solve(without, i64::MAX, each, progress)?;
+        let first = self.way_on(0, i64::MAX, without);
+        Ok(first.map_or(i64::MAX, |(key, _)| {
+            key.cost.saturating_add(key.cost / MORE)
+        }))
+    }
+
+    /// The best ways on from all marks that may lie on a chain of at most `most`; with breaks `apart` marks, or where
+    /// they are forced.
     fn solve(
         &mut self,
         without: Without<'_>,
+        most: i64,
+        apart: usize,
         progress: &mut Progress<'_>,
     ) -> Result<(), FeedError> {
         let m = self.m;
@@ -104,20 +138,25 @@ impl<'a> Search<'a> {
             first: None,
             ..without
         };
-        self.rests = Rests::new(n, |k| m.can_break[k]);
+        let forced = |mark: usize| m.next_forced[mark - 1] == mark;
+        let may_break =
+            |mark: usize| m.can_break[mark] && (mark.is_multiple_of(apart) || forced(mark));
+        self.rests = Rests::new(n, may_break);
         self.best.clear();
         self.best.resize(n + 1, None);
         self.rests.state(m, n, Some(Key::default()));
         self.right_of = self.feeders.longest_right(m, &self.oracle.bounds);
-        for x in (0..n).rev().filter(|x| *x == 0 || m.can_break[*x]) {
-            let step = progress.step("break and feed", (n - x) as u64, n as u64);
-            if step == Go::Cancel {
+        for x in (0..n).rev().filter(|x| *x == 0 || may_break(*x)) {
+            // Few breaks are no step on the way.
+            let done = if apart > 1 { 0 } else { n - x };
+            if progress.step("break and feed", done as u64, n as u64) == Go::Cancel {
                 return Err(FeedError::Stopped {
                     run: m.spec.run.clone(),
                     evaluated: self.oracle.judge.evaluated,
                 });
             }
-            self.best[x] = self.way_on(x, plain);
+            let left = most.saturating_sub(self.before[x]);
+            self.best[x] = self.way_on(x, left, plain);
             if x > 0 {
                 self.rests.state(m, x, self.best[x].map(|(key, _)| key));
             }
@@ -141,4 +180,21 @@ impl<'a> Search<'a> {
         }
         Some(Chain { key, segments })
     }
+}
+
+/// The least that what lies before each mark may cost: as many segments as must lie there, each on one feed.
+fn before(m: &CheckedRun, feeders: &Feeders, longest: usize) -> Vec<i64> {
+    let fixed = !m.fixed_segments.is_empty() || !m.fixed_feeds.is_empty();
+    let mut least = i64::MAX;
+    let cost = |mark: usize| {
+        let all = feeders.rows();
+        let here = all.map(|row| feeders.cost(row, mark).min(feeders.cost_at_end(row, mark)));
+        least = least.min(here.min().unwrap_or(0));
+        let segments = mark.div_ceil(longest.max(1)) as i64;
+        if fixed || mark == 0 {
+            return 0;
+        }
+        segments.saturating_mul(m.spec.costs.per_segment.saturating_add(least)) + m.break_cost[mark]
+    };
+    (0..=m.n).map(cost).collect()
 }

@@ -34,11 +34,21 @@ pub(super) struct Way {
 }
 
 impl Search<'_> {
-    /// The cheapest way on from `x`; of equals the first in the order of keys and candidates.
-    pub fn way_on(&mut self, x: usize, without: Without<'_>) -> Option<(Key, Candidate)> {
+    /// The cheapest way on from `x` that costs at most `most`; of equals the first in the order of keys and candidates.
+    pub fn way_on(
+        &mut self,
+        x: usize,
+        most: i64,
+        without: Without<'_>,
+    ) -> Option<(Key, Candidate)> {
         self.waiting.clear();
-        let alike = self.like_the_neighbour(x, without);
-        let mut limit = alike.map(|way| way.key);
+        let within = (most < i64::MAX).then_some(Key {
+            cost: most,
+            feeds: u64::MAX,
+            uneven: u64::MAX,
+        });
+        let alike = self.like_the_neighbour(x, within, without);
+        let mut limit = alike.map(|way| way.key).or(within);
         self.waiting.extend(alike.map(Reverse));
         // What is like the neighbour's comes first, for it limits what follows most.
         let first = alike.map(|way| way.candidate.option(self.m, 0));
@@ -141,12 +151,17 @@ impl Search<'_> {
 
     /// The best way of the next break mark, begun at `x` and a little changed, where that holds: a limit for all
     /// others.
-    fn like_the_neighbour(&mut self, x: usize, without: Without<'_>) -> Option<Way> {
+    fn like_the_neighbour(
+        &mut self,
+        x: usize,
+        within: Option<Key>,
+        without: Without<'_>,
+    ) -> Option<Way> {
         let m = self.m;
         if x == 0 && without.first.is_some() || !m.fixed_segments.is_empty() {
             return None;
         }
-        let next = (x + 1..m.n).find(|k| m.can_break[*k])?;
+        let next = self.rests.mark(self.rests.between(0, x).end)?;
         let (_, model) = self.best(next)?;
         if m.listed_inside.is_some() && model.pattern > Pattern::BothEnds {
             return None;
@@ -174,7 +189,7 @@ impl Search<'_> {
                         feeds: c.count as u64,
                         uneven: c.uneven(),
                     };
-                if self.permits(&c, without) {
+                if within.is_none_or(|most| key <= most) && self.permits(&c, without) {
                     alike.push(Way {
                         key,
                         candidate: c,
