@@ -72,6 +72,8 @@ mod oracle;
 mod placements;
 mod plan;
 mod rails;
+#[cfg(test)]
+mod random;
 mod reels;
 mod rests;
 mod search;

@@ -1,0 +1,229 @@
+//! The search beside judging every candidate, on random runs: joints, reels, two places, up to four emitters, each
+//! kind of limit. All invented.
+
+#[path = "../../tests/common/dice.rs"]
+mod dice;
+
+use super::candidate::Candidate;
+use super::exhaustive::problem;
+use super::judge::Judge;
+use super::model::CheckedRun;
+use super::most::SEVERAL;
+use super::placements::even;
+use super::search::{Search, Without};
+use super::spec::*;
+use crate::exact::ExactLength;
+use crate::load::{Load, Resistive, StraightLine};
+use crate::progress::Progress;
+use crate::quantity::{Corners, amps, celsius, fraction, ohms, ohms_per_metre, seconds, volts};
+use crate::strip::TapeEmitter;
+use dice::Dice;
+use std::collections::BTreeSet;
+
+/// Longest run.
+const CELLS: u64 = 26;
+
+impl Dice {
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * (self.next(1_000_000) as f64 / 1e6)
+    }
+}
+
+fn random(dice: &mut Dice) -> RunProblem {
+    let mut run = problem(1, dice.between(0.5, 0.9), false, dice.next(4_000) as i64);
+    let emitters = [1, 1, 2, 4][dice.next(4) as usize];
+    run.increments = 4 + dice.next(CELLS - 3);
+    let warm = dice.between(1.0, 1.25);
+    let spread = |nominal: f64| Corners {
+        low: ohms(nominal * warm),
+        nominal: ohms(nominal),
+        high: ohms(nominal),
+    };
+    let rail = dice.between(0.002, 0.06);
+    let other = if dice.next(2) == 0 { 1.0 } else { 1.5 };
+    run.tape.common = spread(rail);
+    let milliamps = dice.between(80.0, 600.0) / emitters as f64;
+    run.tape.emitters = (0..emitters)
+        .map(|e| {
+            let amperes = 1e-3 * milliamps * dice.between(0.8, 1.2);
+            let knee = dice.between(15.0, 21.0);
+            let load = match dice.next(2) {
+                0 => Load::Resistive(Resistive {
+                    resistance: ohms(24.0 / amperes),
+                }),
+                _ => Load::Straight(StraightLine {
+                    knee: volts(knee),
+                    resistance: ohms((24.0 - knee) / amperes),
+                    limit: (dice.next(2) == 0).then(|| amps(1.05 * amperes)),
+                    volts_per_kelvin: 0.0,
+                }),
+            };
+            TapeEmitter {
+                name: format!("e{e}"),
+                rail: spread(rail * other),
+                law: Corners::same(load.law(celsius(25.0)).expect("a load")),
+            }
+        })
+        .collect();
+    let mut sometimes = |one_in: u64, low: f64, high: f64| {
+        let value = dice.between(low, high);
+        (dice.next(one_in) == 0).then_some(value)
+    };
+    run.tape.branch = sometimes(3, 3.0, 20.0).map(|b| b as u64);
+    run.reel = sometimes(3, 3.0, 15.0).map(|increments| Reel {
+        increments: increments as u64,
+        resistance: ohms(0.02 * increments / 15.0),
+        price: 20 * increments as i64,
+    });
+    run.costs.energy = sometimes(6, 1e6, 4e7).map(|time| EnergyCost {
+        time: seconds(time),
+        per_kilowatt_hour: 30,
+    });
+    run.limits = FeedLimits {
+        rail_current: sometimes(2, 0.8, 6.0).map(amps),
+        connector_current: sometimes(3, 1.0, 5.0).map(amps),
+        output_current: sometimes(2, 1.5, 8.0).map(amps),
+        segment_current: sometimes(2, 2.0, 10.0).map(amps),
+        voltage_drop: sometimes(6, 0.03, 0.12).map(fraction),
+        balance: sometimes(4, 0.1, 0.3).map(fraction),
+        ..run.limits
+    };
+    let joints: BTreeSet<u64> = (0..dice.next(3))
+        .map(|_| 1 + dice.next(run.increments - 1))
+        .collect();
+    run.joints = joints
+        .into_iter()
+        .map(|at| Joint {
+            at,
+            common: ohms(dice.between(0.0, 0.05)),
+            returns: ohms(dice.between(0.0, 0.05)),
+            visible: false,
+            cut: [JointCut::AsListed, JointCut::Forced, JointCut::Forbidden][dice.next(3) as usize],
+            parts_tape: dice.next(2) == 0,
+            price: dice.next(300) as i64,
+        })
+        .collect();
+    let mut metres = || {
+        Some(ExactLength::from_millimetres(
+            500 + dice.next(15_000) as i64,
+        ))
+    };
+    let mut places = vec![run.places[0].clone(); 2];
+    (places[0].to_start, places[1].to_end) = (metres(), metres());
+    (places[1].place, places[1].to_start) = ("Q".into(), None);
+    places.truncate(1 + dice.next(2) as usize);
+    run.places = places;
+    run.wires = (0..1 + dice.next(4))
+        .map(|w| {
+            let r = dice.between(0.01, 0.03) / 1.6_f64.powi(w as i32);
+            CandidateWire {
+                cable: format!("w{w}"),
+                cores: emitters + 1,
+                core: Corners {
+                    low: ohms_per_metre(r * dice.between(1.0, 1.25)),
+                    nominal: ohms_per_metre(r),
+                    high: ohms_per_metre(r),
+                },
+                ampacity: (dice.next(3) == 0).then(|| amps(dice.between(2.0, 12.0))),
+                price_per_metre: (80.0 * 1.5_f64.powi(w as i32)) as i64 + dice.next(20) as i64,
+            }
+        })
+        .collect();
+    run
+}
+
+/// Every candidate from `from` to `to`.
+fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    let ends = (from..=to).map(|mark| match mark {
+        _ if mark == from => (mark, Pattern::Start),
+        _ if mark == to => (mark, Pattern::End),
+        _ => (mark, Pattern::Inside),
+    });
+    for (mark, pattern) in ends {
+        let options = 0..m.options_at(mark, to).len();
+        all.extend(options.map(|o| Candidate::new(from, to, pattern, &[(mark, o)])));
+    }
+    for (a, left) in m.options[from].iter().enumerate() {
+        for (b, right) in m.end_options[to].iter().enumerate() {
+            if left.place == right.place {
+                let feeds = [(from, a), (to, b)];
+                let both = [
+                    Pattern::CommonAtStart,
+                    Pattern::CommonAtEnd,
+                    Pattern::BothEnds,
+                ];
+                all.extend(both.map(|pattern| Candidate::new(from, to, pattern, &feeds)));
+            }
+        }
+    }
+    for (pattern, count, _) in SEVERAL {
+        for marks in even(pattern, from, to).into_iter().flatten() {
+            for first in m.options_at(marks[0], to) {
+                let alike = |mark: &usize| {
+                    let mut options = m.options_at(*mark, to).iter();
+                    let at = options.position(|o| (o.place, o.wire) == (first.place, first.wire));
+                    at.map(|at| (*mark, at))
+                };
+                let feeds: Option<Vec<_>> = marks[..count].iter().map(alike).collect();
+                all.extend(feeds.map(|feeds| Candidate::new(from, to, pattern, &feeds)));
+            }
+        }
+    }
+    all
+}
+
+/// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
+fn cheapest(m: &CheckedRun) -> Option<i64> {
+    let mut judge = Judge::default();
+    let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
+    best[m.n] = Some(0);
+    for from in (0..m.n)
+        .rev()
+        .filter(|from| *from == 0 || m.can_break[*from])
+    {
+        for to in from + 1..=m.next_forced[from] {
+            let Some(rest) = best[to] else { continue };
+            for c in candidates(m, from, to) {
+                let known = c.price(m) + m.break_cost[to] + rest;
+                if best[from].is_some_and(|b| known >= b) || judge.broken(m, &c).is_some() {
+                    continue;
+                }
+                let watts = m.spec.costs.energy.as_ref().map_or(0.0, |energy| {
+                    judge.lost(m, &c) * energy.time.value / 3.6e6 * energy.per_kilowatt_hour as f64
+                });
+                let cost = known + watts.round() as i64;
+                best[from] = Some(best[from].map_or(cost, |b| b.min(cost)));
+            }
+        }
+    }
+    best[0]
+}
+
+#[test]
+fn random_runs_cost_what_judging_every_candidate_says() {
+    let mut dice = Dice(0x5EED);
+    let (mut seen, mut segments, mut joined) = (BTreeSet::new(), 0, 0);
+    for number in 0..400 {
+        let problem = random(&mut dice);
+        let m = problem.clone().check().expect("a sound run");
+        let these = &BTreeSet::new();
+        let without = Without { these, first: None };
+        let mut search = Search::new(&m);
+        let chain = search
+            .cheapest(without, &mut Progress::silent())
+            .expect("nobody stops it");
+        assert!(!search.oracle.is_exhausted(&m));
+        let cost = chain.as_ref().map(|chain| chain.key.cost);
+        assert_eq!(cost, cheapest(&m), "run {number}: {problem:#?}");
+        for c in chain.iter().flat_map(|chain| &chain.segments) {
+            seen.insert(c.pattern);
+            segments += 1;
+            joined += m.reels.count(c.from, c.to);
+        }
+    }
+    // The runs reach what they are for.
+    assert!(seen.len() >= 7, "{seen:?}");
+    assert!(segments > 700, "{segments}");
+    assert!(joined > 50, "{joined}");
+}
