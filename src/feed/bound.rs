@@ -56,7 +56,8 @@ impl Bounds {
         right: usize,
         option: &FeedOption,
     ) -> bool {
-        if left + right > m.most.inside[option.wire] {
+        let most = &m.most;
+        if left + right > most.inside[option.wire] || left.max(right) > most.beside[option.wire] {
             return false;
         }
         let b = &self.branches;

@@ -24,8 +24,9 @@ pub(super) struct MostCells {
     pub branch: f64,
     /// On one feeder, by wire.
     pub feeder: Vec<f64>,
-    /// In a segment with one feed inside, by wire.
+    /// In a segment with one feed inside, by wire, and on one side of the feed.
     pub inside: Vec<usize>,
+    pub beside: Vec<usize>,
 }
 
 /// A limit as a number, A.
@@ -74,10 +75,14 @@ impl CheckedRun {
                 .map(|(wire, _)| of(self.through(wire), sum))
                 .collect(),
             inside: Vec::new(),
+            beside: Vec::new(),
         };
         let wires = 0..self.core_limit.len();
-        let inside = wires.map(|w| self.most_cells(Pattern::Inside, &[w]));
-        self.most.inside = inside.collect();
+        let most = |pattern| wires.clone().map(move |w| (pattern, [w]));
+        let of = |(pattern, wire): (Pattern, [usize; 1])| self.most_cells(pattern, &wire);
+        let inside = most(Pattern::Inside).map(of).collect();
+        let beside = most(Pattern::Start).map(of).collect();
+        (self.most.inside, self.most.beside) = (inside, beside);
     }
 
     /// Most increments of a segment fed in a way through these wires, feed by feed.

@@ -10,6 +10,7 @@ use super::judge::Judge;
 use super::model::CheckedRun;
 use super::most::SEVERAL;
 use super::placements::even;
+use super::plan::{Proof, RunOutcome};
 use super::search::{Search, Without};
 use super::spec::*;
 use crate::exact::ExactLength;
@@ -226,4 +227,24 @@ fn random_runs_cost_what_judging_every_candidate_says() {
     assert!(seen.len() >= 7, "{seen:?}");
     assert!(segments > 700, "{segments}");
     assert!(joined > 50, "{joined}");
+}
+
+#[test]
+fn random_runs_cut_short_are_bounded_from_below() {
+    let mut dice = Dice(0xB0D);
+    let (mut short, mut dearer) = (0, 0);
+    for number in 0..200 {
+        let mut problem = random(&mut dice);
+        problem.effort = 1 + dice.next(40);
+        let m = problem.clone().check().expect("a sound run");
+        let RunOutcome::Planned(plan) = m.plan().expect("solved") else {
+            continue;
+        };
+        let least = cheapest(&m).expect("what is planned can be");
+        assert!(plan.lower_bound <= least, "run {number}: {problem:#?}");
+        assert!(plan.cost >= least, "run {number}");
+        short += usize::from(matches!(plan.proof, Proof::Gap { .. }));
+        dearer += usize::from(plan.cost > least);
+    }
+    assert!(short > 40 && dearer > 5, "{short}, {dearer}");
 }

@@ -328,14 +328,23 @@ fn runner_up(
     let kind = |c: &Candidate| (c.pattern, c.option(m, 0).place, c.option(m, 0).wire);
     let own = kind(&first);
     let same = |c: &Candidate| kind(c) == own;
-    let Some(other) = hold(m, search, progress, work, Some(&same))? else {
+    let other = match m.limits.visible_step {
+        // What the search proved is not solved again where it is not planned.
+        None => {
+            let these = &BTreeSet::new();
+            let first: Unwanted<'_> = Some(&same);
+            search.cheapest(Without { these, first }, progress)?
+        }
+        Some(_) => hold(m, search, progress, work, Some(&same))?.map(|found| found.chain),
+    };
+    let Some(other) = other else {
         return Ok(None);
     };
-    let dearer = other.chain.key.cost - found.chain.key.cost;
+    let dearer = other.key.cost - found.chain.key.cost;
     let why_not = match dearer {
         0 => {
             let feeds = |c: &Chain| c.key.feeds;
-            if feeds(&other.chain) > feeds(&found.chain) {
+            if feeds(&other) > feeds(&found.chain) {
                 "costs the same with more feeds".to_owned()
             } else {
                 "costs the same with less even branches, or later in the stated order of ties"
@@ -345,8 +354,8 @@ fn runner_up(
         more => format!("dearer by {more} minor units"),
     };
     Ok(Some(Alternative {
-        what: words::chain(m, &other.chain.segments),
-        cost: other.chain.key.cost,
+        what: words::chain(m, &other.segments),
+        cost: other.key.cost,
         why_not,
     }))
 }

@@ -16,13 +16,17 @@ use crate::quantity::{ElectricalResistance, ohms, volts};
 pub(super) const COARSER: usize = 8;
 /// A tape shorter than this has nothing to gain.
 const WORTH: usize = 40;
+/// A tape shorter than this has nothing to gain where its rails take little.
+const LONG: usize = 256;
+/// Share of the source that counts as little.
+const LITTLE: f64 = 0.1;
 /// Conductance above which an attachment is a joint, S.
 const JOINT: f64 = 1e6;
 
 /// The coarser network, where that is worth while and possible.
 pub(super) fn coarser(spec: &NetworkSpec, falling: bool) -> Option<Box<Network>> {
     let longest = spec.tapes.iter().map(|t| t.cells).max().unwrap_or(0);
-    if falling || longest < WORTH {
+    if falling || longest < WORTH || longest < LONG && takes_little(spec) {
         return None;
     }
     let mut coarse = spec.clone_wiring();
@@ -34,6 +38,31 @@ pub(super) fn coarser(spec: &NetworkSpec, falling: bool) -> Option<Box<Network>>
         coarse.tapes.push(coarse_tape(tape, spec.laws.len())?);
     }
     Network::prepare(coarse).ok().map(Box::new)
+}
+
+/// Whether no rail would take much of what the sources give if its cells drew all that they draw at the source, and half
+/// of that went all its way.
+fn takes_little(spec: &NetworkSpec) -> bool {
+    let each = spec.sources.iter().map(|s| s.set_point.value);
+    let most = each.fold(0.0, f64::max);
+    let amps = |law: LawId| {
+        spec.laws
+            .get(law.0)
+            .map_or(0.0, |law| law.current(volts(most)).value)
+    };
+    spec.tapes.iter().all(|tape| {
+        let cells = tape.cells as f64;
+        let lit = tape.emitters.iter().filter(|e| e.lit);
+        let sum: f64 = lit.map(|e| amps(e.law)).sum();
+        let rails = std::iter::once(&tape.common).chain(tape.emitters.iter().map(|e| &e.rail));
+        rails.into_iter().all(|rail| {
+            let all = match &rail.links {
+                Along::Uniform(r) => r.value * cells,
+                Along::Each(each) => each.iter().map(|r| r.value).sum(),
+            };
+            0.5 * all * cells * sum <= LITTLE * most
+        })
+    })
 }
 
 impl NetworkSpec {
