@@ -8,8 +8,9 @@ use super::measure::Measured;
 use super::model::CheckedRun;
 use super::plan::{Alternative, Infeasible, Proof, RunOutcome};
 use super::search::{Chain, Search};
-use super::solve::{Found, assemble, hold, mismatch, relaxed, step_across};
+use super::solve::{Found, assemble, hold, mismatch, relaxed};
 use super::spec::{FeedLimits, Pattern};
+use super::steps::step_across;
 use super::words;
 use crate::network::Workspace;
 use crate::progress::Progress;
@@ -118,13 +119,28 @@ fn without_limits(m: &CheckedRun) -> Option<Chain> {
     Some(Chain { key, segments })
 }
 
-/// No arrangement keeps every limit: the one that keeps the most light, and every limit it breaks.
-pub(super) fn infeasible(
+/// The cheapest arrangement that keeps every limit but that of steps across breaks, and how many were evaluated.
+fn without_steps(
     m: &CheckedRun,
-    cut_short: bool,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
-) -> Result<RunOutcome, FeedError> {
+) -> Result<Option<(Chain, u64)>, FeedError> {
+    if m.limits.visible_step.is_none() {
+        return Ok(None);
+    }
+    let mut free = m.clone();
+    free.limits.visible_step = None;
+    let mut search = Search::new(&free);
+    let found = hold(&free, &mut search, progress, work, None)?;
+    Ok(found.map(|found| (found.chain, search.oracle.judge.evaluated)))
+}
+
+/// Of arrangements that keep no limit but that of light the one with the most light, or nearly.
+fn brightest(
+    m: &CheckedRun,
+    progress: &mut Progress<'_>,
+    work: &mut Workspace,
+) -> Result<Option<(Chain, u64)>, FeedError> {
     let asked = m.limits.least_current.value;
     let mut best: Option<(CheckedRun, Chain, u64)> = None;
     let (mut low, mut high) = (0.0, asked);
@@ -156,7 +172,28 @@ pub(super) fn infeasible(
             best = Some((eased.clone(), found.chain, search.oracle.judge.evaluated));
         }
     }
-    let Some((_, chain, evaluated)) = best else {
+    Ok(best.map(|(_, chain, evaluated)| (chain, evaluated)))
+}
+
+/// No arrangement keeps every limit: one that keeps all but that of steps across breaks, or the most light, and every
+/// limit it breaks.
+pub(super) fn infeasible(
+    m: &CheckedRun,
+    cut_short: bool,
+    progress: &mut Progress<'_>,
+    work: &mut Workspace,
+) -> Result<RunOutcome, FeedError> {
+    let (best, kept) = match without_steps(m, progress, work)? {
+        Some(best) => (
+            Some(best),
+            "every limit but that of steps of light across breaks",
+        ),
+        None => (
+            brightest(m, progress, work)?,
+            "97 % of the most light that the weakest cell can have",
+        ),
+    };
+    let Some((chain, evaluated)) = best else {
         return Ok(RunOutcome::Infeasible(Box::new(Infeasible {
             nearest: words::no_arrangement(m),
             best_effort: None,
@@ -212,9 +249,9 @@ pub(super) fn infeasible(
     let proof = Proof::Gap {
         problem: words::problem(m),
         reason: format!(
-            "{}; this one keeps 97 % of the most light that the weakest cell can have, and breaks the limits named",
+            "{}; this one keeps {kept}, and breaks the limits named",
             if cut_short {
-                "the effort was spent before any candidate was found that keeps every limit"
+                "the search was cut short before any arrangement was found that keeps every limit"
             } else {
                 "no candidate keeps every limit"
             }

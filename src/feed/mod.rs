@@ -81,6 +81,7 @@ mod shape;
 mod solve;
 mod spans;
 mod spec;
+mod steps;
 mod trade_off;
 mod ways;
 mod words;

@@ -15,8 +15,10 @@ use super::figures::Chosen;
 use super::model::CheckedRun;
 use super::oracle::Oracle;
 use super::rests::Rests;
+use super::steps::Window;
 use super::ways::Way;
 use crate::progress::{Go, Progress};
+use rustc_hash::FxHashMap;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -54,6 +56,12 @@ pub(super) struct Search<'a> {
     pub feeders: Feeders,
     /// By row of feeders and mark: longest right branch that may hold beside the left branches tried so far.
     pub right_of: Vec<usize>,
+    /// Only segments whose ends beside breaks that are seen have such relative currents.
+    pub window: Option<Window>,
+    /// Relative currents there, of segments that were asked for.
+    pub seen_ends: FxHashMap<Candidate, Window>,
+    /// No arrangement was found, and not all were tried.
+    pub gave_up: bool,
     /// Ways on from the mark that is looked at.
     pub waiting: Vec<Reverse<Way>>,
     /// Segments of chains found so far, solved in full.
@@ -77,6 +85,9 @@ impl<'a> Search<'a> {
             rests: Rests::default(),
             right_of: Vec::new(),
             waiting: Vec::new(),
+            window: None,
+            seen_ends: FxHashMap::default(),
+            gave_up: false,
             chosen: BTreeMap::new(),
             known_within: None,
             best: Vec::new(),
@@ -106,6 +117,21 @@ impl<'a> Search<'a> {
             None => self.best[0],
         };
         Ok(self.chain_from(first))
+    }
+
+    /// The same where what is known may not be used.
+    ///
+    /// # Errors
+    /// [`FeedError::Stopped`].
+    pub fn cheapest_afresh(
+        &mut self,
+        without: Without<'_>,
+        progress: &mut Progress<'_>,
+    ) -> Result<Option<Chain>, FeedError> {
+        self.known_within = None;
+        let chain = self.cheapest(without, progress);
+        self.known_within = None;
+        chain
     }
 
     /// What a chain needs not exceed: a little more than the cheapest with breaks at few marks costs. Cheaper ones pass

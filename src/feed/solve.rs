@@ -3,23 +3,20 @@
 //! 1. The cheapest chain of segments that keep every limit is found ([`search`](super::search)).
 //! 2. Its segments are solved again by the network solver; a contradiction is an error, not a plan.
 //! 3. A step of light across a break concerns two segments at once. Then either one or the other
-//!    is not in the plan: both ways are followed, cheapest first.
+//!    is not in the plan: both ways are followed, cheapest first, up to a number ([`steps`](super::steps)).
 
 use super::candidate::{Candidate, Key};
 use super::error::FeedError;
 use super::figures::{self, Chosen};
-use super::measure::{LimitKind, Measured, step};
 use super::model::CheckedRun;
 use super::plan::{Alternative, Proof, RunFeedPlan, RunOutcome, Segment};
 use super::search::{Chain, Search, Unwanted, Without};
 use super::spec::Pattern;
+use super::steps::{self, MOST_WAYS, broken_step};
 use super::words;
 use crate::network::Workspace;
 use crate::progress::Progress;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Most ways followed for steps of light across breaks.
-const MOST_WAYS: usize = 64;
 
 /// A chain that holds, or why there is none.
 pub(super) struct Found {
@@ -48,8 +45,8 @@ impl CheckedRun {
         let mut work = Workspace::new();
         let mut search = Search::new(self);
         let mut found = hold(self, &mut search, progress, &mut work, None)?;
-        let cut_short = search.oracle.is_exhausted(self);
-        if cut_short {
+        let spent = search.oracle.is_exhausted(self);
+        if spent {
             let lower = match &found {
                 Some(found) => found.lower,
                 None => relaxed_cost(self, progress)?,
@@ -59,7 +56,7 @@ impl CheckedRun {
             found = both.min_by_key(|found| found.chain.key);
         }
         let Some(found) = found else {
-            return super::fallback::infeasible(self, cut_short, progress, &mut work);
+            return super::fallback::infeasible(self, spent || search.gave_up, progress, &mut work);
         };
         let runner_up = if search.oracle.is_exhausted(self) {
             None
@@ -156,7 +153,9 @@ pub(super) fn hold(
             }));
         };
         if ways >= MOST_WAYS {
-            return without_visible_breaks(m, progress, work, lower);
+            let found = steps::otherwise(m, search, &chosen, lower, progress, work)?;
+            search.gave_up = found.is_none();
+            return Ok(found);
         }
         for left_out in [chain.segments[at], chain.segments[at + 1]] {
             let mut local = local.clone();
@@ -235,75 +234,6 @@ fn simpler(
         }
     }
     Ok(None)
-}
-
-/// Too many ways: the run is planned without breaks where a step would show.
-fn without_visible_breaks(
-    m: &CheckedRun,
-    progress: &mut Progress<'_>,
-    work: &mut Workspace,
-    lower: i64,
-) -> Result<Option<Found>, FeedError> {
-    let mut narrower = m.clone();
-    for mark in 1..m.n {
-        if m.visible[mark] && m.next_forced[mark - 1] != mark {
-            narrower.can_break[mark] = false;
-        }
-    }
-    let mut search = Search::new(&narrower);
-    let these = &BTreeSet::new();
-    let Some(chain) = search.cheapest(Without { these, first: None }, progress)? else {
-        return Ok(None);
-    };
-    let mut chosen = Vec::new();
-    for c in &chain.segments {
-        chosen.push(figures::choose(m, c, work).map_err(|what| mismatch(m, c, what))?);
-    }
-    if broken_step(m, &chain, &chosen).is_some() {
-        return Ok(None);
-    }
-    Ok(Some(Found {
-        chain,
-        chosen,
-        lower,
-        stopped: Some(format!(
-            "{MOST_WAYS} arrangements with a visible step across a break were followed; this one is not broken where a step would show"
-        )),
-    }))
-}
-
-/// First pair of neighbours with too great a step of light across a visible break.
-fn broken_step(m: &CheckedRun, chain: &Chain, chosen: &[Chosen]) -> Option<usize> {
-    m.limits.visible_step?;
-    (0..chosen.len().saturating_sub(1)).find(|at| {
-        step_across(m, chain.segments[*at].to, &chosen[*at], &chosen[at + 1])
-            .is_some_and(|f| !f.holds())
-    })
-}
-
-/// The step of light across a break, where it shows.
-pub(super) fn step_across(
-    m: &CheckedRun,
-    mark: usize,
-    left: &Chosen,
-    right: &Chosen,
-) -> Option<Measured> {
-    let limit = m.limits.visible_step?.value;
-    if !m.visible[mark] {
-        return None;
-    }
-    let figure = left.edges[1]
-        .iter()
-        .zip(&right.edges[0])
-        .map(|(a, b)| step(*a, *b))
-        .fold(0.0, f64::max);
-    Some(Measured {
-        kind: LimitKind::VisibleStep,
-        figure,
-        limit,
-        emitter: None,
-        at: mark,
-    })
 }
 
 pub(super) fn mismatch(m: &CheckedRun, c: &Candidate, what: String) -> FeedError {

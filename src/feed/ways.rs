@@ -104,6 +104,7 @@ impl Search<'_> {
                 None
             };
             let longer_may_hold = !(permitted && price.is_none() && self.learn(&way.candidate));
+            let price = price.filter(|_| self.is_within(&way.candidate));
             if let Some(watts) = price {
                 let mut dearer = way;
                 dearer.key.cost = dearer.key.cost.saturating_add(watts);
@@ -202,9 +203,23 @@ impl Search<'_> {
         alike.sort_unstable();
         alike.into_iter().find_map(|mut way| {
             let watts = self.oracle.price(m, &way.candidate)?;
+            if !self.is_within(&way.candidate) {
+                return None;
+            }
             way.key.cost = way.key.cost.saturating_add(watts);
             Some(way)
         })
+    }
+
+    /// Whether its ends beside breaks that are seen have the currents asked for.
+    fn is_within(&mut self, c: &Candidate) -> bool {
+        let Some([low, high]) = self.window else {
+            return true;
+        };
+        let (m, judge) = (self.m, &mut self.oracle.judge);
+        let ends = self.seen_ends.entry(*c);
+        let [least, most] = *ends.or_insert_with(|| judge.seen_ends(m, c));
+        least >= low && most <= high
     }
 
     /// Whether a candidate is among those asked for.

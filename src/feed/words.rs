@@ -4,8 +4,9 @@ use super::candidate::Candidate;
 use super::measure::{LimitKind, Measured};
 use super::model::CheckedRun;
 use super::plan::Binding;
-use super::solve::{Found, step_across};
+use super::solve::Found;
 use super::spec::Positions;
+use super::steps::{MOST_WAYS, step_across};
 use crate::finding::Finding;
 use crate::quantity::{amps, fraction, metres, show};
 use crate::source::Source;
@@ -182,14 +183,21 @@ pub(super) fn no_arrangement_finding(m: &CheckedRun) -> Finding {
 
 /// Whether there is an arrangement was not found out.
 pub(super) fn cut_short_finding(m: &CheckedRun) -> Finding {
+    let steps = m.limits.visible_step.map_or(String::new(), |_| {
+        format!(
+            ", or {MOST_WAYS} arrangements with a step that is seen across a break were followed,"
+        )
+    });
     let reason = format!(
-        "the effort of {} evaluated segments was spent before one was found",
+        "the effort of {} evaluated segments was spent{steps} before one was found",
         m.spec.effort
     );
     Finding::not_evaluated("feed-effort", format!("run {}", m.spec.run), reason)
         .says("whether some arrangement keeps every limit")
         .source(Source::computed("break and feed search"))
-        .remedy("permit more effort, list fewer feed points, or offer thicker wires")
+        .remedy(
+            "permit more effort, list fewer feed points, offer thicker wires; where breaks are seen, fix segments of like length",
+        )
 }
 
 /// A chain of segments in words.

@@ -345,6 +345,34 @@ fn joints_of_reels_take_their_volts() {
     assert!(parted.materials.iter().all(|m| m.item != "joint for white"));
 }
 
+/// Where every break is seen, segments of unlike ends may not meet. A dearer or worse joint makes that harder to find and
+/// never impossible: the segments planned with a cheap one can be cut within their reels.
+#[test]
+fn no_price_and_no_joint_makes_a_seen_run_impossible() {
+    use evenrun::feed::{Reel, RunOutcome};
+    use evenrun::quantity::ohms;
+    let problem = plan::run_problem(demo_job(), "S1").expect("a run of the demo");
+    let own = problem.reel.expect("its joint is stated");
+    for (resistance, price) in [
+        (own.resistance, 1_100),
+        (own.resistance, 3_000),
+        (ohms(0.9), own.price),
+        (ohms(9.0), own.price),
+    ] {
+        let mut problem = problem.clone();
+        problem.reel = Some(Reel {
+            resistance,
+            price,
+            ..own
+        });
+        let outcome = problem.check().expect("sound").plan().expect("solved");
+        let RunOutcome::Planned(plan) = outcome else {
+            panic!("{resistance:?}, {price}: {outcome:#?}")
+        };
+        assert!(plan.lower_bound <= plan.cost);
+    }
+}
+
 /// The longest route against planning the run again with a route as long, and with one a little longer.
 #[test]
 fn a_cable_at_its_longest_route_holds_and_beyond_it_does_not() {
