@@ -155,19 +155,14 @@ impl Candidate {
 
     /// Price of the segment without the break at its end and without watts lost.
     pub fn price(&self, m: &CheckedRun) -> i64 {
-        let reels = m.joined_price(self.from, self.to);
-        self.price_unjoined(m).saturating_add(reels)
-    }
-
-    /// The same without joints of reels.
-    pub fn price_unjoined(&self, m: &CheckedRun) -> i64 {
         let segment = if m.fixed_segment(self.from, self.to).is_some() {
             0
         } else {
             m.spec.costs.per_segment
         };
         let feeds: i64 = (0..self.count).map(|f| self.option(m, f).cost).sum();
-        segment + feeds + m.joints_inside(self.from, self.to)
+        let joints = m.joints_inside(self.from, self.to) + m.joined_price(self.from, self.to);
+        segment + feeds + joints
     }
 
     /// Longest branch as its maker counts: two branches that meet halve their span.

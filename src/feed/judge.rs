@@ -172,6 +172,19 @@ impl Judge {
         state: usize,
         copper: &Copper,
     ) {
+        self.converge_to(CLOSED, m, c, corner, state, copper);
+    }
+
+    /// The same until the two sides are as near, relative to the source.
+    pub(super) fn converge_to(
+        &mut self,
+        near: f64,
+        m: &CheckedRun,
+        c: &Candidate,
+        corner: usize,
+        state: usize,
+        copper: &Copper,
+    ) {
         let source = m.sources[c.place(m)].volts[corner];
         self.begin_above(m, c, corner, state, false, copper);
         let mut last = f64::INFINITY;
@@ -179,7 +192,7 @@ impl Judge {
             self.pass(m, c, corner, state, true, copper);
             self.pass(m, c, corner, state, false, copper);
             let width = self.width();
-            if width <= CLOSED * source {
+            if width <= near * source {
                 return;
             }
             if pass > 4 && width > 0.9 * last {

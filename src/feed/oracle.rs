@@ -63,11 +63,10 @@ impl Oracle {
         self.judge.evaluated >= m.spec.effort
     }
 
-    /// Price of the watts a candidate loses and of its reels' joints, minor units, or none where it breaks a limit.
+    /// Price of the watts a candidate loses, minor units, or none where it breaks a limit.
     pub fn price(&mut self, m: &CheckedRun, c: &Candidate) -> Option<i64> {
         if self.relaxed {
-            let may_hold = self.bounds.may_hold(m, c, &mut self.judge);
-            return may_hold.then(|| m.joined_price(c.from, c.to));
+            return self.bounds.may_hold(m, c, &mut self.judge).then_some(0);
         }
         self.refused_by = None;
         let remembered = m.spec.costs.energy.is_some() || !m.is_plain(c.from, c.to);
@@ -76,11 +75,10 @@ impl Oracle {
             return known.ok();
         }
         let price = self.holds(m, c).then(|| {
-            let watts = m.spec.costs.energy.as_ref().map_or(0, |energy| {
+            m.spec.costs.energy.as_ref().map_or(0, |energy| {
                 let kilowatt_hours = self.judge.lost(m, c) * energy.time.value / 3.6e6;
                 (kilowatt_hours * energy.per_kilowatt_hour as f64).round() as i64
-            });
-            watts.saturating_add(m.joined_price(c.from, c.to))
+            })
         });
         if remembered {
             self.known.insert(*c, price.ok_or(self.refused_by));

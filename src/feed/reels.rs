@@ -73,6 +73,26 @@ impl Reels {
         (part - from - 1) / self.each + self.before[to] - self.before[part]
     }
 
+    /// Last end of a segment from `from` with as many joints as one that ends at `to`.
+    pub fn alike_up_to(&self, from: usize, to: usize) -> usize {
+        if self.each == usize::MAX {
+            return usize::MAX;
+        }
+        let part = self.next_part[from];
+        if to <= part {
+            // The next joint lies at the first whole reel not before `to`, unless the tape is parted there.
+            let next = from + (to - from).div_ceil(self.each) * self.each;
+            if next < part {
+                return next;
+            }
+        }
+        let count = self.count(from, to);
+        (to..self.before.len())
+            .take_while(|mark| self.count(from, *mark) == count)
+            .last()
+            .unwrap_or(to)
+    }
+
     /// What they cost.
     pub fn price(&self, from: usize, to: usize) -> i64 {
         self.price.saturating_mul(self.count(from, to) as i64)

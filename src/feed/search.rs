@@ -56,6 +56,8 @@ pub(super) struct Search<'a> {
     pub feeders: Feeders,
     /// By row of feeders and mark: longest right branch that may hold beside the left branches tried so far.
     pub right_of: Vec<usize>,
+    /// No chain that costs more is wanted.
+    pub most: i64,
     /// Only segments whose ends beside breaks that are seen have such relative currents.
     pub window: Option<Window>,
     /// Relative currents there, of segments that were asked for.
@@ -85,6 +87,7 @@ impl<'a> Search<'a> {
             rests: Rests::default(),
             right_of: Vec::new(),
             waiting: Vec::new(),
+            most: i64::MAX,
             window: None,
             seen_ends: FxHashMap::default(),
             gave_up: false,
@@ -146,11 +149,10 @@ impl<'a> Search<'a> {
             return Ok(i64::MAX);
         }
         let each = self.m.n.div_ceil(FEW).max(APART);
-        self.solve(without, i64::MAX, each, progress)?;
-        let first = self.way_on(0, i64::MAX, without);
-        Ok(first.map_or(i64::MAX, |(key, _)| {
-            key.cost.saturating_add(key.cost / MORE)
-        }))
+        self.solve(without, self.most, each, progress)?;
+        let first = self.way_on(0, self.most, without);
+        let more = |(key, _): (Key, Candidate)| key.cost.saturating_add(key.cost / MORE);
+        Ok(first.map_or(i64::MAX, more).min(self.most))
     }
 
     /// The best ways on from all marks that may lie on a chain of at most `most`; with breaks `apart` marks, or where

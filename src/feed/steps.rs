@@ -25,7 +25,10 @@ use std::collections::BTreeSet;
 pub(super) const MOST_WAYS: usize = 64;
 
 /// How many windows of light are tried.
-const WINDOWS: usize = 12;
+const WINDOWS: usize = 9;
+
+/// How near end cells are found, relative to the source: a step of a thousandth of its limit is left for it.
+const NEAR: f64 = 1e-5;
 
 /// Least and most relative current of end cells beside a break that is seen.
 pub(super) type Window = [f64; 2];
@@ -40,17 +43,16 @@ pub(super) fn otherwise(
     progress: &mut Progress<'_>,
     work: &mut Workspace,
 ) -> Result<Option<Found>, FeedError> {
-    let found = alike(m, search, chosen, lower, progress, work)?;
-    let other = without_visible_breaks(m, progress, work, lower)?;
-    let both = found.into_iter().chain(other);
-    Ok(both.min_by_key(|found| found.chain.key))
+    let unbroken = without_visible_breaks(m, progress, work, lower)?;
+    alike(m, search, chosen, unbroken, lower, progress, work)
 }
 
-/// The cheapest over several windows of light, spread over the ends of some segments.
+/// The cheapest over several windows of light, spread over the ends of some segments; or what is known already.
 fn alike(
     m: &CheckedRun,
     search: &mut Search<'_>,
     chosen: &[Chosen],
+    mut best: Option<Found>,
     lower: i64,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
@@ -63,20 +65,21 @@ fn alike(
         (low.min(*end), high.max(*end))
     });
     let low = (low / width).max(m.limits.least_current.value);
-    let mut best: Option<Found> = None;
-    for number in 0..WINDOWS {
+    // From the middle on, for what costs more than the best so far is not looked for.
+    let middle = WINDOWS / 2;
+    let order = (0..WINDOWS).map(|k| match k % 2 {
+        0 => middle + k / 2,
+        _ => middle - k.div_ceil(2),
+    });
+    for number in order {
         let from = low + (high - low) * number as f64 / (WINDOWS - 1) as f64;
         search.window = Some([from, from * width]);
+        let most = best.as_ref().map(|best| best.chain.key.cost - 1);
+        search.most = most.unwrap_or(i64::MAX);
         let these = &BTreeSet::new();
         let chain = search.cheapest_afresh(Without { these, first: None }, progress);
-        search.window = None;
+        (search.window, search.most) = (None, i64::MAX);
         let Some(chain) = chain? else { continue };
-        if best
-            .as_ref()
-            .is_some_and(|best| best.chain.key <= chain.key)
-        {
-            continue;
-        }
         let chosen = choose(m, &chain.segments, work)?;
         let holds = |c: &Chosen| c.measured.iter().all(|f| f.holds_within(1e-6));
         if chosen.iter().all(holds) && broken_step(m, &chain, &chosen).is_none() {
@@ -113,7 +116,7 @@ impl Judge {
         let seen = ends.map(|(mark, cell)| (mark > 0 && mark < m.n && m.visible[mark], cell));
         let mut window = [f64::INFINITY, 0.0];
         for (state, lit) in m.states.iter().enumerate() {
-            self.converge(m, c, LOW, state, &copper);
+            self.converge_to(NEAR, m, c, LOW, state, &copper);
             for (q, e) in lit.iter().enumerate() {
                 for (_, cell) in seen.iter().filter(|(seen, _)| *seen) {
                     let amps = m.corners[LOW].amps(*e, self.lower[q * n + cell]);

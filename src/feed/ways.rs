@@ -186,7 +186,7 @@ impl Search<'_> {
                 };
                 let key = rest
                     + Key {
-                        cost: c.price_unjoined(m) - m.joint_price_before[to],
+                        cost: c.price(m) - m.joint_price_before[to],
                         feeds: c.count as u64,
                         uneven: c.uneven(),
                     };
@@ -237,6 +237,7 @@ impl Search<'_> {
                 .is_some_and(|unwanted| c.from == 0 && unwanted(c))
     }
 
+    /// Lets a way wait; `key` is without joints of reels.
     pub(super) fn wait(
         &mut self,
         key: Key,
@@ -244,6 +245,11 @@ impl Search<'_> {
         group: Range<usize>,
         limit: Option<Key>,
     ) {
+        let reels = Key {
+            cost: self.m.joined_price(candidate.from, candidate.to),
+            ..Key::default()
+        };
+        let key = key + reels;
         if limit.is_none_or(|limit| key <= limit) {
             self.waiting.push(Reverse(Way {
                 key,
@@ -358,8 +364,17 @@ impl Search<'_> {
             *longest = (1..=*longest).rev().find(may_hold).unwrap_or(0);
             right = right.min(*longest);
         }
-        let places = self.rests.between(feed, feed + right);
-        self.group(x, feed, option, places, limit);
+        let mut places = self.rests.between(feed, feed + right);
+        // Of one group all have as many joints of reels.
+        while places.start < places.end {
+            let last = match self.rests.mark(places.start) {
+                Some(first) => m.reels.alike_up_to(x, first),
+                None => return,
+            };
+            let end = places.end.min(self.rests.between(0, last.min(m.n)).end);
+            self.group(x, feed, option, places.start..end, limit);
+            places.start = end;
+        }
     }
 
     /// Longest right branch of a segment that ends at `end` at most, fed at `feed`: no other fixed feed lies in it.

@@ -9,7 +9,7 @@ pub(super) fn choices(plan: &Plan) -> Schedule {
         "Choices",
         "What was chosen, what it costs and what was proven. Bound: nothing that solves the named problem costs less; where \
          cost and bound are equal, nothing cheaper exists. A gap is what a better answer could save at most. With the whole: something cheaper by itself makes the whole job dearer. Costs count \
-         what the job prices: cable, feeds, segments and breaks of a run, devices of a place; not tape, profile or labour beside \
+         what the job prices: cable, feeds, segments, breaks and joints between reels of a run, devices of a place; not tape, profile or labour beside \
          it. What is fixed costs nothing.",
     )
     .name("choice", "For", |r| r.what.clone())
