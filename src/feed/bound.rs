@@ -31,7 +31,9 @@ impl Bounds {
             };
             list.iter()
                 .map(|o| {
-                    let most = most.min(m.most_cells(Pattern::Start, &[o.wire]));
+                    let most = most
+                        .min(m.branch)
+                        .min(m.most_cells(Pattern::Start, &[o.wire]));
                     branches.reach(side, mark, o.core[LOW], &m.sources[o.place], most)
                 })
                 .collect()
@@ -285,6 +287,11 @@ pub(super) fn two_feeds_one_loop(
         };
         Some(volts_needed(&both, cores[feed], &stiff))
     };
+    // A tail that needs more than all between the feeds is fed through the gap too: this says nothing then.
+    let more = |a: Option<f64>, b: Option<f64>| matches!((a, b), (Some(a), Some(b)) if a > b);
+    if more(at(0, 0), at(1, n)) || more(at(1, 0), at(0, n)) {
+        return true;
+    }
     // The bus voltage at which `k` cells hang on the left rises with k, that of the rest falls: find the crossing.
     let (mut low, mut high) = (0, n);
     while high - low > 1 {

@@ -153,6 +153,22 @@ impl Oracle {
                 Longer::None
             };
         }
+        // Begun elsewhere, a joint of reels lies elsewhere, and one at the feed takes from both sides: what is refused
+        // for its current may draw less then. Light it only loses.
+        if m.reels.ohms > 0.0 || c.pattern == Pattern::Start && m.adds_resistance(c.from) {
+            let by_light = match self.refused_by {
+                Some(kind) => kind < LimitKind::Branch,
+                None => {
+                    !self.bounds.may_hold_at_once(m, c) || self.light_by_march(m, c) == Some(false)
+                }
+            };
+            let beside = c.pattern != Pattern::End && m.limits.rail_current.is_none();
+            return match (by_light, beside) {
+                (true, _) => Longer::Any,
+                (false, true) => Longer::BesideTheSame,
+                (false, false) => Longer::None,
+            };
+        }
         if c.pattern == Pattern::End || m.limits.rail_current.is_none() {
             return Longer::Any;
         }

@@ -39,7 +39,7 @@ impl Judge {
         state: usize,
         copper: &Copper,
     ) -> Option<Option<Measured>> {
-        self.begin_above(m, c, corner, state, m.keeps_least(corner), copper);
+        self.begin_above(m, c, corner, state, m.keeps_least(corner, c), copper);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
             self.pass(m, c, corner, state, true, copper);

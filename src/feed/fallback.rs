@@ -48,8 +48,14 @@ pub(super) fn refused(
         && m.fixed_segments.is_empty()
         && ONE_FEED.iter().all(|p| m.patterns.contains(p))
     {
-        // Without limits a break only pays where it saves a joint, and a second feed never does.
-        without_limits(m)
+        // Without limits a second feed never pays, and a break only where it saves a joint.
+        if m.reels.are_free() {
+            without_limits(m)
+        } else {
+            let mut free = only_light(m, 0.0);
+            free.patterns = ONE_FEED.to_vec();
+            relaxed(&free, progress)?
+        }
     } else {
         relaxed(&only_light(m, 0.0), progress)?
     };

@@ -156,7 +156,8 @@ impl Feeders {
 /// Longest branch to the left that a feeder at a mark may carry, whatever hangs on its right.
 fn longest_left(m: &CheckedRun, bounds: &Bounds, mark: usize, o: &FeedOption) -> usize {
     let ends = m.end_options[mark].iter().zip(&bounds.reach_left[mark]);
-    let known = |(e, _): &(&FeedOption, &usize)| e.place == o.place && e.core == o.core;
+    let known =
+        |(e, _): &(&FeedOption, &usize)| e.place == o.place && e.wire == o.wire && e.core == o.core;
     if let Some((_, reach)) = ends.into_iter().find(known) {
         return *reach;
     }

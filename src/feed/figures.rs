@@ -142,7 +142,9 @@ pub(super) fn choose(
     }
     for feed in 0..c.count {
         let route = c.option(m, feed).route;
-        if let Some(limit) = m.limits.feeder_length {
+        // A fixed feed is as long as it is.
+        let fixed = m.fixed_feeds.contains(&c.feeds[feed].0);
+        if let Some(limit) = m.limits.feeder_length.filter(|_| !fixed) {
             keep(Measured {
                 kind: LimitKind::FeederLength,
                 figure: route as f64 * 1e-9,

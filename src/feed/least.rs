@@ -56,7 +56,12 @@ impl CheckedRun {
             .iter()
             .map(|state| state.iter().map(|e| self.least_amps[*e]).sum());
         let sum = sums.fold(0.0, f64::max);
-        let own = self.least_amps.iter().copied().fold(0.0, f64::max);
+        let own = self
+            .states
+            .iter()
+            .flatten()
+            .map(|e| self.least_amps[*e])
+            .fold(0.0, f64::max);
         let l = &self.limits;
         let of = |limit: f64, amps: f64| {
             if amps > 0.0 {

@@ -129,7 +129,8 @@ fn row(m: &CheckedRun, side: Side, end: usize, top: f64) -> Vec<Need> {
     let mut needs = vec![Need::default(); pairs];
     let mut cells = needs.clone();
     let corner = &m.corners[LOW];
-    for length in 1..=room.min(m.branch) {
+    // Between two feeds the maker counts half the span; one of them may carry more of it.
+    for length in 1..=room.min(m.branch.saturating_mul(2)) {
         // Mark between this cell and the one before it on the way from the far end.
         let joint = match side {
             Side::Right => end - length + 1,

@@ -83,6 +83,8 @@ mod spans;
 mod spec;
 mod steps;
 mod trade_off;
+#[cfg(test)]
+mod traps;
 mod ways;
 mod words;
 

@@ -1,5 +1,6 @@
 //! A checked run as plain numbers in SI units: what the kernels work on.
 
+use super::candidate::Candidate;
 use super::least::MostCells;
 use super::reels::Reels;
 use super::spec::{FeedLimits, Pattern, RunProblem};
@@ -155,8 +156,8 @@ impl CheckedRun {
     }
 
     /// Whether the cells of a segment that keeps its limits of light have their least voltages at a corner.
-    pub(super) fn keeps_least(&self, corner: usize) -> bool {
-        corner == LOW || corner == HIGH && self.high_is_stronger
+    pub(super) fn keeps_least(&self, corner: usize, c: &Candidate) -> bool {
+        corner == LOW || corner == HIGH && self.high_is_stronger && c.folds(self)
     }
 
     /// Core resistance of a route of `wire`, ohm, at the three corners.

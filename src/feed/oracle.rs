@@ -228,16 +228,23 @@ impl Oracle {
                 far: &far,
             };
             let whole = self.judge.currents_over(m, c, &ends);
-            // What all of it carries falls with longer feeders; with several their shares change too.
+            // What all of it carries falls with longer feeders; with several their shares change too. Where the light
+            // limit holds was asked of the candidate alone.
             let known = match whole {
                 Some(verdict) if asked.folds && verdict.by_total && verdict.holds => {
                     (Span::from(span.low), Some(true))
                 }
-                Some(verdict) if asked.folds && verdict.by_total => {
+                Some(verdict) if asked.folds && verdict.by_total && c.count == 1 => {
                     (Span::up_to(span.high), Some(false))
                 }
                 _ => (span, whole.map(|verdict| verdict.holds)),
             };
+            let refused = whole.is_some_and(|v| v.by_total && !v.holds);
+            if asked.folds && refused && c.count > 1 {
+                facts
+                    .currents
+                    .push((Span::up_to(asked.routes), Some(false)));
+            }
             facts.currents.push(known);
             if known.0 != span {
                 facts.currents.push((span, None));

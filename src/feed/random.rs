@@ -9,7 +9,7 @@ use super::exhaustive::problem;
 use super::judge::Judge;
 use super::model::CheckedRun;
 use super::most::SEVERAL;
-use super::placements::even;
+use super::placements::{even, listed};
 use super::plan::{Proof, RunOutcome};
 use super::search::{Search, Without};
 use super::spec::*;
@@ -159,7 +159,14 @@ fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
         }
     }
     for (pattern, count, _) in SEVERAL {
-        for marks in even(pattern, from, to).into_iter().flatten() {
+        let ways: Vec<_> = match &m.listed_inside {
+            Some(_) => listed(m, pattern, from, to)
+                .into_iter()
+                .map(|way| way.0)
+                .collect(),
+            None => even(pattern, from, to).into_iter().flatten().collect(),
+        };
+        for marks in ways {
             for first in m.options_at(marks[0], to) {
                 let alike = |mark: &usize| {
                     let mut options = m.options_at(*mark, to).iter();
@@ -171,11 +178,12 @@ fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
             }
         }
     }
+    all.retain(|c| m.patterns.contains(&c.pattern));
     all
 }
 
 /// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
-fn cheapest(m: &CheckedRun) -> Option<i64> {
+pub(super) fn cheapest(m: &CheckedRun) -> Option<i64> {
     let mut judge = Judge::default();
     let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
     best[m.n] = Some(0);

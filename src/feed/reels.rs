@@ -93,6 +93,11 @@ impl Reels {
             .unwrap_or(to)
     }
 
+    /// Whether joints cost nothing.
+    pub fn are_free(&self) -> bool {
+        self.price == 0
+    }
+
     /// What they cost.
     pub fn price(&self, from: usize, to: usize) -> i64 {
         self.price.saturating_mul(self.count(from, to) as i64)

@@ -108,7 +108,8 @@ impl<'a> Search<'a> {
     ) -> Result<Option<Chain>, FeedError> {
         let plain = without.these.is_empty();
         if let Some(most) = self.known_within.filter(|_| plain)
-            && let first @ Some(_) = self.way_on(0, most, without)
+            && let first @ Some((key, _)) = self.way_on(0, most, without)
+            && key.cost <= most
         {
             return Ok(self.chain_from(first));
         }
@@ -226,7 +227,9 @@ fn before(m: &CheckedRun, feeders: &Feeders, longest: usize) -> Vec<i64> {
         if fixed || mark == 0 {
             return 0;
         }
-        segments.saturating_mul(m.spec.costs.per_segment.saturating_add(least)) + m.break_cost[mark]
+        segments
+            .saturating_mul(m.spec.costs.per_segment.saturating_add(least))
+            .saturating_add(m.break_cost[mark])
     };
     (0..=m.n).map(cost).collect()
 }

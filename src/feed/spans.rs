@@ -179,7 +179,7 @@ impl Judge {
         // Where joints inside may lie anywhere, only whole currents say anything.
         let anywhere = ends.near.joints.is_some();
         let cores = |rail: usize| CoreSpan::of(c, corner, rail == 0, ends);
-        self.begin_above(m, c, corner, state, m.keeps_least(corner), ends.near);
+        self.begin_above(m, c, corner, state, m.keeps_least(corner, c), ends.near);
         let mut last = f64::INFINITY;
         for _ in 0..MOST_PASSES {
             // Flows of the upper voltages are upper bounds, those of the lower voltages lower bounds.

@@ -248,7 +248,7 @@ pub struct FeedLimits {
     pub output_current: Option<ElectricCurrent>,
     /// Greatest current of one segment, all emitters: a supply output, a Class 2 circuit.
     pub segment_current: Option<ElectricCurrent>,
-    /// Longest feeder, one way, under chopping.
+    /// Longest feeder, one way, under chopping; a fixed feed is as long as it is.
     pub feeder_length: Option<ExactLength>,
 }
 

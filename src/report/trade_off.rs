@@ -31,7 +31,7 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
         page.paragraph(&clean(job.note()));
     }
     page.paragraph(&format!(
-        "Every arrangement found that no other beats. Cost: cable, segments, feeds and breaks of this run. Fall-off: how \
+        "Every arrangement found that no other beats. Cost: cable, segments, feeds, breaks and joints of this run. Fall-off: how \
          far the current of its dimmest cell lies below nominal, low corner; a difference under {} % of nominal counts as \
          none. Lost: in feeders, rails and source, nominal.",
         answer.resolution.value * 100.0

@@ -37,7 +37,14 @@ pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
             positive(faults, subject, "power", power);
         }
         if let Some(joint) = &strip.reel_joint {
-            not_below_zero(faults, subject, "reel_joint: resistance", joint.resistance);
+            within(
+                faults,
+                subject,
+                "reel_joint: resistance",
+                (0.0..=10.0).contains(&joint.resistance.value),
+                format!("is {}", show(joint.resistance)),
+                "Write 0 to 10 Ω; a sound joint has some milliohms (common practice)".to_string(),
+            );
         }
         if let Some(splices) = &strip.splices {
             above_zero(faults, subject, "splices: every", splices.every);

@@ -130,7 +130,11 @@ impl Bill {
         bill.add(Part::Making, "segments", Some(costs.segment), segments);
         bill.add(Part::Making, "feeds", Some(costs.feed), feeds);
         for (strip, joints) in reel_joints(job, plan) {
-            let price = strip.reel_joint.as_ref().and_then(|joint| joint.price);
+            // Not stated at all, it is a question that the plan names.
+            let Some(joint) = &strip.reel_joint else {
+                continue;
+            };
+            let price = joint.price;
             let what = format!("joints of reels of tape {}", strip.name);
             bill.add(Part::Making, &what, price, joints);
         }
