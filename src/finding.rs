@@ -93,6 +93,8 @@ pub struct Finding {
     pub verdict: Verdict,
     /// Where: `run north cove, segment 2`.
     pub place: String,
+    /// How many places it speaks of; more than a few are not all named.
+    pub places: u64,
     /// One sentence that says what was found.
     pub says: String,
     /// The figure, with unit.
@@ -113,6 +115,7 @@ impl Finding {
             id,
             verdict,
             place: place.into(),
+            places: 1,
             says: String::new(),
             figure: String::new(),
             limit: String::new(),

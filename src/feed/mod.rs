@@ -19,11 +19,12 @@
 //!   warm copper. **Limits of current** hold at the low and the high corner.
 //! - **Price** in whole minor units: feeders by metre and wire, each feed, break, segment and joint, and the watts
 //!   lost over stated hours.
-//! - **Reels**: a segment longer than a [`Reel`] is joined at every whole reel from its start; the joints add their
-//!   resistance and their price.
+//! - **Reels**: a piece of tape longer than a [`Reel`] is joined at every whole reel from its start (that of its segment,
+//!   or where a joint of the path parts the tape); the joints add their resistance and their price.
 //! - **Ties**: less money, then fewer feeds, then more even branches, then the order of marks, places and wires.
-//! - **Proof**: [`Proof::Cheapest`] names the problem that was proven; where the permitted effort was spent first, the plan
-//!   carries a lower bound and the reason. The next best and the cheapest arrangement that a limit refuses stand beside it.
+//! - **Proof**: [`Proof::Cheapest`] names the problem that was proven; where the permitted effort was spent first, or too many
+//!   arrangements with a step of light across a break were followed, the plan carries a lower bound
+//!   and the reason. The next best and the cheapest arrangement that a limit refuses stand beside it.
 //! - **Leaves out**: copper that runs share beyond their feeders (the planner solves all of it together and plans again
 //!   where it must), dimming, protection.
 //!

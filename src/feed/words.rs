@@ -232,7 +232,7 @@ pub(super) fn problem(m: &CheckedRun) -> String {
     };
     let reel = m.spec.reel.map_or(String::new(), |reel| {
         format!(
-            ", tape from reels of {} increments, each segment joined at whole reels from its start",
+            ", tape from reels of {} increments, each piece joined at whole reels from its start",
             reel.increments
         )
     });

@@ -9,7 +9,7 @@ use crate::job::plan::model::{Assumption, Plan};
 use crate::source::{Source, SourceKind, Standing};
 
 /// Rule, reason, and the findings with their places.
-type Group<'a> = (&'a str, &'a str, Vec<(usize, &'a str)>);
+type Group<'a> = (&'a str, &'a str, Vec<(usize, &'a Finding)>);
 
 /// How many findings gave each verdict.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -125,26 +125,29 @@ pub(super) fn not_evaluated(ordered: &[&Finding]) -> Schedule {
             .skip(first_of_rule)
             .rev()
             .find(|(_, known, _)| *known == why);
-        let place = (n + 1, finding.place.as_str());
+        let place = (n + 1, *finding);
         match known {
             Some((_, _, places)) => places.push(place),
             None => groups.push((finding.id, why, vec![place])),
         }
     }
-    Draft::<(&str, &str, Vec<(usize, &str)>)>::new(
+    Draft::<Group<'_>>::new(
         "not-evaluated",
         "Not evaluated",
         "Checks that could not be run, and what is missing. None of these is a pass.",
     )
     .name("rule", "Rule", |r| r.0.to_string())
-    .count("places", "Places", |r| r.2.len() as u64)
+    .count("places", "Places", |r| {
+        r.2.iter().map(|(_, f)| f.places).sum()
+    })
     .words("findings", "Findings no.", |r| {
         let numbers: Vec<usize> = r.2.iter().map(|(n, _)| *n).collect();
         ranges(&numbers)
     })
     .words("because", "Because", |r| r.1.to_string())
     .beneath("where", "Where", |r| {
-        let named: Vec<&str> = r.2.iter().take(PLACES_NAMED).map(|(_, p)| *p).collect();
+        let named = r.2.iter().take(PLACES_NAMED).map(|(_, f)| f.place.as_str());
+        let named: Vec<&str> = named.collect();
         let more = r.2.len().saturating_sub(PLACES_NAMED);
         if more == 0 {
             named.join("; ")

@@ -304,7 +304,10 @@ fn reels_show_their_joints() {
     let plan = small(|text| text.replace("reel = \"5 m\"", "reel = \"1 m\"")).expect("a plan");
     assert_eq!(plan.reels.len(), 2);
     assert!(plan.reels[0].pieces[0].0.ends_with(", part 1 of 2"));
-    let joint = plan.materials.iter().find(|m| m.item == "joint for white");
+    let joint = plan
+        .materials
+        .iter()
+        .find(|m| m.item == "joint between reels of white");
     assert_eq!(joint.expect("a joint to make").needed, "1");
 }
 
@@ -342,7 +345,12 @@ fn joints_of_reels_take_their_volts() {
     let pieces: Vec<f64> = parted.segments.iter().map(|s| s.length.metres()).collect();
     assert_eq!(pieces.iter().sum::<f64>(), 2.0);
     assert!(pieces.len() > 1, "{pieces:?}");
-    assert!(parted.materials.iter().all(|m| m.item != "joint for white"));
+    assert!(
+        parted
+            .materials
+            .iter()
+            .all(|m| m.item != "joint between reels of white")
+    );
 }
 
 /// Where every break is seen, segments of unlike ends may not meet. A dearer or worse joint makes that harder to find and

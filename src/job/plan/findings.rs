@@ -45,6 +45,7 @@ pub(super) fn together(findings: Vec<Finding>) -> Vec<Finding> {
     let mut all: Vec<Finding> = out
         .into_iter()
         .map(|(mut finding, places)| {
+            finding.places = places.len() as u64;
             finding.place = places
                 .iter()
                 .take(NAMED)

@@ -61,8 +61,8 @@ impl Worked<'_> {
             let with_spare = (count as f64 * (1.0 + spare.value)).ceil() as usize;
             plan.materials.push(MaterialRow {
                 item: strip.name.clone(),
-                needed: format!("{count} reels"),
-                spare: format!("{} reels ({})", with_spare - count, show(spare)),
+                needed: many(count),
+                spare: format!("{} ({})", many(with_spare - count), show(spare)),
                 pack: format!("reel of {}", strip.reel),
                 order: with_spare.to_string(),
                 used: "runs".to_string(),
@@ -73,15 +73,21 @@ impl Worked<'_> {
                 .map(|cut| (cut.id.clone(), strip.joints_in(cut.increments)))
                 .filter(|(_, joints)| *joints > 0)
                 .collect();
+            let item = format!("joint between reels of {}", strip.name);
             if strip.reel_joint.is_some() {
                 let count = joined.iter().map(|j| j.1).sum();
-                joint_row(plan, &strip.name, count, joined.iter().map(|j| &*j.0));
+                joint_row(plan, item, count, joined.iter().map(|j| &*j.0));
                 continue;
             }
             findings.extend(not_stated(strip, &joined));
-            joints(plan, &done);
+            joints(plan, item, &done);
         }
     }
+}
+
+/// `1 reel`, `2 reels`.
+fn many(count: usize) -> String {
+    format!("{count} reel{}", if count == 1 { "" } else { "s" })
 }
 
 /// A piece of tape to be cut: whole reels first where the joint between them is stated, as it was solved with them.

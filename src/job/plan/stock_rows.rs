@@ -112,7 +112,7 @@ impl Worked<'_> {
             + 1;
         push_rows(&mut plan.bars, &done, &format!("{letter}{number}"), &what);
         materials(plan, first, &done, sold);
-        joints(plan, &done);
+        joints(plan, format!("joint for {}", done.what), &done);
     }
 
     /// Cables, supplies, decoders, terminators.
@@ -212,14 +212,14 @@ fn materials(plan: &mut Plan, first: usize, done: &CuttingPlan, sold: &[Sold]) {
 }
 
 /// Joints within pieces, where there are any.
-pub(super) fn joints(plan: &mut Plan, done: &CuttingPlan) {
+pub(super) fn joints(plan: &mut Plan, item: String, done: &CuttingPlan) {
     let pieces = done.joined.iter().map(|j| j.piece.as_str());
-    joint_row(plan, &done.what, done.joints, pieces);
+    joint_row(plan, item, done.joints, pieces);
 }
 
 pub(super) fn joint_row<'a>(
     plan: &mut Plan,
-    what: &str,
+    what: String,
     count: u64,
     pieces: impl Iterator<Item = &'a str>,
 ) {
@@ -227,7 +227,7 @@ pub(super) fn joint_row<'a>(
         return;
     }
     plan.materials.push(MaterialRow {
-        item: format!("joint for {what}"),
+        item: what,
         needed: count.to_string(),
         spare: "none".to_string(),
         pack: "1".to_string(),
