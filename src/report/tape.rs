@@ -172,7 +172,7 @@ fn stock(rows: &[BarRow], key: &'static str, title: &'static str, intro: &str) -
         })
         .millimetres("length", "Length", |r| r.2.map(|piece| piece.1))
         .millimetres("stock", "Stock", |r| Some(r.0.stock))
-        .millimetres("kerf", "Lost to the saw", |r| Some(r.0.kerf))
+        .millimetres("kerf", "Lost in cutting", |r| Some(r.0.kerf))
         .millimetres("offcut", "Left over", |r| Some(r.0.offcut))
         .fill(&lines)
 }
@@ -192,6 +192,6 @@ pub(super) fn reels(plan: &Plan) -> Schedule {
         &plan.reels,
         "reels",
         "Reels",
-        "Reels of tape, and the pieces cut from each in order. Keep the pieces of one sight line on one reel or batch.",
+        "Reels of tape, and the pieces cut from each in order. Keep the pieces of one sight line on one reel, and the reels of a joined piece of one batch.",
     )
 }

@@ -43,7 +43,7 @@ impl Part {
             Self::Supplies => "supplies",
             Self::Decoders => "decoders",
             Self::Profile => "profile and cover",
-            Self::Making => "segments, feeds, breaks, joints",
+            Self::Making => "segments, feeds, joints",
         }
     }
 }
