@@ -144,21 +144,12 @@ impl Oracle {
         {
             return Longer::None;
         }
-        if m.joins(c.from, c.to) && self.bounds.may_hold_at_once(m, c) {
-            // Begun elsewhere, its joints lie elsewhere.
-            let beside = c.pattern != Pattern::End && m.limits.rail_current.is_none();
-            return if beside {
-                Longer::BesideTheSame
-            } else {
-                Longer::None
-            };
-        }
         // Begun elsewhere, a joint of reels lies elsewhere, and one at the feed takes from both sides: what is refused
-        // for its current may draw less then. Light it only loses.
+        // for its current may draw less then. Light it only loses, unless a joint of reels took it.
         if m.reels.ohms > 0.0 || c.pattern == Pattern::Start && m.adds_resistance(c.from) {
             let by_light = match self.refused_by {
-                Some(kind) => kind < LimitKind::Branch,
-                None => {
+                Some(kind) if !m.joins(c.from, c.to) => kind < LimitKind::Branch,
+                _ => {
                     !self.bounds.may_hold_at_once(m, c) || self.light_by_march(m, c) == Some(false)
                 }
             };

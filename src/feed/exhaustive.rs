@@ -1,20 +1,14 @@
-//! The search beside trying every candidate of runs that are longer than a stretch, judged one by one.
-//!
-//! Shares the full evaluation of a candidate with the search, and nothing of what the search leaves out or
-//! remembers: necessary conditions, facts about shapes, groups of ends, marks that are not passed.
-//! (`tests/feed/brute.rs` shares nothing at all, on runs of up to six increments.)
+//! The search beside judging every candidate of runs that are longer than a stretch.
 
 use super::candidate::Candidate;
-use super::judge::Judge;
-use super::model::CheckedRun;
+use super::judged::{candidates, cheapest, searched};
 use super::most::SEVERAL;
 use super::placements::even;
-use super::search::{Search, Without};
+use super::search::Search;
 use super::spec::*;
 use crate::exact::{CutPitch, ExactLength};
 use crate::load::{Load, Resistive, StraightLine};
 use crate::network::Polarity;
-use crate::progress::Progress;
 use crate::quantity::{Corners, amps, celsius, fraction, ohms, ohms_per_metre, volts};
 use crate::strip::{TapeEmitter, TapeModel};
 use std::collections::BTreeSet;
@@ -113,59 +107,6 @@ pub(super) fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i6
     }
 }
 
-/// Every candidate from `from` to `to`.
-fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
-    let mut all = Vec::new();
-    let wires = m.wire_names.len();
-    for a in 0..wires {
-        all.push(Candidate::new(from, to, Pattern::Start, &[(from, a)]));
-        all.push(Candidate::new(from, to, Pattern::End, &[(to, a)]));
-        all.extend((from + 1..to).map(|f| Candidate::new(from, to, Pattern::Inside, &[(f, a)])));
-        for b in 0..wires {
-            for pattern in [
-                Pattern::CommonAtStart,
-                Pattern::CommonAtEnd,
-                Pattern::BothEnds,
-            ] {
-                all.push(Candidate::new(from, to, pattern, &[(from, a), (to, b)]));
-            }
-        }
-        for (pattern, count) in [
-            (Pattern::TwoInside, 2),
-            (Pattern::BothEndsAndInside, 3),
-            (Pattern::ThreeInside, 3),
-        ] {
-            for marks in even(pattern, from, to).into_iter().flatten() {
-                let feeds = marks.map(|mark| (mark, a));
-                all.push(Candidate::new(from, to, pattern, &feeds[..count]));
-            }
-        }
-    }
-    all
-}
-
-/// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
-fn cheapest(m: &CheckedRun) -> Option<i64> {
-    let mut judge = Judge::default();
-    let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
-    best[m.n] = Some(0);
-    for from in (0..m.n).rev().filter(|from| m.can_break[*from]) {
-        for to in from + 1..=m.n {
-            let Some(rest) = best[to] else { continue };
-            for c in candidates(m, from, to) {
-                let cost = c.price(m) + m.break_cost[to] + rest;
-                if m.patterns.contains(&c.pattern)
-                    && best[from].is_none_or(|b| cost < b)
-                    && judge.broken(m, &c).is_none()
-                {
-                    best[from] = Some(cost);
-                }
-            }
-        }
-    }
-    best[0]
-}
-
 #[test]
 fn long_runs_cost_what_judging_every_candidate_says() {
     let mut seen = BTreeSet::new();
@@ -179,14 +120,7 @@ fn long_runs_cost_what_judging_every_candidate_says() {
     ] {
         let problem = problem(emitters, least, at_end, per_segment);
         let m = problem.check().expect("a sound run");
-        let these = &BTreeSet::new();
-        let without = Without { these, first: None };
-        let mut search = Search::new(&m);
-        let chain = search
-            .cheapest(without, &mut Progress::silent())
-            .expect("nobody stops it")
-            .expect("some chain holds");
-        assert!(!search.oracle.is_exhausted(&m));
+        let chain = searched(&m).expect("some chain holds");
         seen.extend(chain.segments.iter().map(|c| c.pattern));
         assert_eq!(
             Some(chain.key.cost),
@@ -219,12 +153,7 @@ fn runs_from_reels_cost_what_judging_every_candidate_says() {
             price,
         });
         let m = problem.check().expect("a sound run");
-        let these = &BTreeSet::new();
-        let without = Without { these, first: None };
-        let chain = Search::new(&m)
-            .cheapest(without, &mut Progress::silent())
-            .expect("nobody stops it")
-            .expect("some chain holds");
+        let chain = searched(&m).expect("some chain holds");
         joined += chain
             .segments
             .iter()
@@ -259,12 +188,7 @@ fn a_longer_branch_may_ease_the_other() {
         problem.places[0].to_start = Some(ExactLength::from_millimetres(1000 * metres));
         problem.patterns = vec![Pattern::Start, Pattern::End, Pattern::Inside];
         let m = problem.check().expect("a sound run");
-        let these = &BTreeSet::new();
-        let without = Without { these, first: None };
-        let chain = Search::new(&m)
-            .cheapest(without, &mut Progress::silent())
-            .expect("nobody stops it")
-            .expect("some chain holds");
+        let chain = searched(&m).expect("some chain holds");
         let wanted = cheapest(&m);
         assert_eq!(
             Some(chain.key.cost),

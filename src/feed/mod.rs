@@ -64,6 +64,8 @@ mod feeders;
 mod figures;
 mod full;
 mod judge;
+#[cfg(test)]
+mod judged;
 mod least;
 mod march;
 mod measure;

@@ -37,7 +37,6 @@ pub(super) fn listed(
 
 /// The even places of a pattern, quarters for two, sixths for three, the middle between both ends: one way, or
 /// two where the middle lies between two marks.
-/// The even places of a pattern: one way, or two where the middle lies between two marks.
 pub(super) fn even(pattern: Pattern, from: usize, to: usize) -> [Option<[usize; 3]>; 2] {
     let n = to - from;
     let middles = [Some(from + n / 2), (n % 2 == 1).then_some(from + n / 2 + 1)];

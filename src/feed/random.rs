@@ -4,18 +4,12 @@
 #[path = "../../tests/common/dice.rs"]
 mod dice;
 
-use super::candidate::Candidate;
 use super::exhaustive::problem;
-use super::judge::Judge;
-use super::model::CheckedRun;
-use super::most::SEVERAL;
-use super::placements::{even, listed};
+use super::judged::{cheapest, searched};
 use super::plan::{Proof, RunOutcome};
-use super::search::{Search, Without};
 use super::spec::*;
 use crate::exact::ExactLength;
 use crate::load::{Load, Resistive, StraightLine};
-use crate::progress::Progress;
 use crate::quantity::{Corners, amps, celsius, fraction, ohms, ohms_per_metre, seconds, volts};
 use crate::strip::TapeEmitter;
 use dice::Dice;
@@ -133,82 +127,6 @@ fn random(dice: &mut Dice) -> RunProblem {
     run
 }
 
-/// Every candidate from `from` to `to`.
-fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
-    let mut all = Vec::new();
-    let ends = (from..=to).map(|mark| match mark {
-        _ if mark == from => (mark, Pattern::Start),
-        _ if mark == to => (mark, Pattern::End),
-        _ => (mark, Pattern::Inside),
-    });
-    for (mark, pattern) in ends {
-        let options = 0..m.options_at(mark, to).len();
-        all.extend(options.map(|o| Candidate::new(from, to, pattern, &[(mark, o)])));
-    }
-    for (a, left) in m.options[from].iter().enumerate() {
-        for (b, right) in m.end_options[to].iter().enumerate() {
-            if left.place == right.place {
-                let feeds = [(from, a), (to, b)];
-                let both = [
-                    Pattern::CommonAtStart,
-                    Pattern::CommonAtEnd,
-                    Pattern::BothEnds,
-                ];
-                all.extend(both.map(|pattern| Candidate::new(from, to, pattern, &feeds)));
-            }
-        }
-    }
-    for (pattern, count, _) in SEVERAL {
-        let ways: Vec<_> = match &m.listed_inside {
-            Some(_) => listed(m, pattern, from, to)
-                .into_iter()
-                .map(|way| way.0)
-                .collect(),
-            None => even(pattern, from, to).into_iter().flatten().collect(),
-        };
-        for marks in ways {
-            for first in m.options_at(marks[0], to) {
-                let alike = |mark: &usize| {
-                    let mut options = m.options_at(*mark, to).iter();
-                    let at = options.position(|o| (o.place, o.wire) == (first.place, first.wire));
-                    at.map(|at| (*mark, at))
-                };
-                let feeds: Option<Vec<_>> = marks[..count].iter().map(alike).collect();
-                all.extend(feeds.map(|feeds| Candidate::new(from, to, pattern, &feeds)));
-            }
-        }
-    }
-    all.retain(|c| m.patterns.contains(&c.pattern));
-    all
-}
-
-/// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
-pub(super) fn cheapest(m: &CheckedRun) -> Option<i64> {
-    let mut judge = Judge::default();
-    let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
-    best[m.n] = Some(0);
-    for from in (0..m.n)
-        .rev()
-        .filter(|from| *from == 0 || m.can_break[*from])
-    {
-        for to in from + 1..=m.next_forced[from] {
-            let Some(rest) = best[to] else { continue };
-            for c in candidates(m, from, to) {
-                let known = c.price(m) + m.break_cost[to] + rest;
-                if best[from].is_some_and(|b| known >= b) || judge.broken(m, &c).is_some() {
-                    continue;
-                }
-                let watts = m.spec.costs.energy.as_ref().map_or(0.0, |energy| {
-                    judge.lost(m, &c) * energy.time.value / 3.6e6 * energy.per_kilowatt_hour as f64
-                });
-                let cost = known + watts.round() as i64;
-                best[from] = Some(best[from].map_or(cost, |b| b.min(cost)));
-            }
-        }
-    }
-    best[0]
-}
-
 #[test]
 fn random_runs_cost_what_judging_every_candidate_says() {
     let mut dice = Dice(0x5EED);
@@ -216,13 +134,7 @@ fn random_runs_cost_what_judging_every_candidate_says() {
     for number in 0..400 {
         let problem = random(&mut dice);
         let m = problem.clone().check().expect("a sound run");
-        let these = &BTreeSet::new();
-        let without = Without { these, first: None };
-        let mut search = Search::new(&m);
-        let chain = search
-            .cheapest(without, &mut Progress::silent())
-            .expect("nobody stops it");
-        assert!(!search.oracle.is_exhausted(&m));
+        let chain = searched(&m);
         let cost = chain.as_ref().map(|chain| chain.key.cost);
         assert_eq!(cost, cheapest(&m), "run {number}: {problem:#?}");
         for c in chain.iter().flat_map(|chain| &chain.segments) {

@@ -22,6 +22,8 @@ use rustc_hash::FxHashMap;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
+// What follows decides how long the search takes, never what it finds.
+
 /// A first chain may break the run at about so many marks, and no nearer together than [`APART`].
 const FEW: usize = 16;
 const APART: usize = 8;
@@ -150,10 +152,20 @@ impl<'a> Search<'a> {
             return Ok(i64::MAX);
         }
         let each = self.m.n.div_ceil(FEW).max(APART);
+        if (1..self.m.n).all(|mark| self.m.can_break[mark] == self.is_few(mark, each)) {
+            // There are few at all.
+            return Ok(self.most);
+        }
         self.solve(without, self.most, each, progress)?;
         let first = self.way_on(0, self.most, without);
         let more = |(key, _): (Key, Candidate)| key.cost.saturating_add(key.cost / MORE);
         Ok(first.map_or(i64::MAX, more).min(self.most))
+    }
+
+    /// Whether the run may be broken at a mark, where breaks lie `apart` marks or are forced.
+    fn is_few(&self, mark: usize, apart: usize) -> bool {
+        let forced = self.m.next_forced[mark - 1] == mark;
+        self.m.can_break[mark] && (forced || mark.is_multiple_of(apart))
     }
 
     /// The best ways on from all marks that may lie on a chain of at most `most`; with breaks `apart` marks, or where
@@ -171,15 +183,15 @@ impl<'a> Search<'a> {
             first: None,
             ..without
         };
-        let forced = |mark: usize| m.next_forced[mark - 1] == mark;
-        let may_break =
-            |mark: usize| m.can_break[mark] && (mark.is_multiple_of(apart) || forced(mark));
-        self.rests = Rests::new(n, may_break);
+        self.rests = Rests::new(n, |mark| self.is_few(mark, apart));
         self.best.clear();
         self.best.resize(n + 1, None);
         self.rests.state(m, n, Some(Key::default()));
         self.right_of = self.feeders.longest_right(m, &self.oracle.bounds);
-        for x in (0..n).rev().filter(|x| *x == 0 || may_break(*x)) {
+        for x in (0..n).rev() {
+            if x > 0 && !self.is_few(x, apart) {
+                continue;
+            }
             // Few breaks are no step on the way.
             let done = if apart > 1 { 0 } else { n - x };
             if progress.step("break and feed", done as u64, n as u64) == Go::Cancel {

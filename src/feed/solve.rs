@@ -153,7 +153,7 @@ pub(super) fn hold(
             }));
         };
         if ways >= MOST_WAYS {
-            let found = steps::otherwise(m, search, &chosen, lower, progress, work)?;
+            let found = steps::otherwise(m, search, &chosen, lower, first, progress, work)?;
             search.gave_up = found.is_none();
             return Ok(found);
         }
@@ -267,7 +267,8 @@ fn runner_up(
         }
         Some(_) => hold(m, search, progress, work, Some(&same))?.map(|found| found.chain),
     };
-    let Some(other) = other else {
+    // Where no proof was found, one that begins otherwise may even cost less; the next best it is not.
+    let Some(other) = other.filter(|other| other.key >= found.chain.key) else {
         return Ok(None);
     };
     let dearer = other.key.cost - found.chain.key.cost;

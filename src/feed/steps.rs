@@ -14,7 +14,7 @@ use super::figures::{self, Chosen};
 use super::judge::Judge;
 use super::measure::{LimitKind, Measured, step};
 use super::model::{CheckedRun, LOW};
-use super::search::{Chain, Search, Without};
+use super::search::{Chain, Search, Unwanted, Without};
 use super::shape::Copper;
 use super::solve::{Found, mismatch};
 use crate::network::Workspace;
@@ -34,26 +34,31 @@ const NEAR: f64 = 1e-5;
 pub(super) type Window = [f64; 2];
 
 /// Too many ways were followed: the cheapest chain of segments with alike ends, or without breaks that are seen.
-/// `chosen` are the segments of one that shows a step; nothing costs less than `lower`.
+/// `chosen` are the segments of one that shows a step; nothing costs less than `lower`. `first`: what the first segment may not be.
 pub(super) fn otherwise(
     m: &CheckedRun,
     search: &mut Search<'_>,
     chosen: &[Chosen],
     lower: i64,
+    first: Unwanted<'_>,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
 ) -> Result<Option<Found>, FeedError> {
-    let unbroken = without_visible_breaks(m, progress, work, lower)?;
-    alike(m, search, chosen, unbroken, lower, progress, work)
+    let these = &BTreeSet::new();
+    let without = Without { these, first };
+    let unbroken = without_visible_breaks(m, without, lower, progress, work)?;
+    alike(m, search, chosen, unbroken, lower, without, progress, work)
 }
 
 /// The cheapest over several windows of light, spread over the ends of some segments; or what is known already.
+#[allow(clippy::too_many_arguments)]
 fn alike(
     m: &CheckedRun,
     search: &mut Search<'_>,
     chosen: &[Chosen],
     mut best: Option<Found>,
     lower: i64,
+    without: Without<'_>,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
 ) -> Result<Option<Found>, FeedError> {
@@ -76,8 +81,7 @@ fn alike(
         search.window = Some([from, from * width]);
         let most = best.as_ref().map(|best| best.chain.key.cost - 1);
         search.most = most.unwrap_or(i64::MAX);
-        let these = &BTreeSet::new();
-        let chain = search.cheapest_afresh(Without { these, first: None }, progress);
+        let chain = search.cheapest_afresh(without, progress);
         (search.window, search.most) = (None, i64::MAX);
         let Some(chain) = chain? else { continue };
         let chosen = choose(m, &chain.segments, work)?;
@@ -132,9 +136,10 @@ impl Judge {
 /// Too many ways: the run is planned without breaks where a step would show.
 fn without_visible_breaks(
     m: &CheckedRun,
+    without: Without<'_>,
+    lower: i64,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
-    lower: i64,
 ) -> Result<Option<Found>, FeedError> {
     let mut narrower = m.clone();
     for mark in 1..m.n {
@@ -143,8 +148,7 @@ fn without_visible_breaks(
         }
     }
     let mut search = Search::new(&narrower);
-    let these = &BTreeSet::new();
-    let Some(chain) = search.cheapest(Without { these, first: None }, progress)? else {
+    let Some(chain) = search.cheapest(without, progress)? else {
         return Ok(None);
     };
     let chosen = choose(m, &chain.segments, work)?;

@@ -1,15 +1,12 @@
 //! Runs on which a search that leaves out too much goes wrong: each beside judging every candidate. All invented.
 
 use super::exhaustive::problem;
+use super::judged::{cheapest, searched};
 use super::model::CheckedRun;
-use super::random::cheapest;
-use super::search::{Search, Without};
 use super::spec::*;
 use crate::exact::ExactLength;
 use crate::load::{Load, StraightLine};
-use crate::progress::Progress;
 use crate::quantity::{Corners, amps, celsius, fraction, ohms, ohms_per_metre, volts};
-use std::collections::BTreeSet;
 
 /// Cells of 1 A at 24 V above a knee of 20 V on copper that takes nothing.
 fn steep(increments: u64, least: f64) -> RunProblem {
@@ -58,12 +55,8 @@ fn two_wires(run: &mut RunProblem) {
 
 fn costs(run: RunProblem, wanted: i64) {
     let m: CheckedRun = run.check().expect("a sound run");
-    let these = &BTreeSet::new();
-    let chain = Search::new(&m)
-        .cheapest(Without { these, first: None }, &mut Progress::silent())
-        .expect("nobody stops it");
     assert_eq!(cheapest(&m), Some(wanted));
-    assert_eq!(chain.map(|chain| chain.key.cost), Some(wanted));
+    assert_eq!(searched(&m).map(|chain| chain.key.cost), Some(wanted));
 }
 
 #[test]

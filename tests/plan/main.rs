@@ -378,6 +378,15 @@ fn no_price_and_no_joint_makes_a_seen_run_impossible() {
             panic!("{resistance:?}, {price}: {outcome:#?}")
         };
         assert!(plan.lower_bound <= plan.cost);
+        // The next best begins with another kind of segment, and costs no less.
+        if let Some(other) = &plan.runner_up {
+            let first = &plan.segments[0];
+            let cable = &first.feeds[0].cable;
+            let own = format!("fed at {} through {cable} from", first.pattern.words());
+            let begins = other.what.split("; ").next().expect("a first segment");
+            assert!(!begins.contains(&own), "{}", other.what);
+            assert!(other.cost >= plan.cost);
+        }
     }
 }
 
