@@ -1,5 +1,6 @@
 //! Necessary conditions, each in constant or logarithmic time: what they refuse cannot hold.
 
+use super::alike::margin_at_least;
 use super::candidate::Candidate;
 use super::judge::Judge;
 use super::march::{Branches, Need, SLACK, Side, volts_needed};
@@ -110,7 +111,7 @@ impl Bounds {
                 if m.is_plain(c.from, c.to) =>
             {
                 let cores = [c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]];
-                two_ends(m, c.pattern, n, source(), cores) >= -SLACK
+                margin_at_least(m, c, source(), &c.cores(m)) >= -SLACK
                     && (c.pattern != Pattern::BothEnds
                         || !self.one_loop
                         || two_feeds_one_loop(
@@ -147,6 +148,19 @@ pub(super) fn longest(most: usize, may: impl Fn(usize) -> bool) -> usize {
     low
 }
 
+/// The same from a length that may be; it is often little less than the greatest.
+pub(super) fn longest_from(least: usize, most: usize, may: impl Fn(usize) -> bool) -> usize {
+    let (mut low, mut step) = (least, 1);
+    while low < most && may(most.min(low + step)) {
+        low = most.min(low + step);
+        step *= 2;
+    }
+    // What is `step` longer may not be.
+    low + longest(most.min(low + step).saturating_sub(low + 1), |more| {
+        may(low + more)
+    })
+}
+
 /// Margin in volt that the least permitted currents leave on average, with `feeds` feeders of `core` ohm
 /// and the tape in `2·pieces` branches: the worst cell has no more.
 ///
@@ -174,67 +188,6 @@ pub(super) fn average(
                 + core * n * (sum + i)
                 + rail * (copper.common * sum + copper.rails[e] * i);
             margin = margin.min(source.volts[LOW] - drop - m.least_volts[e]);
-        }
-    }
-    margin
-}
-
-/// Uniform tape fed at its ends (both, or opposite): margin in volt that the least permitted
-/// currents leave to the worst cell. Below zero the segment cannot hold.
-///
-/// With equal cell currents `i` the drop along a rail is a concave parabola in the cell's place, so its
-/// greatest value lies next to the vertex.
-pub(super) fn two_ends(
-    m: &CheckedRun,
-    pattern: Pattern,
-    cells: usize,
-    source: &SourceNumbers,
-    [left, right]: [f64; 2],
-) -> f64 {
-    let n = cells as f64;
-    let copper = &m.corners[LOW];
-    // Current that enters a rail of `r` ohm an increment at its start for a cell current `i`.
-    let entering = |r: f64, i: f64, at_start: bool, at_end: bool| match (at_start, at_end) {
-        (true, true) => (0.5 * i * r * n * n + right * n * i) / (left + right + n * r),
-        (true, false) => n * i,
-        _ => 0.0,
-    };
-    let both = pattern == Pattern::BothEnds;
-    let common_start = pattern != Pattern::CommonAtEnd;
-    let common_end = pattern != Pattern::CommonAtStart;
-    let (return_start, return_end) = if both {
-        (true, true)
-    } else {
-        (common_end, common_start)
-    };
-    // Drop at x increments from the start, measured from the bus.
-    let drop = |r: f64, i: f64, p: f64, at_start: bool, x: f64| {
-        if at_start {
-            // Cells tap at half marks: the exact discrete sum is the parabola plus an eighth.
-            left * p + r * (p * x - 0.5 * i * (x * x - 0.25))
-        } else {
-            let y = n - x;
-            right * n * i + r * (n * i * y - 0.5 * i * (y * y - 0.25))
-        }
-    };
-    let mut margin = f64::INFINITY;
-    for state in &m.states {
-        let sum: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
-        let rc = copper.common;
-        let pc = entering(rc, sum, common_start, common_end);
-        for &e in state {
-            let (re, i) = (copper.rails[e], m.least_amps[e]);
-            let pe = entering(re, i, return_start, return_end);
-            // Slope of the sum vanishes where r·(p − i·x) summed does.
-            let vertex = (rc * pc + re * pe) / (rc * sum + re * i).max(f64::MIN_POSITIVE);
-            let cell = (vertex - 0.5).round().clamp(0.0, n - 1.0);
-            let at = |cell: f64| {
-                let x = cell + 0.5;
-                drop(rc, sum, pc, common_start, x) + drop(re, i, pe, return_start, x)
-            };
-            let worst = at(cell);
-            let fixed = source.volts[LOW] - source.shared() * n * sum - source.switch * n * i;
-            margin = margin.min(fixed - worst - m.least_volts[e]);
         }
     }
     margin

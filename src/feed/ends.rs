@@ -49,6 +49,13 @@ impl Search<'_> {
         self.rests.cheap(all, left)
     }
 
+    /// Increments up to the first end that is worth a look.
+    fn shortest(&self, x: usize, most: usize, least: i64, limit: Option<Key>) -> Option<usize> {
+        let places = self.worth(x, most, least, limit);
+        let to = self.rests.mark(places.start)?;
+        (places.start < places.end).then(|| to - x)
+    }
+
     fn base(&self, x: usize, place: usize) -> Option<(usize, Key)> {
         let (to, rest) = self.rests.at(place);
         let own = Key {
@@ -90,14 +97,30 @@ impl Search<'_> {
     fn two_ends(&mut self, x: usize, wanted: [bool; 3], limit: Option<Key>) {
         let m = self.m;
         let any = self.oracle.bounds.most.any();
+        let starts = m.options[x].iter().map(|left| left.cost).min();
+        let ends = self
+            .feeders
+            .rows()
+            .map(|row| self.feeders.least(row, x + 1))
+            .min();
+        let least = starts
+            .zip(ends)
+            .map_or(NO_WAY, |(a, b)| a.saturating_add(b));
+        if self.worth(x, any, least, limit).is_empty() {
+            return;
+        }
         for (a, left) in m.options[x].iter().enumerate() {
             for wire in 0..m.wire_names.len() {
                 let row = self.feeders.row(left.place, wire);
                 let least = left.cost.saturating_add(self.feeders.least(row, x + 1));
-                if self.worth(x, any, least, limit).is_empty() {
+                let wires = [left.wire, wire];
+                let patterns = (0..wanted.len()).filter(|p| wanted[*p]);
+                let known = |p| self.oracle.bounds.most.known_two(p, left.place, wires, x);
+                let most = patterns.clone().map(known).max().unwrap_or(0);
+                if self.worth(x, most, least, limit).is_empty() {
                     continue;
                 }
-                for p in (0..wanted.len()).filter(|p| wanted[*p]) {
+                for p in patterns {
                     self.two_ends_through(x, p, (a, left), row, least, limit);
                 }
             }
@@ -117,13 +140,13 @@ impl Search<'_> {
         let wires = [left.wire, self.feeders.wire(row)];
         let bounds = &mut self.oracle.bounds;
         let known = bounds.most.known_two(p, left.place, wires, x);
-        if self.worth(x, known, least, limit).is_empty() {
+        let Some(shortest) = self.shortest(x, known, least, limit) else {
             return;
-        }
+        };
         let bounds = &mut self.oracle.bounds;
         let most = bounds
             .most
-            .two(m, &bounds.branches, p, left.place, wires, x);
+            .two(m, &bounds.branches, p, left.place, wires, x, shortest);
         for place in self.worth(x, most, least, limit).rev() {
             let Some((to, base)) = self.base(x, place) else {
                 continue;
@@ -159,12 +182,11 @@ impl Search<'_> {
                 let (pattern, count, _) = SEVERAL[p];
                 let least = least.saturating_mul(count as i64);
                 let known = self.oracle.bounds.most.known_several(p, source, wire, x);
-                if self.worth(x, known, least, limit).is_empty() {
+                let Some(shortest) = self.shortest(x, known, least, limit) else {
                     continue;
-                }
+                };
                 let bounds = &mut self.oracle.bounds;
-                let judge = &mut self.oracle.judge;
-                let most = bounds.most.several(m, judge, p, source, wire, x);
+                let most = bounds.most.several(m, p, source, wire, x, shortest);
                 for place in self.worth(x, most, least, limit).rev() {
                     let Some((to, base)) = self.base(x, place) else {
                         continue;

@@ -211,7 +211,7 @@ fn of_two_even_ways_to_lie_neither_speaks_for_the_other() {
     let place = SEVERAL.iter().position(|p| p.0 == Pattern::ThreeInside);
     let place = place.expect("three feeds are several");
     let most = &mut oracle.bounds.most;
-    assert_eq!(most.several(&m, &mut oracle.judge, place, 0, 0, 0), m.n);
+    assert_eq!(most.several(&m, place, 0, 0, 0, 1), m.n);
     most.refused(&m, ways[0]);
     assert_eq!(most.known_several(place, 0, 0, 0), m.n);
     // Where there is one way only, what is refused is too long.
@@ -221,7 +221,7 @@ fn of_two_even_ways_to_lie_neither_speaks_for_the_other() {
     let m = problem.check().expect("a sound run");
     let mut oracle = Search::new(&m).oracle;
     let most = &mut oracle.bounds.most;
-    assert_eq!(most.several(&m, &mut oracle.judge, place, 0, 0, 0), 32);
+    assert_eq!(most.several(&m, place, 0, 0, 0, 1), 32);
     most.refused(&m, &four);
     assert_eq!(most.known_several(place, 0, 0, 0), 31);
 }

@@ -1,5 +1,6 @@
 //! Feeders by place and wire along the run: what they cost, and how long a branch they may carry.
 
+use super::blocks::BLOCK;
 use super::bound::Bounds;
 use super::march::Side;
 use super::model::{CheckedRun, FeedOption, LOW};
@@ -18,8 +19,12 @@ pub(super) struct Feeders {
     at_end: Lane,
     /// Least cost at a mark or after it, in either lane.
     least: Vec<i64>,
+    /// Over 1, 2, 4, … marks from each on.
+    over: Vec<Vec<i64>>,
     /// Longest branch to the right of a feed at a mark or after it.
     right_after: Vec<usize>,
+    /// By row and block of marks: longest segment on one feed inside at a mark of the block or after it.
+    both_after: Vec<usize>,
 }
 
 /// One value for each row and mark.
@@ -58,15 +63,27 @@ impl Feeders {
         let (inside, at_end) = (lane(&m.options), lane(&m.end_options));
         let either = inside.cost.iter().zip(&at_end.cost);
         let least: Vec<i64> = either.map(|(a, b)| *a.min(b)).collect();
+        let mut over = vec![least.clone()];
+        while 1 << over.len() <= each {
+            let half = 1 << (over.len() - 1);
+            let last = &over[over.len() - 1];
+            let next = (0..last.len()).map(|k| last[k].min(*last.get(k + half).unwrap_or(&NO_WAY)));
+            let next = next.collect();
+            over.push(next);
+        }
         let mut all = Self {
             wires,
             each,
+            over,
             least: suffixes(&least, each, i64::min),
             right_after: Vec::new(),
+            both_after: Vec::new(),
             inside,
             at_end,
         };
-        all.right_after = suffixes(&all.longest_right(m, bounds), each, usize::max);
+        let right = all.longest_right(m, bounds);
+        all.both_after = all.longest_both(m, bounds, &right);
+        all.right_after = suffixes(&right, each, usize::max);
         all
     }
 
@@ -79,6 +96,26 @@ impl Feeders {
             }
         }
         right
+    }
+
+    fn longest_both(&self, m: &CheckedRun, bounds: &Bounds, right: &[usize]) -> Vec<usize> {
+        let blocks = self.each.div_ceil(BLOCK);
+        let mut all = Vec::with_capacity(blocks * self.rows().len());
+        for row in self.rows() {
+            let source = &m.sources[self.place(row)];
+            for block in 0..blocks {
+                let marks = block * BLOCK..self.each.min(block * BLOCK + BLOCK);
+                let options = marks
+                    .clone()
+                    .filter_map(|f| Some(&m.options[f][self.option(row, f)?]));
+                let core = options.map(|o| o.core[LOW]).min_by(f64::total_cmp);
+                let each = |f: usize| self.left(row, f) + right[self.at(row, f)];
+                let branches = marks.map(each).max().unwrap_or(0);
+                let both = core.and_then(|core| bounds.branches.both(core, source));
+                all.push(both.map_or(branches, |both| both.min(branches)));
+            }
+        }
+        suffixes(&all, blocks, usize::max)
     }
 
     pub fn rows(&self) -> std::ops::Range<usize> {
@@ -131,6 +168,25 @@ impl Feeders {
         self.least[self.at(row, mark)]
     }
 
+    /// By how much a feeder costs less at most at the next mark, in either lane.
+    pub fn falls(&self, row: usize) -> i64 {
+        let lanes = [&self.inside.cost, &self.at_end.cost].map(|cost| {
+            let row = &cost[self.at(row, 0)..self.at(row + 1, 0)];
+            row.windows(2)
+                .map(|pair| pair[0].saturating_sub(pair[1]))
+                .max()
+        });
+        lanes.into_iter().flatten().max().unwrap_or(0).max(0)
+    }
+
+    /// Least cost of a feeder at any mark from the first to the last.
+    #[inline]
+    pub fn least_in(&self, row: usize, first: usize, last: usize) -> i64 {
+        let level = (last + 1 - first).ilog2() as usize;
+        let list = &self.over[level];
+        list[self.at(row, first)].min(list[self.at(row, last + 1 - (1 << level))])
+    }
+
     /// Longest branch to the left of a feed inside a segment.
     #[inline]
     pub fn left(&self, row: usize, mark: usize) -> usize {
@@ -145,6 +201,11 @@ impl Feeders {
     /// Longest branch to the left of a feed where a segment ends, at or after a mark.
     pub fn left_after_at_end(&self, row: usize, mark: usize) -> usize {
         self.at_end.left_after[self.at(row, mark)]
+    }
+
+    /// Longest segment on one feed inside at or after a mark.
+    pub fn both_after(&self, row: usize, mark: usize) -> usize {
+        self.both_after[row * self.each.div_ceil(BLOCK) + mark / BLOCK]
     }
 
     /// Longest branch to the right of any feed at or after a mark.

@@ -98,3 +98,22 @@ pub(super) fn cheapest(m: &CheckedRun) -> Option<i64> {
     }
     best[0]
 }
+
+/// Cost of the cheapest chain from the start to each mark, with the break there and without watts lost.
+pub(super) fn cheapest_before(m: &CheckedRun) -> Vec<Option<i64>> {
+    let mut judge = Judge::default();
+    let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
+    best[0] = Some(0);
+    for to in (1..=m.n).filter(|to| *to == m.n || m.can_break[*to]) {
+        for from in (0..to).filter(|from| m.next_forced[*from] >= to) {
+            let Some(before) = best[from] else { continue };
+            for c in candidates(m, from, to) {
+                let cost = before + c.price(m) + m.break_cost[to];
+                if best[to].is_none_or(|b| cost < b) && judge.broken(m, &c).is_none() {
+                    best[to] = Some(cost);
+                }
+            }
+        }
+    }
+    best
+}

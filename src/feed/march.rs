@@ -108,6 +108,38 @@ impl Branches {
         }
         low
     }
+
+    /// Longest piece of tape whose joints add nothing on one feeder of `core` ohm somewhere inside it; none where joints
+    /// do. Needs are convex in the length, so two even branches need least.
+    pub fn both(&self, core: f64, source: &SourceNumbers) -> Option<usize> {
+        let row = self.right.first().filter(|_| self.uniform)?;
+        let pairs = self.emitter.len().max(1);
+        let holds = |length: usize| {
+            let [a, b] = [length / 2, length.div_ceil(2)];
+            let of = |length: usize| row.get(length * pairs..(length + 1) * pairs);
+            let (Some(a), Some(b)) = (of(a), of(b)) else {
+                return false;
+            };
+            a.iter().zip(b).all(|(a, b)| {
+                let together = Need {
+                    volts: b.volts,
+                    own: a.own + b.own,
+                    sum: a.sum + b.sum,
+                };
+                volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
+            })
+        };
+        let (mut low, mut high) = (0, 2 * row.len() / pairs);
+        while high - low > 1 {
+            let middle = usize::midpoint(low, high);
+            if holds(middle) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Some(low)
+    }
 }
 
 /// Source volts that a need takes behind a feeder core of `core` ohm.

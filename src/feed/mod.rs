@@ -45,6 +45,8 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod alike;
+mod blocks;
 mod bound;
 mod build;
 mod by_march;
@@ -74,6 +76,7 @@ mod most;
 mod oracle;
 mod placements;
 mod plan;
+mod prefix;
 mod rails;
 #[cfg(test)]
 mod random;
@@ -85,6 +88,7 @@ mod solve;
 mod spans;
 mod spec;
 mod steps;
+mod totals;
 mod trade_off;
 #[cfg(test)]
 mod traps;

@@ -3,18 +3,19 @@
 //! A stretch is a row of marks where such segments may begin. The least resistances that feeders of a wire
 //! have from there on bound all of them at once, and what is found out later lowers the bound.
 
-use super::bound::{average, longest, two_ends, two_feeds_one_loop};
+use super::alike::margin_at_least;
+use super::bound::{average, longest_from, two_feeds_one_loop};
 use super::candidate::Candidate;
-use super::judge::Judge;
 use super::march::{Branches, SLACK};
-use super::model::{CheckedRun, LOW};
+use super::model::{CheckedRun, HIGH, LOW};
 use super::placements::even;
 use super::rails::MOST_FEEDS;
 use super::shape::Span;
 use super::spec::Pattern;
+use super::totals::Totals;
 
 /// Marks of a stretch.
-const STRETCH: usize = 32;
+pub(super) const STRETCH: usize = 32;
 
 /// The patterns with one feed at each end.
 pub(super) const TWO_ENDED: [Pattern; 3] = [
@@ -30,6 +31,14 @@ pub(super) const SEVERAL: [(Pattern, usize, usize); 3] = [
     (Pattern::ThreeInside, 3, 6),
 ];
 
+/// A bound on increments.
+#[derive(Debug, Clone, Copy)]
+struct Bound {
+    most: usize,
+    /// All necessary conditions were asked.
+    asked: bool,
+}
+
 /// Bounds by pattern, wires and stretch, each made when it is first asked for.
 #[derive(Debug)]
 pub(super) struct Most {
@@ -39,9 +48,10 @@ pub(super) struct Most {
     /// Route by place and mark, nanometres, and the least at or after the mark.
     routes: Vec<Option<i64>>,
     least_on: Vec<Option<i64>>,
-    two: Vec<Option<usize>>,
-    several: Vec<Option<usize>>,
+    two: Vec<Bound>,
+    several: Vec<Bound>,
     one_loop: bool,
+    totals: Totals,
     /// Bounds whatever the pattern.
     all: usize,
 }
@@ -69,16 +79,21 @@ impl Most {
         }
         let stretches = m.n.div_ceil(STRETCH);
         let one_loop = m.one_loop;
+        let unknown = Bound {
+            most: m.most_in_any().min(m.n),
+            asked: false,
+        };
         Self {
             stretches,
             places,
             wires,
             routes,
             least_on,
-            two: vec![None; TWO_ENDED.len() * places * wires * wires * stretches],
-            several: vec![None; SEVERAL.len() * places * wires * stretches],
+            two: vec![unknown; TWO_ENDED.len() * places * wires * wires * stretches],
+            several: vec![unknown; SEVERAL.len() * places * wires * stretches],
             one_loop,
-            all: m.most_in_any().min(m.n),
+            totals: Totals::new(m),
+            all: unknown.most,
         }
     }
 
@@ -98,12 +113,12 @@ impl Most {
 
     /// What is known without asking.
     pub fn known_two(&self, pattern: usize, place: usize, wires: [usize; 2], x: usize) -> usize {
-        self.two[self.two_at(pattern, place, wires, x)].unwrap_or(self.all)
+        self.two[self.two_at(pattern, place, wires, x)].most
     }
 
     /// What is known without asking.
     pub fn known_several(&self, pattern: usize, place: usize, wire: usize, x: usize) -> usize {
-        self.several[self.several_at(pattern, place, wire, x)].unwrap_or(self.all)
+        self.several[self.several_at(pattern, place, wire, x)].most
     }
 
     fn stretch(m: &CheckedRun, x: usize) -> std::ops::Range<usize> {
@@ -122,12 +137,21 @@ impl Most {
             .min()
     }
 
+    /// Longest route from a place to any mark from the first to the last, nanometres.
+    fn most_in(&self, m: &CheckedRun, place: usize, first: usize, last: usize) -> Option<i64> {
+        let at = place * (m.n + 1);
+        let routes = &self.routes[at + first..=at + last.min(m.n)];
+        routes.iter().flatten().copied().max()
+    }
+
     /// Least route from a place to a mark or any after it, nanometres.
     pub fn least_from(&self, m: &CheckedRun, place: usize, mark: usize) -> Option<i64> {
         self.least_on[place * (m.n + 1) + mark.min(m.n)]
     }
 
-    /// Most increments of a segment that begins in the stretch of `x` and is fed at both ends.
+    /// Most increments of a segment that begins in the stretch of `x` and is fed at both ends; where they are fewer than
+    /// `least`, maybe even fewer than stated.
+    #[allow(clippy::too_many_arguments)]
     pub fn two(
         &mut self,
         m: &CheckedRun,
@@ -136,10 +160,12 @@ impl Most {
         place: usize,
         wires: [usize; 2],
         x: usize,
+        least: usize,
     ) -> usize {
         let at = self.two_at(pattern, place, wires, x);
-        if let Some(known) = self.two[at] {
-            return known;
+        let known = self.two[at];
+        if known.asked || known.most < least {
+            return known.most;
         }
         let source = &m.sources[place];
         let start = Self::stretch(m, x).start;
@@ -158,30 +184,50 @@ impl Most {
                 return average(m, n, source, 2, together) >= -SLACK;
             }
             let cores = [left, right];
-            two_ends(m, kind, n, source, cores) >= -SLACK
+            let c = Candidate::new(0, n, kind, &[(0, 0), (n, 0)]);
+            margin_at_least(m, &c, source, &[[left; 3], [right; 3], [0.0; 3]]) >= -SLACK
                 && (kind != Pattern::BothEnds
                     || !self.one_loop
                     || two_feeds_one_loop(m, branches, [0, n], [0, 0], source, cores))
         };
-        let most = self.all.min(m.most_cells(kind, &wires)).min(m.n - start);
-        let most = longest(most, may);
-        self.two[at] = Some(most);
+        let most = known.most.min(m.most_cells(kind, &wires)).min(m.n - start);
+        if most < least || !may(least) {
+            self.two[at].most = most.min(least - 1);
+            return self.two[at].most;
+        }
+        let mut most = longest_from(least, most, may);
+        let breaks = |n: usize| {
+            let c = Candidate::new(0, n, kind, &[(0, 0), (n, 0)]);
+            let far = |wire: usize, mark: usize| {
+                let route = self.most_in(m, place, start + mark, start + mark + STRETCH - 1);
+                [route.map_or(0.0, |route| m.core(wire, route)[HIGH]); 3]
+            };
+            let cores = [far(wires[0], 0), far(wires[1], n), [0.0; 3]];
+            self.totals.surely_break(m, &c, source, &wires, &cores)
+        };
+        while m.is_all_plain() && most >= least && breaks(most) {
+            most -= 1;
+        }
+        let asked = most >= least;
+        self.two[at] = Bound { most, asked };
         most
     }
 
-    /// Most increments of a segment that begins in the stretch of `x` and has feeds of one wire at even places.
+    /// Most increments of a segment that begins in the stretch of `x` and has feeds of one wire at even places; where they
+    /// are fewer than `least`, maybe even fewer than stated.
     pub fn several(
         &mut self,
         m: &CheckedRun,
-        judge: &mut Judge,
         pattern: usize,
         place: usize,
         wire: usize,
         x: usize,
+        least: usize,
     ) -> usize {
         let at = self.several_at(pattern, place, wire, x);
-        if let Some(known) = self.several[at] {
-            return known;
+        let known = self.several[at];
+        if known.asked || known.most < least {
+            return known.most;
         }
         let (kind, count, branches) = SEVERAL[pattern];
         let source = &m.sources[place];
@@ -195,6 +241,10 @@ impl Most {
             };
             route.map_or(f64::INFINITY, |route| m.core(wire, route)[LOW])
         };
+        let far_at = |mark: usize| {
+            let route = self.most_in(m, place, start + mark, start + mark + STRETCH - 1);
+            route.map_or(0.0, |route| m.core(wire, route)[HIGH])
+        };
         let share = |marks: &[usize; MOST_FEEDS]| {
             let siemens: f64 = marks[..count].iter().map(|k| 1.0 / core_at(*k)).sum();
             1.0 / siemens
@@ -203,23 +253,33 @@ impl Most {
             Some(marks) => average(m, n, source, branches, share(&marks)) >= -SLACK,
             None => true,
         };
-        let most = self
-            .all
-            .min(m.most_cells(kind, &[wire; MOST_FEEDS][..count]));
-        let mut most = longest(most.min(m.n - start), may);
+        let most = known
+            .most
+            .min(m.most_cells(kind, &[wire; MOST_FEEDS][..count]))
+            .min(m.n - start);
+        if most < least || !may(least) {
+            self.several[at].most = most.min(least - 1);
+            return self.several[at].most;
+        }
+        let mut most = longest_from(least, most, may);
         // Each length is asked for, for the feeds do not lie alike in all.
-        let mut may = |n: usize| {
+        let may = |n: usize| {
             even(kind, 0, n).into_iter().flatten().any(|marks| {
                 let feeds = marks.map(|mark| (mark, 0));
                 let cores = marks.map(|mark| [core_at(mark); 3]);
                 let c = Candidate::new(0, n, kind, &feeds[..count]);
-                judge.margin_at_least(m, &c, source, &cores) >= -SLACK
+                let far = marks.map(|mark| [far_at(mark); 3]);
+                margin_at_least(m, &c, source, &cores) >= -SLACK
+                    && !self
+                        .totals
+                        .surely_break(m, &c, source, &[wire; MOST_FEEDS], &far)
             })
         };
-        while m.is_all_plain() && most > 0 && !may(most) {
+        while m.is_all_plain() && most >= least && !may(most) {
             most -= 1;
         }
-        self.several[at] = Some(most);
+        let asked = most >= least;
+        self.several[at] = Bound { most, asked };
         most
     }
 
@@ -243,22 +303,21 @@ impl Most {
 
     /// Whether no longer segment fed like a candidate begins in its stretch, as far as is known.
     pub fn is_longest(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
-        self.bound(m, c)
-            .is_some_and(|most| *most == Some(c.cells()))
+        self.bound(m, c).is_some_and(|most| *most == c.cells())
     }
 
     /// Takes note that a candidate on plain tape is refused wherever in its stretch it begins: where no longer
     /// one is left, segments fed like this are shorter.
     pub fn refused(&mut self, m: &CheckedRun, c: &Candidate) {
         if let Some(most) = self.bound(m, c)
-            && *most == Some(c.cells())
+            && *most == c.cells()
         {
-            *most = Some(c.cells() - 1);
+            *most = c.cells() - 1;
         }
     }
 
     /// The bound that a candidate speaks for.
-    fn bound(&mut self, m: &CheckedRun, c: &Candidate) -> Option<&mut Option<usize>> {
+    fn bound(&mut self, m: &CheckedRun, c: &Candidate) -> Option<&mut usize> {
         let place = c.place(m);
         let wire = |feed: usize| c.option(m, feed).wire;
         let several = SEVERAL.iter().position(|p| p.0 == c.pattern);
@@ -270,11 +329,11 @@ impl Most {
             (Some(p), _) if even(SEVERAL[p].0, c.from, c.to)[1].is_some() => None,
             (Some(p), _) if m.listed_inside.is_none() => {
                 let at = self.several_at(p, place, wire(0), c.from);
-                Some(&mut self.several[at])
+                Some(&mut self.several[at].most)
             }
             (_, Some(p)) => {
                 let at = self.two_at(p, place, [wire(0), wire(1)], c.from);
-                Some(&mut self.two[at])
+                Some(&mut self.two[at].most)
             }
             _ => None,
         }

@@ -56,3 +56,25 @@ pub(super) fn even(pattern: Pattern, from: usize, to: usize) -> [Option<[usize; 
         Some([first, middle, last])
     })
 }
+
+/// The first and the last mark on which each feed at an even place lies where a segment to `to` begins somewhere from
+/// `first` to `last`.
+pub(super) fn even_span(
+    pattern: Pattern,
+    first: usize,
+    last: usize,
+    to: usize,
+) -> [(usize, usize); 3] {
+    let inset = |from: usize| match pattern {
+        Pattern::TwoInside => (to - from + 2) / 4,
+        Pattern::BothEndsAndInside => 0,
+        _ => (to - from + 3) / 6,
+    };
+    let (a, b) = (inset(first), inset(last));
+    let outer = [(first + a, last + b), (to - a, to - b)];
+    let middle = (first.midpoint(to), (last + to).div_ceil(2));
+    match pattern {
+        Pattern::TwoInside => [outer[0], outer[1], middle],
+        _ => [outer[0], middle, outer[1]],
+    }
+}

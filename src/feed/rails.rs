@@ -197,7 +197,7 @@ impl Rail<'_> {
 }
 
 /// The sums `P` of the feeder currents: a tridiagonal system of at most two unknowns.
-fn feeder_sums(
+pub(super) fn feeder_sums(
     count: usize,
     f: [f64; MOST_FEEDS],
     total: f64,

@@ -5,8 +5,10 @@
 mod dice;
 
 use super::exhaustive::problem;
-use super::judged::{cheapest, searched};
+use super::judged::{cheapest, cheapest_before, searched};
 use super::plan::{Proof, RunOutcome};
+use super::prefix;
+use super::search::Search;
 use super::spec::*;
 use crate::exact::ExactLength;
 use crate::load::{Load, Resistive, StraightLine};
@@ -70,7 +72,7 @@ fn random(dice: &mut Dice) -> RunProblem {
         resistance: ohms(0.02 * increments / 15.0),
         price: 20 * increments as i64,
     });
-    run.costs.energy = sometimes(6, 1e6, 4e7).map(|time| EnergyCost {
+    run.costs.energy = sometimes(3, 1e6, 4e7).map(|time| EnergyCost {
         time: seconds(time),
         per_kilowatt_hour: 30,
     });
@@ -124,6 +126,15 @@ fn random(dice: &mut Dice) -> RunProblem {
             }
         })
         .collect();
+    let mut marks = |first: u64, one_in: u64| match dice.next(6) {
+        0 => Positions::At(
+            (first..run.increments)
+                .filter(|_| dice.next(one_in) == 0)
+                .collect(),
+        ),
+        _ => Positions::Any,
+    };
+    (run.breaks, run.feed_points) = (marks(1, 3), marks(0, 4));
     run
 }
 
@@ -131,7 +142,7 @@ fn random(dice: &mut Dice) -> RunProblem {
 fn random_runs_cost_what_judging_every_candidate_says() {
     let mut dice = Dice(0x5EED);
     let (mut seen, mut segments, mut joined) = (BTreeSet::new(), 0, 0);
-    for number in 0..400 {
+    for number in 0..1_000 {
         let problem = random(&mut dice);
         let m = problem.clone().check().expect("a sound run");
         let chain = searched(&m);
@@ -145,8 +156,8 @@ fn random_runs_cost_what_judging_every_candidate_says() {
     }
     // The runs reach what they are for.
     assert!(seen.len() >= 7, "{seen:?}");
-    assert!(segments > 700, "{segments}");
-    assert!(joined > 50, "{joined}");
+    assert!(segments > 1_600, "{segments}");
+    assert!(joined > 120, "{joined}");
 }
 
 #[test]
@@ -167,4 +178,25 @@ fn random_runs_cut_short_are_bounded_from_below() {
         dearer += usize::from(plan.cost > least);
     }
     assert!(short > 40 && dearer > 5, "{short}, {dearer}");
+}
+
+#[test]
+fn no_beginning_of_a_run_costs_less_than_its_bound() {
+    let mut dice = Dice(0xBE6);
+    let (mut bounds, mut costs) = (0, 0);
+    for number in 0..200 {
+        let problem = random(&mut dice);
+        let m = problem.clone().check().expect("a sound run");
+        let mut search = Search::new(&m);
+        let least = prefix::costs(&m, &search.feeders, &mut search.oracle);
+        for (mark, (least, cost)) in least.iter().zip(cheapest_before(&m)).enumerate() {
+            if let Some(cost) = cost {
+                assert!(*least <= cost, "run {number}, mark {mark}: {problem:#?}");
+                bounds += least;
+                costs += cost;
+            }
+        }
+    }
+    // The bound is worth its while.
+    assert!(bounds as f64 > 0.9 * costs as f64, "{bounds} of {costs}");
 }

@@ -8,12 +8,14 @@
 //! and the chain from the start of the run is a cheapest. A chain with breaks at few marks comes first: what costs more is
 //! not looked for.
 
+use super::blocks::Lengths;
 use super::candidate::{Candidate, Key};
 use super::error::FeedError;
 use super::feeders::Feeders;
 use super::figures::Chosen;
 use super::model::CheckedRun;
 use super::oracle::Oracle;
+use super::prefix;
 use super::rests::Rests;
 use super::steps::Window;
 use super::ways::Way;
@@ -30,6 +32,10 @@ const APART: usize = 8;
 
 /// The share of its cost by which chains may exceed the first one and still be known: the next best is often among them.
 const MORE: i64 = 32;
+
+/// A chain is first looked for among those that exceed the least by these shares, one over.
+const PARTS: i64 = 48;
+const STEPS: [i64; 4] = [2, 3, 4, 6];
 
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,7 +63,7 @@ pub(super) struct Search<'a> {
     pub rests: Rests,
     pub feeders: Feeders,
     /// By row of feeders and mark: longest right branch that may hold beside the left branches tried so far.
-    pub right_of: Vec<usize>,
+    pub right_of: Lengths,
     /// No chain that costs more is wanted.
     pub most: i64,
     /// Only segments whose ends beside breaks that are seen have such relative currents.
@@ -83,11 +89,11 @@ impl<'a> Search<'a> {
         let feeders = Feeders::new(m, &oracle.bounds);
         Self {
             m,
-            before: before(m, &feeders, oracle.bounds.most.any()),
+            before: Vec::new(),
             feeders,
             oracle,
             rests: Rests::default(),
-            right_of: Vec::new(),
+            right_of: Lengths::default(),
             waiting: Vec::new(),
             most: i64::MAX,
             window: None,
@@ -109,20 +115,51 @@ impl<'a> Search<'a> {
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
         let plain = without.these.is_empty();
-        if let Some(most) = self.known_within.filter(|_| plain)
-            && let first @ Some((key, _)) = self.way_on(0, most, without)
-            && key.cost <= most
-        {
-            return Ok(self.chain_from(first));
+        let mut known = self.known_within.filter(|_| plain);
+        let least = self.least_before();
+        let mut steps = STEPS.iter();
+        loop {
+            let above = |step: &i64| least.saturating_add(least / PARTS * step);
+            let next = steps.by_ref().map(above).find(|most| Some(*most) > known);
+            let next = next.filter(|most| *most < self.most);
+            if let Some(within) = known {
+                // One that costs more than all that are known may be dearer than others, but no more is wanted.
+                let first = self.way_on(0, next.unwrap_or(self.most), without);
+                match first {
+                    Some((key, _)) if key.cost <= within => return Ok(self.chain_from(first)),
+                    Some((key, _)) => {
+                        self.solve(without, key.cost, 1, true, progress)?;
+                        self.known_within = plain.then_some(key.cost);
+                        let first = self.way_on(0, key.cost, without);
+                        return Ok(self.chain_from(first));
+                    }
+                    None => {}
+                }
+            }
+            let most = match next {
+                Some(most) => most,
+                None if known >= Some(self.most) => return Ok(None),
+                None => {
+                    known = None;
+                    self.with_few_breaks(without, progress)?
+                }
+            };
+            self.solve(without, most, 1, known.is_some(), progress)?;
+            self.known_within = plain.then_some(most);
+            known = Some(most);
+            if next.is_none() {
+                let first = self.way_on(0, most, without);
+                return Ok(self.chain_from(first));
+            }
         }
-        let most = self.with_few_breaks(without, progress)?;
-        self.solve(without, most, 1, progress)?;
-        self.known_within = plain.then_some(most);
-        let first = match without.first {
-            Some(_) => self.way_on(0, most, without),
-            None => self.best[0],
-        };
-        Ok(self.chain_from(first))
+    }
+
+    /// What the run costs at least.
+    fn least_before(&mut self) -> i64 {
+        if self.before.is_empty() {
+            self.before = prefix::costs(self.m, &self.feeders, &mut self.oracle);
+        }
+        self.before[self.m.n]
     }
 
     /// The same where what is known may not be used.
@@ -156,7 +193,7 @@ impl<'a> Search<'a> {
             // There are few at all.
             return Ok(self.most);
         }
-        self.solve(without, self.most, each, progress)?;
+        self.solve(without, self.most, each, false, progress)?;
         let first = self.way_on(0, self.most, without);
         let more = |(key, _): (Key, Candidate)| key.cost.saturating_add(key.cost / MORE);
         Ok(first.map_or(i64::MAX, more).min(self.most))
@@ -169,12 +206,13 @@ impl<'a> Search<'a> {
     }
 
     /// The best ways on from all marks that may lie on a chain of at most `most`; with breaks `apart` marks, or where
-    /// they are forced.
+    /// they are forced. What is known of less is kept where `more` is asked.
     fn solve(
         &mut self,
         without: Without<'_>,
         most: i64,
         apart: usize,
+        more: bool,
         progress: &mut Progress<'_>,
     ) -> Result<(), FeedError> {
         let m = self.m;
@@ -184,12 +222,15 @@ impl<'a> Search<'a> {
             ..without
         };
         self.rests = Rests::new(n, |mark| self.is_few(mark, apart));
-        self.best.clear();
-        self.best.resize(n + 1, None);
+        if !more {
+            self.best.clear();
+            self.best.resize(n + 1, None);
+        }
         self.rests.state(m, n, Some(Key::default()));
-        self.right_of = self.feeders.longest_right(m, &self.oracle.bounds);
-        for x in (0..n).rev() {
-            if x > 0 && !self.is_few(x, apart) {
+        let right = self.feeders.longest_right(m, &self.oracle.bounds);
+        self.right_of = Lengths::new(right, n + 1);
+        for x in (1..n).rev() {
+            if !self.is_few(x, apart) {
                 continue;
             }
             // Few breaks are no step on the way.
@@ -201,10 +242,13 @@ impl<'a> Search<'a> {
                 });
             }
             let left = most.saturating_sub(self.before[x]);
-            self.best[x] = self.way_on(x, left, plain);
-            if x > 0 {
-                self.rests.state(m, x, self.best[x].map(|(key, _)| key));
+            // What was found within less is a cheapest.
+            if self.best[x].is_none() {
+                let found = self.way_on(x, left, plain);
+                // With its watts it may cost too much.
+                self.best[x] = found.filter(|(key, _)| key.cost <= left);
             }
+            self.rests.state(m, x, self.best[x].map(|(key, _)| key));
         }
         Ok(())
     }
@@ -225,23 +269,4 @@ impl<'a> Search<'a> {
         }
         Some(Chain { key, segments })
     }
-}
-
-/// The least that what lies before each mark may cost: as many segments as must lie there, each on one feed.
-fn before(m: &CheckedRun, feeders: &Feeders, longest: usize) -> Vec<i64> {
-    let fixed = !m.fixed_segments.is_empty() || !m.fixed_feeds.is_empty();
-    let mut least = i64::MAX;
-    let cost = |mark: usize| {
-        let all = feeders.rows();
-        let here = all.map(|row| feeders.cost(row, mark).min(feeders.cost_at_end(row, mark)));
-        least = least.min(here.min().unwrap_or(0));
-        let segments = mark.div_ceil(longest.max(1)) as i64;
-        if fixed || mark == 0 {
-            return 0;
-        }
-        segments
-            .saturating_mul(m.spec.costs.per_segment.saturating_add(least))
-            .saturating_add(m.break_cost[mark])
-    };
-    (0..=m.n).map(cost).collect()
 }

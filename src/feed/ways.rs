@@ -8,6 +8,8 @@
 //! ```
 //! A way waits at the least it can cost; ways that can't beat one already known to hold are dropped.
 
+use super::blocks::Lengths;
+use super::bound::longest_from;
 use super::by_march::Longer;
 use super::candidate::{Candidate, Key, square};
 use super::feeders::NO_WAY;
@@ -18,9 +20,6 @@ use super::spec::Pattern;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::ops::Range;
-
-/// Feeds that are looked at together first.
-const BLOCK: usize = 8;
 
 /// A way to go on, at the least it can cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -138,15 +137,14 @@ impl Search<'_> {
             Longer::Any => {}
         }
         let (feed, option) = c.feeds[0];
-        let (longest, length) = if c.pattern == Pattern::End {
-            let reach = &mut self.oracle.bounds.reach_left;
-            (&mut reach[feed][option], c.cells())
+        if c.pattern == Pattern::End {
+            let longest = &mut self.oracle.bounds.reach_left[feed][option];
+            *longest = (*longest).min(c.cells() - 1);
         } else {
             let o = c.option(m, 0);
-            let at = self.feeders.at(self.feeders.row(o.place, o.wire), feed);
-            (&mut self.right_of[at], c.to - feed)
-        };
-        *longest = (*longest).min(length - 1);
+            let row = self.feeders.row(o.place, o.wire);
+            self.right_of.lower(row, feed, c.to - feed - 1);
+        }
         true
     }
 
@@ -314,40 +312,53 @@ impl Search<'_> {
         let left = self.feeders.left_after(row, x).min(m.branch);
         let right = self.feeders.right_after(row, x);
         let last = last.min(x.saturating_add(left));
-        let most = (left + right).min(m.most.inside[self.feeders.wire(row)]);
+        let most = self.feeders.both_after(row, x);
+        let most = most.min(m.most.inside[self.feeders.wire(row)]);
         let end = m.next_forced[x].min(x.saturating_add(most));
-        // Whether feeders as cheap as any from a mark on leave enough for the rest beyond it, up to an end.
-        let own = self.own(x);
-        let worth = |search: &Self, feed: usize, end: usize| {
-            let rest = search.rests.least_cost(search.rests.between(feed, end));
-            let cost = own + search.feeders.least(row, feed) + rest;
-            rest < NO_WAY && limit.is_none_or(|limit| cost <= limit.cost)
+        // The first end whose rest is cheap enough beside feeders as cheap as any from a mark to another.
+        let left = limit.map_or(NO_WAY - 1, |limit| limit.cost - self.own(x));
+        let first_end = |search: &Self, feeds: Range<usize>, end: usize| {
+            let feeder = search.feeders.least_in(row, feeds.start, feeds.end - 1);
+            let places = search.rests.between(feeds.start, end);
+            let first = search
+                .rests
+                .cheap(places.clone(), left.saturating_sub(feeder))
+                .start;
+            (first < places.end).then(|| search.rests.at(first).0)
         };
-        if !worth(self, x, end) {
+        if first > last || first_end(self, first..last + 1, end).is_none() {
             return;
         }
-        for first in (first..=last).step_by(BLOCK) {
-            let last = last.min(first + BLOCK - 1);
-            if worth(self, first, end.min(last.saturating_add(right))) {
-                (first..=last).for_each(|feed| self.one_feed_at(x, feed, row, end, limit));
+        for (block, feeds) in Lengths::blocks(first..last + 1) {
+            let right = right.min(self.right_of.most_in(row, block));
+            let end_of_all = end.min(feeds.end - 1 + right);
+            if let Some(to) = first_end(self, feeds.clone(), end_of_all) {
+                for feed in feeds {
+                    if feed + self.right_of.at(row, feed) >= to {
+                        self.one_feed_at(x, feed, row, end, limit);
+                    }
+                }
+                self.right_of.refresh(row, block);
             }
         }
     }
 
     fn one_feed_at(&mut self, x: usize, feed: usize, row: usize, end: usize, limit: Option<Key>) {
         let m = self.m;
-        let at = self.feeders.at(row, feed);
-        let right = self.right_of[at].min(self.furthest(feed, end));
+        let right = self.right_of.at(row, feed).min(self.furthest(feed, end));
         if right == 0 || feed - x > self.feeders.left(row, feed) {
             return;
         }
+        // The shortest right branch whose rest is cheap enough.
+        let mut shortest = 1;
         if let Some(limit) = limit {
-            let rest = self
-                .rests
-                .least_cost(self.rests.between(feed, feed + right));
-            if self.own(x) + self.feeders.cost(row, feed) + rest > limit.cost {
+            let left = limit.cost - self.own(x) - self.feeders.cost(row, feed);
+            let places = self.rests.between(feed, feed + right);
+            if self.rests.least_cost(places.clone()) > left {
                 return;
             }
+            let first = self.rests.cheap(places, left).start;
+            shortest = self.rests.mark(first).map_or(1, |to| to - feed);
         }
         let Some(option) = self.feeders.option(row, feed) else {
             return;
@@ -356,13 +367,17 @@ impl Search<'_> {
         if feed > x {
             // The left branches of a feed only grow.
             let o = &m.options[feed][option];
-            let may_hold = |right: &usize| {
-                let bounds = &self.oracle.bounds;
-                bounds.inside_may_hold(m, feed, feed - x, *right, o)
-            };
-            let longest = &mut self.right_of[at];
-            *longest = (1..=*longest).rev().find(may_hold).unwrap_or(0);
-            right = right.min(*longest);
+            let bounds = &self.oracle.bounds;
+            let may_hold = |right: usize| bounds.inside_may_hold(m, feed, feed - x, right, o);
+            if !may_hold(shortest) {
+                self.right_of.lower(row, feed, shortest - 1);
+                return;
+            }
+            let most = right;
+            right = longest_from(shortest, most, may_hold);
+            if right < most {
+                self.right_of.lower(row, feed, right);
+            }
         }
         let mut places = self.rests.between(feed, feed + right);
         // Of one group all have as many joints of reels.

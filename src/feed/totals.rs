@@ -1,0 +1,173 @@
+//! What a segment draws in all, at least: by the limits of current themselves.
+//!
+//! Suppose that they are kept, so that all of it draws `I ≤ L`. Copper is linear and reciprocal: the mean drop of `n`
+//! cells is `Σ d(j)·i(j) / n`, where `d(j)` is the drop at cell `j` were each cell to draw one ampere, so no more than
+//! `max d · L / n`. A convex function `g` that no load falls below then gives (Jensen)
+//!
+//! ```text
+//!  I = Σ i(v) ≥ n · g(mean v) ≥ n · g(E − max d · L / n)
+//! ```
+//! Where that is more than `L` the limits are not kept.
+
+use super::alike::{Alike, greatest};
+use super::candidate::Candidate;
+use super::least::cap;
+use super::model::{BAND, CheckedRun, HIGH, SourceNumbers};
+use super::shape::Cores;
+
+/// Voltages at which a load is asked.
+const SAMPLES: usize = 128;
+
+/// Corners of a convex function.
+type Convex = Vec<[f64; 2]>;
+
+/// By emitter: functions that the loads never fall below.
+#[derive(Debug)]
+pub(super) struct Totals {
+    /// Whatever the voltage.
+    anywhere: Vec<Convex>,
+    /// At the least voltage of a cell or above.
+    kept: Vec<Convex>,
+}
+
+impl Totals {
+    pub fn new(m: &CheckedRun) -> Self {
+        let top = m.sources.iter().map(|s| s.volts[HIGH]).fold(0.0, f64::max);
+        let from = |floor: &dyn Fn(usize) -> f64| {
+            let all = 0..m.emitters();
+            all.map(|e| convex_below(m, e, [floor(e).min(top), top]))
+                .collect()
+        };
+        Self {
+            anywhere: from(&|_| 0.0),
+            kept: from(&|e| m.least_volts[e]),
+        }
+    }
+
+    /// What a load draws at least, A.
+    fn at(&self, kept: bool, emitter: usize, volts: f64) -> f64 {
+        let corners = if kept {
+            &self.kept[emitter]
+        } else {
+            &self.anywhere[emitter]
+        };
+        let after = corners.partition_point(|c| c[0] <= volts);
+        let (Some(a), Some(b)) = (corners.get(after.wrapping_sub(1)), corners.get(after)) else {
+            return 0.0;
+        };
+        a[1] + (b[1] - a[1]) * (volts - a[0]) / (b[0] - a[0])
+    }
+
+    /// Whether a segment of plain tape surely draws more than its limits, with feeders of `cores` ohm or shorter ones.
+    pub fn surely_break(
+        &self,
+        m: &CheckedRun,
+        c: &Candidate,
+        source: &SourceNumbers,
+        wires: &[usize],
+        cores: &Cores,
+    ) -> bool {
+        let l = &m.limits;
+        let n = c.cells() as f64;
+        let kept = m.keeps_least(HIGH, c);
+        let most = |common: bool, limit: f64| {
+            let fed: f64 = c
+                .entered_by(common)
+                .map(|feed| m.through(wires[feed]))
+                .sum();
+            limit.min(fed) * (1.0 + 2.0 * BAND) + 2.0 * BAND * 1e-3
+        };
+        let (own, all) = (
+            most(false, cap(l.output_current)),
+            most(true, cap(l.segment_current)),
+        );
+        if own == f64::INFINITY && all == f64::INFINITY {
+            return false;
+        }
+        let drop = |emitter: Option<usize>| {
+            let rail = Alike::new(m, c, HIGH, emitter, cores, 1.0);
+            greatest(c.cells(), [&rail]) / n
+        };
+        let common = drop(None) + source.shared();
+        for state in &m.states {
+            let all = all.min(own * state.len() as f64);
+            let own = own.min(all);
+            let mut sum = 0.0;
+            for &e in state {
+                let rail = if m.one_loop && c.entered_by(true) == c.entered_by(false) {
+                    common - source.shared()
+                } else {
+                    drop(Some(e))
+                };
+                let volts = source.volts[HIGH] - common * all - (rail + source.switch) * own;
+                let amps = n * self.at(kept, e, volts);
+                if amps > own {
+                    return true;
+                }
+                sum += amps;
+            }
+            if sum > all {
+                return true;
+            }
+        }
+        false
+    }
+}
+
+/// A convex function that a load does not fall below from one voltage to another.
+fn convex_below(m: &CheckedRun, emitter: usize, [low, high]: [f64; 2]) -> Convex {
+    let step = (high - low) / SAMPLES as f64;
+    let amps = |k: usize| m.corners[HIGH].amps(emitter, low + step * k as f64);
+    // Currents never fall: between two voltages a load draws no less than at the lower.
+    let mut corners = vec![[low, amps(0)]];
+    for k in 0..SAMPLES {
+        let next = [low + step * (k + 1) as f64, amps(k)];
+        while let [.., a, b] = corners[..]
+            && (b[1] - a[1]) * (next[0] - a[0]) >= (next[1] - a[1]) * (b[0] - a[0])
+        {
+            corners.pop();
+        }
+        corners.push(next);
+    }
+    corners
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::feed::exhaustive::problem;
+    use crate::feed::judge::Judge;
+    use crate::feed::judged::candidates;
+    use crate::feed::spec::FeedLimits;
+    use crate::quantity::amps;
+
+    #[test]
+    fn what_surely_breaks_a_limit_breaks_it() {
+        let (mut refused, mut found) = (0, 0);
+        for emitters in [1, 2] {
+            for (own, all) in [(2.0, 9.0), (9.0, 2.4), (3.1, 4.0)] {
+                let mut problem = problem(emitters, 0.4, true, 0);
+                problem.limits = FeedLimits {
+                    output_current: Some(amps(own)),
+                    segment_current: Some(amps(all)),
+                    ..problem.limits
+                };
+                let m = problem.check().expect("a sound run");
+                let totals = Totals::new(&m);
+                let mut judge = Judge::default();
+                for to in [12, 20, 24, 28, 40] {
+                    for c in candidates(&m, 0, to) {
+                        let wires: Vec<_> = (0..c.count).map(|f| c.option(&m, f).wire).collect();
+                        let (source, cores) = (&m.sources[c.place(&m)], c.cores(&m));
+                        let broken = judge.broken(&m, &c).is_some();
+                        let surely = totals.surely_break(&m, &c, source, &wires, &cores);
+                        assert!(broken || !surely, "{c:?}");
+                        refused += usize::from(broken);
+                        found += usize::from(surely);
+                    }
+                }
+            }
+        }
+        assert!(found > 300 && found < refused, "{found} of {refused}");
+    }
+}
