@@ -130,9 +130,14 @@ pub(super) fn margin_at_least(
         let common = Alike::new(m, c, LOW, None, cores, sum);
         for &e in state {
             let amps = m.least_amps[e];
-            let own = Alike::new(m, c, LOW, Some(e), cores, amps);
             let shared = n as f64 * (source.shared() * sum + source.switch * amps);
-            let drop = shared + greatest(n, [&common, &own]);
+            let drop = if m.one_loop && c.entered_by(true) == c.entered_by(false) {
+                2.0 * greatest(n, [&common])
+            } else {
+                let own = Alike::new(m, c, LOW, Some(e), cores, amps);
+                greatest(n, [&common, &own])
+            };
+            let drop = shared + drop;
             margin = margin.min(source.volts[LOW] - drop - m.least_volts[e]);
         }
     }

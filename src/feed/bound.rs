@@ -24,24 +24,34 @@ pub(super) struct Bounds {
 impl Bounds {
     pub fn new(m: &CheckedRun) -> Self {
         let branches = Branches::new(m);
-        let reach = |side: Side, mark: usize| -> Vec<usize> {
+        // A list is like that of the mark before.
+        let reach = |side: Side, mark: usize, last: &[usize]| -> Vec<usize> {
             let (list, most) = match side {
                 Side::Right if mark == m.n => (&m.options[mark], 0),
                 Side::Right => (&m.options[mark], m.next_forced[mark] - mark),
                 Side::Left => (&m.end_options[mark], mark),
             };
-            list.iter()
-                .map(|o| {
-                    let most = most
-                        .min(m.branch)
-                        .min(m.most_cells(Pattern::Start, &[o.wire]));
-                    branches.reach(side, mark, o.core[LOW], &m.sources[o.place], most)
-                })
-                .collect()
+            let one = |(k, o): (usize, &FeedOption)| {
+                let most = most
+                    .min(m.branch)
+                    .min(m.most_cells(Pattern::Start, &[o.wire]));
+                let guess = last.get(k).copied().unwrap_or(1);
+                let source = &m.sources[o.place];
+                branches.reach(side, mark, o.core[LOW], source, most, guess)
+            };
+            list.iter().enumerate().map(one).collect()
+        };
+        let all = |side: Side| {
+            let mut all: Vec<Vec<usize>> = Vec::with_capacity(m.n + 1);
+            for mark in 0..=m.n {
+                let next = reach(side, mark, all.last().map_or(&[], |last| last));
+                all.push(next);
+            }
+            all
         };
         Self {
-            reach_right: (0..=m.n).map(|mark| reach(Side::Right, mark)).collect(),
-            reach_left: (0..=m.n).map(|mark| reach(Side::Left, mark)).collect(),
+            reach_right: all(Side::Right),
+            reach_left: all(Side::Left),
             one_loop: m.one_loop,
             branches,
             most: Most::new(m),
@@ -132,33 +142,6 @@ impl Bounds {
             _ => true,
         }
     }
-}
-
-/// Greatest length up to `most` that `may` be, where every length below it may.
-pub(super) fn longest(most: usize, may: impl Fn(usize) -> bool) -> usize {
-    let (mut low, mut high) = (0, most + 1);
-    while high - low > 1 {
-        let middle = usize::midpoint(low, high);
-        if may(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    low
-}
-
-/// The same from a length that may be; it is often little less than the greatest.
-pub(super) fn longest_from(least: usize, most: usize, may: impl Fn(usize) -> bool) -> usize {
-    let (mut low, mut step) = (least, 1);
-    while low < most && may(most.min(low + step)) {
-        low = most.min(low + step);
-        step *= 2;
-    }
-    // What is `step` longer may not be.
-    low + longest(most.min(low + step).saturating_sub(low + 1), |more| {
-        may(low + more)
-    })
 }
 
 /// Margin in volt that the least permitted currents leave on average, with `feeds` feeders of `core` ohm

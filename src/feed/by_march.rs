@@ -16,13 +16,15 @@ use super::oracle::Oracle;
 use super::spec::Pattern;
 
 impl Oracle {
-    fn draws(&mut self, m: &CheckedRun, corner: usize) -> &mut Draws {
-        let longest = self.bounds.branches.longest();
-        self.draws[usize::from(corner != LOW)].get_or_insert_with(|| {
+    /// What branches of up to `longest` increments draw at a corner.
+    fn draws(&mut self, m: &CheckedRun, corner: usize, longest: usize) -> &mut Draws {
+        let draws = self.draws[usize::from(corner != LOW)].get_or_insert_with(|| {
             let top = m.sources.iter().map(|s| s.volts[corner]);
             let top = top.fold(0.0, f64::max);
-            Draws::new(m, corner, longest, m.least_volts[0].min(top), top)
-        })
+            Draws::new(corner, m.least_volts[0].min(top), top)
+        });
+        draws.reach(m, longest);
+        draws
     }
 
     /// Whether the limits of light hold.
@@ -64,12 +66,8 @@ impl Oracle {
         if long == short {
             return Some(holds(own.own));
         }
-        let draws = self.draws(m, LOW);
-        match draws.enclosed(short, own.volts)? {
-            [_, most] if holds(most) => Some(true),
-            [least, _] if !holds(least) => Some(false),
-            _ => draws.exact(m, short, own.volts).map(holds),
-        }
+        let draws = self.draws(m, LOW, short);
+        draws.decided(m, short, own.volts, holds)
     }
 
     /// Whether the limits of current hold, where the light limit does.
@@ -86,9 +84,9 @@ impl Oracle {
             return total;
         }
         let feed = OneFeed::of(m, c)?;
-        let draws = self.draws(m, HIGH);
         let [a, b] = feed.branches;
         let longer = a.max(b);
+        let draws = self.draws(m, HIGH, longer);
         if feed.plain {
             let [_, above] = draws.volts_about(longer, just_above(rail))?;
             let most = feed.draw(draws, above);
@@ -124,7 +122,8 @@ impl Oracle {
         if limit == f64::INFINITY {
             return Some(true);
         }
-        let draws = self.draws(m, HIGH);
+        let [a, b] = feed.branches;
+        let draws = self.draws(m, HIGH, a.max(b));
         let at = |amps: f64| feed.draw(draws, feed.volts - feed.ohms * amps);
         if feed.plain && at(just_above(limit))?[0] > just_above(limit) {
             return Some(false);

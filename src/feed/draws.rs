@@ -7,10 +7,9 @@
 //! between what it draws on them.
 
 use super::model::CheckedRun;
-use rustc_hash::FxHashMap;
 
 /// Far voltages of the ladder.
-const RUNGS: usize = 48;
+const RUNGS: usize = 32;
 
 /// Longest branch of a ladder; longer ones are not enclosed.
 const LONGEST: usize = 1024;
@@ -27,41 +26,43 @@ pub(super) struct Draws {
     /// By length from one increment on, and rung: volts and amps at the feed.
     volts: Vec<f64>,
     amps: Vec<f64>,
-    /// Exact answers by length and bits of the voltage.
-    known: FxHashMap<(usize, u64), Option<f64>>,
+    /// By rung: volts of the next cell.
+    next: [f64; RUNGS],
 }
 
 impl Draws {
-    /// Branches of up to `longest` increments on sources of at most `top` volt, whose cells have at least `least` volt.
-    pub fn new(m: &CheckedRun, corner: usize, longest: usize, least: f64, top: f64) -> Self {
-        let longest = longest.min(LONGEST);
+    /// Branches on sources of at most `top` volt, whose cells have at least `least` volt.
+    pub fn new(corner: usize, least: f64, top: f64) -> Self {
         let mut all = Self {
             corner,
             ends: [least, top],
-            volts: Vec::with_capacity(longest * RUNGS),
-            amps: Vec::with_capacity(longest * RUNGS),
-            known: FxHashMap::default(),
+            volts: Vec::new(),
+            amps: Vec::new(),
+            next: [0.0; RUNGS],
         };
-        let copper = &m.corners[corner];
+        all.next = std::array::from_fn(|rung| all.far(rung));
+        all
+    }
+
+    /// Marches on to branches of some length, as far as the ladder goes.
+    pub fn reach(&mut self, m: &CheckedRun, length: usize) {
+        let top = self.ends[1];
+        let copper = &m.corners[self.corner];
         let half = 0.5 * (copper.common + copper.rails[0]);
-        let mut volts: [f64; RUNGS] = std::array::from_fn(|rung| all.far(rung));
-        let (mut amps, mut cell, mut slopes) = ([0.0; RUNGS], [0.0; RUNGS], [0.0; RUNGS]);
-        for _ in 0..longest {
-            copper.laws[0].0.fill(&volts, &mut cell, &mut slopes);
-            for rung in 0..RUNGS {
-                amps[rung] += cell[rung];
-                let feed = volts[rung] + half * amps[rung];
+        let (mut cell, mut slopes) = ([0.0; RUNGS], [0.0; RUNGS]);
+        for done in self.amps.len() / RUNGS..length.min(LONGEST) {
+            copper.laws[0].0.fill(&self.next, &mut cell, &mut slopes);
+            let before = done.checked_sub(1).map(|last| last * RUNGS);
+            for (rung, (next, cell)) in self.next.iter_mut().zip(cell).enumerate() {
+                let amps = cell + before.map_or(0.0, |row| self.amps[row + rung]);
+                let feed = *next + half * amps;
                 // No source gives so much: longer ones need more.
                 let beyond = !(feed <= 4.0 * top);
-                if beyond {
-                    amps[rung] = f64::INFINITY;
-                }
-                all.volts.push(if beyond { f64::INFINITY } else { feed });
-                all.amps.push(amps[rung]);
-                volts[rung] = (feed + half * amps[rung]).min(8.0 * top);
+                self.volts.push(if beyond { f64::INFINITY } else { feed });
+                self.amps.push(if beyond { f64::INFINITY } else { amps });
+                *next = (feed + half * amps).min(8.0 * top);
             }
         }
-        all
     }
 
     fn far(&self, rung: usize) -> f64 {
@@ -86,30 +87,33 @@ impl Draws {
         Some(Self::about(&self.volts, length, volts)?.map(|at| self.amps[at]))
     }
 
-    /// What `length` increments draw, A, when their feed has `volts`; none beyond the ladder.
+    /// Whether what `length` increments draw when their feed has `volts` is little enough; none beyond the ladder.
     ///
-    /// The far voltage is found by the secant method within the two rungs.
-    pub fn exact(&mut self, m: &CheckedRun, length: usize, volts: f64) -> Option<f64> {
-        let key = (length, volts.to_bits());
+    /// The far voltage is found by the secant method within the two rungs, as near as it takes.
+    pub fn decided(
+        &self,
+        m: &CheckedRun,
+        length: usize,
+        volts: f64,
+        holds: impl Fn(f64) -> bool,
+    ) -> Option<bool> {
         if length == 0 {
-            return Some(0.0);
+            return Some(holds(0.0));
         }
-        if let Some(known) = self.known.get(&key) {
-            return *known;
-        }
-        let drawn = self.found(m, length, volts);
-        self.known.insert(key, drawn);
-        drawn
-    }
-
-    fn found(&self, m: &CheckedRun, length: usize, volts: f64) -> Option<f64> {
         let about = Self::about(&self.volts, length, volts)?;
         let [mut low, mut high] = about.map(|at| self.far(at % RUNGS));
         let [mut at_low, mut at_high] = about.map(|at| self.volts[at] - volts);
+        let [mut least, mut most] = about.map(|at| self.amps[at]);
         if !at_high.is_finite() {
             return None;
         }
         for _ in 0..MOST_STEPS {
+            if holds(most) {
+                return Some(true);
+            }
+            if !holds(least) {
+                return Some(false);
+            }
             if at_high == at_low {
                 break;
             }
@@ -122,13 +126,13 @@ impl Draws {
             let (at_feed, amps) = march(m, self.corner, length, far);
             let off = at_feed - volts;
             if off.abs() <= 1e-12 * volts || high - low <= 1e-14 * volts {
-                return Some(amps);
+                return Some(holds(amps));
             }
             // Where one end stays, half its weight makes the next step come nearer.
             if off < 0.0 {
-                (low, at_low, at_high) = (far, off, 0.5 * at_high);
+                (low, at_low, at_high, least) = (far, off, 0.5 * at_high, amps);
             } else {
-                (high, at_high, at_low) = (far, off, 0.5 * at_low);
+                (high, at_high, at_low, most) = (far, off, 0.5 * at_low, amps);
             }
         }
         None

@@ -226,7 +226,7 @@ fn longest_left(m: &CheckedRun, bounds: &Bounds, mark: usize, o: &FeedOption) ->
     let source = &m.sources[o.place];
     bounds
         .branches
-        .reach(Side::Left, mark, o.core[LOW], source, most)
+        .reach(Side::Left, mark, o.core[LOW], source, most, most)
 }
 
 /// In each row, all from a mark on folded to one.

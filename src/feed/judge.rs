@@ -19,6 +19,8 @@ use super::shape::{Copper, Cores};
 
 /// Passes after which the network solver takes over.
 pub(super) const MOST_PASSES: usize = 60;
+/// So many more, and the network solver takes less time.
+const MOST_MORE: f64 = 10.0;
 /// Width at which the two sides count as one, relative to the source.
 const CLOSED: f64 = 1e-12;
 
@@ -195,7 +197,10 @@ impl Judge {
             if width <= near * source {
                 return;
             }
-            if pass > 4 && width > 0.9 * last {
+            // The sides come nearer by about the same share each time.
+            let share = width / last;
+            let more = (near * source / width).ln() / share.ln();
+            if pass > 0 && !(share < 1.0 && more < MOST_MORE) {
                 break;
             }
             last = width;

@@ -7,6 +7,7 @@
 //! limit: the march *is* the solution in which the far cell has just its least voltage, and with
 //! one source voltage a higher voltage never lowers a cell.
 
+use super::longest::{longest, longest_about};
 use super::model::{CheckedRun, LOW, SourceNumbers};
 
 /// Added to what a source gives, volt, so that rounding never loses a candidate; the full
@@ -74,14 +75,8 @@ impl Branches {
         row.get(length * pairs..(length + 1) * pairs)
     }
 
-    /// Longest branch that any source reaches.
-    pub fn longest(&self) -> usize {
-        let pairs = self.emitter.len().max(1);
-        let rows = self.right.iter().chain(&self.left);
-        rows.map(|row| row.len() / pairs).max().unwrap_or(1) - 1
-    }
-
-    /// Longest branch that hangs on a feeder of `core` ohm at `mark`, at most `most`.
+    /// Longest branch that hangs on a feeder of `core` ohm at `mark`, at most `most` and maybe about `guess`.
+    #[allow(clippy::too_many_arguments)]
     pub fn reach(
         &self,
         side: Side,
@@ -89,6 +84,7 @@ impl Branches {
         core: f64,
         source: &SourceNumbers,
         most: usize,
+        guess: usize,
     ) -> usize {
         let holds = |length: usize| {
             self.needs(side, mark, length).is_some_and(|needs| {
@@ -97,16 +93,7 @@ impl Branches {
                     .all(|need| volts_needed(need, core, source) <= source.volts[LOW] + SLACK)
             })
         };
-        let (mut low, mut high) = (0, most + 1);
-        while high - low > 1 {
-            let middle = usize::midpoint(low, high);
-            if holds(middle) {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        low
+        longest_about(guess, most, holds)
     }
 
     /// Longest piece of tape whose joints add nothing on one feeder of `core` ohm somewhere inside it; none where joints
@@ -129,16 +116,7 @@ impl Branches {
                 volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
             })
         };
-        let (mut low, mut high) = (0, 2 * row.len() / pairs);
-        while high - low > 1 {
-            let middle = usize::midpoint(low, high);
-            if holds(middle) {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        Some(low)
+        Some(longest(2 * row.len() / pairs, holds))
     }
 }
 

@@ -69,6 +69,7 @@ mod judge;
 #[cfg(test)]
 mod judged;
 mod least;
+mod longest;
 mod march;
 mod measure;
 mod model;

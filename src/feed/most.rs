@@ -4,8 +4,9 @@
 //! have from there on bound all of them at once, and what is found out later lowers the bound.
 
 use super::alike::margin_at_least;
-use super::bound::{average, longest_from, two_feeds_one_loop};
+use super::bound::{average, two_feeds_one_loop};
 use super::candidate::Candidate;
+use super::longest::longest_from;
 use super::march::{Branches, SLACK};
 use super::model::{CheckedRun, HIGH, LOW};
 use super::placements::even;
@@ -48,6 +49,9 @@ pub(super) struct Most {
     /// Route by place and mark, nanometres, and the least at or after the mark.
     routes: Vec<Option<i64>>,
     least_on: Vec<Option<i64>>,
+    /// The least by place and stretch, and the most of as many marks as a stretch has, from each on.
+    nearest: Vec<Option<i64>>,
+    furthest: Vec<Option<i64>>,
     two: Vec<Bound>,
     several: Vec<Bound>,
     one_loop: bool,
@@ -78,6 +82,22 @@ impl Most {
             }
         }
         let stretches = m.n.div_ceil(STRETCH);
+        let (mut nearest, mut furthest) = (Vec::new(), Vec::new());
+        for place in routes.chunks(each) {
+            let parts = place[..m.n].chunks(STRETCH);
+            nearest.extend(parts.map(|part| part.iter().flatten().copied().min()));
+            // The most of twice as many, until there are enough.
+            let mut most = place.to_vec();
+            let mut count = 1;
+            while count < STRETCH {
+                let more = count.min(STRETCH - count);
+                for mark in 0..each.saturating_sub(more) {
+                    most[mark] = most[mark].max(most[mark + more]);
+                }
+                count += more;
+            }
+            furthest.extend(most);
+        }
         let one_loop = m.one_loop;
         let unknown = Bound {
             most: m.most_in_any().min(m.n),
@@ -89,6 +109,8 @@ impl Most {
             wires,
             routes,
             least_on,
+            nearest,
+            furthest,
             two: vec![unknown; TWO_ENDED.len() * places * wires * wires * stretches],
             several: vec![unknown; SEVERAL.len() * places * wires * stretches],
             one_loop,
@@ -127,21 +149,13 @@ impl Most {
     }
 
     /// Least route over the marks of a stretch.
-    fn least_in(&self, m: &CheckedRun, place: usize, x: usize) -> Option<i64> {
-        let marks = Self::stretch(m, x);
-        let at = place * (m.n + 1);
-        self.routes[at + marks.start..at + marks.end]
-            .iter()
-            .flatten()
-            .copied()
-            .min()
+    fn least_in(&self, place: usize, x: usize) -> Option<i64> {
+        self.nearest[place * self.stretches + x / STRETCH]
     }
 
-    /// Longest route from a place to any mark from the first to the last, nanometres.
-    fn most_in(&self, m: &CheckedRun, place: usize, first: usize, last: usize) -> Option<i64> {
-        let at = place * (m.n + 1);
-        let routes = &self.routes[at + first..=at + last.min(m.n)];
-        routes.iter().flatten().copied().max()
+    /// Longest route from a place to any of a stretch of marks from the first on, nanometres.
+    fn most_in(&self, m: &CheckedRun, place: usize, first: usize) -> Option<i64> {
+        self.furthest[place * (m.n + 1) + first]
     }
 
     /// Least route from a place to a mark or any after it, nanometres.
@@ -173,7 +187,7 @@ impl Most {
         let core = |wire: usize, route: Option<i64>| {
             route.map_or(f64::INFINITY, |route| m.core(wire, route)[LOW])
         };
-        let left = core(wires[0], self.least_in(m, place, x));
+        let left = core(wires[0], self.least_in(place, x));
         let may = |n: usize| {
             let right = core(wires[1], self.least_from(m, place, start + n));
             if !(left + right < f64::INFINITY) {
@@ -199,7 +213,7 @@ impl Most {
         let breaks = |n: usize| {
             let c = Candidate::new(0, n, kind, &[(0, 0), (n, 0)]);
             let far = |wire: usize, mark: usize| {
-                let route = self.most_in(m, place, start + mark, start + mark + STRETCH - 1);
+                let route = self.most_in(m, place, start + mark);
                 [route.map_or(0.0, |route| m.core(wire, route)[HIGH]); 3]
             };
             let cores = [far(wires[0], 0), far(wires[1], n), [0.0; 3]];
@@ -232,7 +246,7 @@ impl Most {
         let (kind, count, branches) = SEVERAL[pattern];
         let source = &m.sources[place];
         let start = Self::stretch(m, x).start;
-        let first = self.least_in(m, place, x);
+        let first = self.least_in(place, x);
         let core_at = |mark: usize| {
             let route = if mark == 0 {
                 first
@@ -242,7 +256,7 @@ impl Most {
             route.map_or(f64::INFINITY, |route| m.core(wire, route)[LOW])
         };
         let far_at = |mark: usize| {
-            let route = self.most_in(m, place, start + mark, start + mark + STRETCH - 1);
+            let route = self.most_in(m, place, start + mark);
             route.map_or(0.0, |route| m.core(wire, route)[HIGH])
         };
         let share = |marks: &[usize; MOST_FEEDS]| {
@@ -268,11 +282,12 @@ impl Most {
                 let feeds = marks.map(|mark| (mark, 0));
                 let cores = marks.map(|mark| [core_at(mark); 3]);
                 let c = Candidate::new(0, n, kind, &feeds[..count]);
+                if margin_at_least(m, &c, source, &cores) < -SLACK {
+                    return false;
+                }
                 let far = marks.map(|mark| [far_at(mark); 3]);
-                margin_at_least(m, &c, source, &cores) >= -SLACK
-                    && !self
-                        .totals
-                        .surely_break(m, &c, source, &[wire; MOST_FEEDS], &far)
+                let wires = [wire; MOST_FEEDS];
+                !self.totals.surely_break(m, &c, source, &wires, &far)
             })
         };
         while m.is_all_plain() && most >= least && !may(most) {

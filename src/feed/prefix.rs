@@ -7,8 +7,8 @@
 //! may lie.
 
 use super::blocks::Lengths;
-use super::bound::{longest, longest_from};
 use super::feeders::{Feeders, NO_WAY};
+use super::longest::{longest, longest_from};
 use super::model::CheckedRun;
 use super::most::{SEVERAL, STRETCH, TWO_ENDED};
 use super::oracle::Oracle;
@@ -197,21 +197,25 @@ impl Prefix<'_> {
 
     /// One feed at the start or inside.
     fn one_feed(&mut self, first: usize, j: usize, row: usize, mut best: i64) -> i64 {
-        let both = self.feeders.both_after(row, first);
-        let both = both.min(self.m.most.inside[self.feeders.wire(row)]);
-        let first = first.max(j - both.min(j));
+        let most = self.m.most.inside[self.feeders.wire(row)];
+        let earliest =
+            |f: usize| first.max(j.saturating_sub(self.feeders.both_after(row, f).min(most)));
         let right = self.feeders.right_after(row, first);
-        let from = first.max(j.saturating_sub(right));
+        let from = earliest(first).max(j.saturating_sub(right));
         let guess = self.last[row] + 1;
-        if (from..j).contains(&guess) {
-            best = self.feed(first, j, row, guess, best);
+        if (from..j).contains(&guess) && earliest(guess) <= guess {
+            best = self.feed(earliest(guess), j, row, guess, best);
         }
         for (block, own) in Lengths::blocks(from..j) {
+            let first =
+                first.max(j.saturating_sub(self.feeders.both_after(row, own.start).min(most)));
             let x = first.max(own.start.saturating_sub(self.left.most_in(row, block)));
             let feeder = self.feeders.least_in(row, own.start, own.end - 1);
-            if self.beyond[x].saturating_add(feeder) < best {
+            if x < own.end && self.beyond[x].saturating_add(feeder) < best {
                 for f in own {
-                    best = self.feed(first, j, row, f, best);
+                    if first <= f {
+                        best = self.feed(first, j, row, f, best);
+                    }
                 }
                 self.left.refresh(row, block);
             }
@@ -272,7 +276,8 @@ impl Prefix<'_> {
             let part = &self.beyond[x..=last];
             let less = part.partition_point(|before| before.saturating_add(feeds) < best);
             if less == 0 {
-                continue;
+                // So do all that begin later.
+                break;
             }
             let most = &mut self.oracle.bounds.most;
             if m.listed_inside.is_some() {
@@ -314,6 +319,10 @@ impl Prefix<'_> {
                 let feeds = at_end.saturating_add(feeders.least_in(left, begin, last));
                 beyond[begin].saturating_add(feeds)
             };
+            let later = at_end.saturating_add(feeders.least(left, x));
+            if beyond[x].saturating_add(later) >= best {
+                break;
+            }
             if cost(x) >= best {
                 continue;
             }

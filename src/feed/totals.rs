@@ -116,18 +116,24 @@ impl Totals {
 
 /// A convex function that a load does not fall below from one voltage to another.
 fn convex_below(m: &CheckedRun, emitter: usize, [low, high]: [f64; 2]) -> Convex {
-    let step = (high - low) / SAMPLES as f64;
-    let amps = |k: usize| m.corners[HIGH].amps(emitter, low + step * k as f64);
+    // What counts is drawn near the voltage of the source.
+    let volts = |k: usize| {
+        let below = 1.0 - k as f64 / SAMPLES as f64;
+        high - (high - low) * below.powi(if low > 0.0 { 1 } else { 3 })
+    };
+    let amps = |k: usize| m.corners[HIGH].amps(emitter, volts(k));
     // Currents never fall: between two voltages a load draws no less than at the lower.
-    let mut corners = vec![[low, amps(0)]];
-    for k in 0..SAMPLES {
-        let next = [low + step * (k + 1) as f64, amps(k)];
+    let mut last = amps(0);
+    let mut corners = vec![[low, last]];
+    for k in 1..=SAMPLES {
+        let next = [volts(k), last];
         while let [.., a, b] = corners[..]
             && (b[1] - a[1]) * (next[0] - a[0]) >= (next[1] - a[1]) * (b[0] - a[0])
         {
             corners.pop();
         }
         corners.push(next);
+        last = amps(k);
     }
     corners
 }

@@ -9,10 +9,10 @@
 //! A way waits at the least it can cost; ways that can't beat one already known to hold are dropped.
 
 use super::blocks::Lengths;
-use super::bound::longest_from;
 use super::by_march::Longer;
 use super::candidate::{Candidate, Key, square};
 use super::feeders::NO_WAY;
+use super::longest::longest_from;
 use super::model::{CheckedRun, FeedOption};
 use super::placements::even;
 use super::search::{Search, Without};
@@ -331,7 +331,8 @@ impl Search<'_> {
         }
         for (block, feeds) in Lengths::blocks(first..last + 1) {
             let right = right.min(self.right_of.most_in(row, block));
-            let end_of_all = end.min(feeds.end - 1 + right);
+            let both = x + self.feeders.both_after(row, feeds.start);
+            let end_of_all = end.min(both).min(feeds.end - 1 + right);
             if let Some(to) = first_end(self, feeds.clone(), end_of_all) {
                 for feed in feeds {
                     if feed + self.right_of.at(row, feed) >= to {
