@@ -94,9 +94,9 @@ impl Bounds {
 
     /// Whether no necessary condition refuses a candidate.
     pub fn may_hold(&self, m: &CheckedRun, c: &Candidate, judge: &mut Judge) -> bool {
-        let several = c.pattern >= Pattern::TwoInside || !m.is_plain(c.from, c.to) && c.count > 1;
+        let joined = c.count > 1 && !m.is_plain(c.from, c.to);
         self.may_hold_at_once(m, c)
-            && (!several
+            && (!joined
                 || judge.margin_at_least(m, c, &m.sources[c.place(m)], &c.cores(m)) >= -SLACK)
     }
 
@@ -117,30 +117,28 @@ impl Bounds {
                 let (left, right) = (f - c.from, c.to - f);
                 self.inside_may_hold(m, f, left, right, c.option(m, 0))
             }
-            Pattern::CommonAtStart | Pattern::CommonAtEnd | Pattern::BothEnds
-                if m.is_plain(c.from, c.to) =>
-            {
-                let cores = [c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]];
-                margin_at_least(m, c, source(), &c.cores(m)) >= -SLACK
-                    && (c.pattern != Pattern::BothEnds
-                        || !self.one_loop
-                        || two_feeds_one_loop(
-                            m,
-                            &self.branches,
-                            [c.from, c.to],
-                            [0, 0],
-                            source(),
-                            cores,
-                        ))
-            }
-            Pattern::TwoInside if self.one_loop && m.is_plain(c.from, c.to) => {
-                let marks = [c.feeds[0].0, c.feeds[1].0];
-                let tails = [marks[0] - c.from, c.to - marks[1]];
-                let cores = [c.option(m, 0).core[LOW], c.option(m, 1).core[LOW]];
-                two_feeds_one_loop(m, &self.branches, marks, tails, source(), cores)
+            _ if m.is_plain(c.from, c.to) => {
+                let cores = c.cores(m);
+                margin_at_least(m, c, source(), &cores) >= -SLACK
+                    && !self
+                        .most
+                        .totals
+                        .surely_break(m, c, source(), &wires, &cores)
+                    && self.two_feeds_may_hold(m, c, cores.map(|core| core[LOW]))
             }
             _ => true,
         }
+    }
+
+    /// Two feeds of a segment of plain tape where all folds to one loop.
+    fn two_feeds_may_hold(&self, m: &CheckedRun, c: &Candidate, [a, b, _]: [f64; 3]) -> bool {
+        if !self.one_loop || !matches!(c.pattern, Pattern::BothEnds | Pattern::TwoInside) {
+            return true;
+        }
+        let marks = [c.feeds[0].0, c.feeds[1].0];
+        let tails = [marks[0] - c.from, c.to - marks[1]];
+        let source = &m.sources[c.place(m)];
+        two_feeds_one_loop(m, &self.branches, marks, tails, source, [a, b])
     }
 }
 

@@ -55,7 +55,7 @@ pub(super) struct Most {
     two: Vec<Bound>,
     several: Vec<Bound>,
     one_loop: bool,
-    totals: Totals,
+    pub totals: Totals,
     /// Bounds whatever the pattern.
     all: usize,
 }

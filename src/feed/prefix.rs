@@ -15,9 +15,8 @@ use super::oracle::Oracle;
 use super::placements::even_span;
 use super::spec::Pattern;
 
-/// A kind that costs more than the best by this share of it need not be known better.
-const FAR: i64 = 8;
-const NEAR: i64 = 32;
+/// A kind that costs more than the best by this share of it, one over, need not be known better.
+const FAR: i64 = 16;
 
 /// Least cost of what lies before each mark, with a break there.
 pub(super) fn costs(m: &CheckedRun, feeders: &Feeders, oracle: &mut Oracle) -> Vec<i64> {
@@ -168,12 +167,11 @@ impl Prefix<'_> {
                 continue;
             }
             let far = best.saturating_add(best / FAR).min(NO_WAY);
-            let near = best.saturating_add(best / NEAR).min(NO_WAY);
             let floor = match kind.what {
                 What::OneFeed(row) => self.one_feed(first, j, row, far),
                 What::End(row) => self.at_end(first, j, row, far),
-                What::Several(p, row) => self.several(first, j, row, p, near),
-                What::Ends(row, wire) => self.two_ends(first, j, row, wire, near),
+                What::Several(p, row) => self.several(first, j, row, p, far),
+                What::Ends(row, wire) => self.two_ends(first, j, row, wire, far),
             };
             // None is known as no way, however far beyond it.
             kind.floor = floor.min(NO_WAY);
