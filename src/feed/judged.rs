@@ -18,7 +18,12 @@ use std::collections::BTreeSet;
 pub(super) fn searched(m: &CheckedRun) -> Option<Chain> {
     let these = &BTreeSet::new();
     let mut search = Search::new(m);
-    let chain = search.cheapest(Without { these, first: None }, &mut Progress::silent());
+    let without = Without {
+        these,
+        first: None,
+        above: 0,
+    };
+    let chain = search.cheapest(without, &mut Progress::silent());
     assert!(!search.oracle.is_exhausted(m));
     chain.expect("nobody stops it")
 }

@@ -54,6 +54,8 @@ pub(super) struct Without<'a> {
     pub these: &'a BTreeSet<Candidate>,
     /// First segments of this kind.
     pub first: Unwanted<'a>,
+    /// Without them it costs this at least.
+    pub above: i64,
 }
 
 /// What is known of the candidates of one run, and the best chains found so far.
@@ -116,42 +118,46 @@ impl<'a> Search<'a> {
     ) -> Result<Option<Chain>, FeedError> {
         let plain = without.these.is_empty();
         let mut known = self.known_within.filter(|_| plain);
-        let least = self.least_before();
+        let least = self.least_before().max(without.above);
         let mut steps = STEPS.iter();
         loop {
-            let above = |step: &i64| least.saturating_add(least / PARTS * step);
-            let next = steps.by_ref().map(above).find(|most| Some(*most) > known);
+            let more = |step: &i64| least.saturating_add(least / PARTS * step);
+            let next = steps.by_ref().map(more).find(|most| Some(*most) > known);
             let next = next.filter(|most| *most < self.most);
-            if let Some(within) = known {
+            if let Some(within) = known
+                && (next.is_some() || without.first.is_some() || !plain)
+            {
                 // One that costs more than all that are known may be dearer than others, but no more is wanted.
                 let first = self.way_on(0, next.unwrap_or(self.most), without);
                 match first {
                     Some((key, _)) if key.cost <= within => return Ok(self.chain_from(first)),
-                    Some((key, _)) => {
-                        self.solve(without, key.cost, 1, true, progress)?;
-                        self.known_within = plain.then_some(key.cost);
-                        let first = self.way_on(0, key.cost, without);
-                        return Ok(self.chain_from(first));
-                    }
+                    Some((key, _)) => return self.within(key.cost, true, without, progress),
                     None => {}
                 }
             }
-            let most = match next {
-                Some(most) => most,
-                None if known >= Some(self.most) => return Ok(None),
-                None => {
-                    known = None;
-                    self.with_few_breaks(without, progress)?
-                }
-            };
+            if next.is_none() && known < Some(self.most) {
+                let most = self.with_few_breaks(without, progress)?;
+                return self.within(most, known.is_some(), without, progress);
+            }
+            let Some(most) = next else { return Ok(None) };
             self.solve(without, most, 1, known.is_some(), progress)?;
             self.known_within = plain.then_some(most);
             known = Some(most);
-            if next.is_none() {
-                let first = self.way_on(0, most, without);
-                return Ok(self.chain_from(first));
-            }
         }
+    }
+
+    /// The cheapest chain where `most` is known to be enough; what is known of less is kept where `more` is asked.
+    fn within(
+        &mut self,
+        most: i64,
+        more: bool,
+        without: Without<'_>,
+        progress: &mut Progress<'_>,
+    ) -> Result<Option<Chain>, FeedError> {
+        self.solve(without, most, 1, more, progress)?;
+        self.known_within = without.these.is_empty().then_some(most);
+        let first = self.way_on(0, most, without);
+        Ok(self.chain_from(first))
     }
 
     /// What the run costs at least.
@@ -193,8 +199,10 @@ impl<'a> Search<'a> {
             // There are few at all.
             return Ok(self.most);
         }
+        let kept = std::mem::take(&mut self.best);
         self.solve(without, self.most, each, false, progress)?;
         let first = self.way_on(0, self.most, without);
+        self.best = kept;
         let more = |(key, _): (Key, Candidate)| key.cost.saturating_add(key.cost / MORE);
         Ok(first.map_or(i64::MAX, more).min(self.most))
     }

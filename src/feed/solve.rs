@@ -114,7 +114,12 @@ pub(super) fn hold(
     let mut open: BTreeMap<(Key, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
     let mut ways = 0;
     let these = &BTreeSet::new();
-    let Some(chain) = search.cheapest(Without { these, first }, progress)? else {
+    let without = Without {
+        these,
+        first,
+        above: 0,
+    };
+    let Some(chain) = search.cheapest(without, progress)? else {
         return Ok(None);
     };
     let mut lower = chain.key.cost;
@@ -162,7 +167,12 @@ pub(super) fn hold(
             local.insert(left_out);
             ways += 1;
             let these = &local;
-            if let Some(next) = search.cheapest(Without { these, first }, progress)? {
+            let without = Without {
+                these,
+                first,
+                above: chain.key.cost,
+            };
+            if let Some(next) = search.cheapest(without, progress)? {
                 open.insert((next.key, ways), (next, local));
             }
         }
@@ -184,7 +194,12 @@ pub(super) fn relaxed(
     let mut search = Search::new(m);
     search.oracle.relaxed = true;
     let these = &BTreeSet::new();
-    search.cheapest(Without { these, first: None }, progress)
+    let without = Without {
+        these,
+        first: None,
+        above: 0,
+    };
+    search.cheapest(without, progress)
 }
 
 /// The effort was spent before the cheapest was found: the run is planned with breaks at few marks, and then with one feed
@@ -263,7 +278,12 @@ fn runner_up(
         None => {
             let these = &BTreeSet::new();
             let first: Unwanted<'_> = Some(&same);
-            search.cheapest(Without { these, first }, progress)?
+            let without = Without {
+                these,
+                first,
+                above: found.chain.key.cost,
+            };
+            search.cheapest(without, progress)?
         }
         Some(_) => hold(m, search, progress, work, Some(&same))?.map(|found| found.chain),
     };

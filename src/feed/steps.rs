@@ -45,7 +45,11 @@ pub(super) fn otherwise(
     work: &mut Workspace,
 ) -> Result<Option<Found>, FeedError> {
     let these = &BTreeSet::new();
-    let without = Without { these, first };
+    let without = Without {
+        these,
+        first,
+        above: lower,
+    };
     let unbroken = without_visible_breaks(m, without, lower, progress, work)?;
     alike(m, search, chosen, unbroken, lower, without, progress, work)
 }
