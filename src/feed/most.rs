@@ -8,7 +8,7 @@ use super::bound::{average, two_feeds_one_loop};
 use super::candidate::Candidate;
 use super::longest::longest_from;
 use super::march::{Branches, SLACK};
-use super::model::{CheckedRun, HIGH, LOW};
+use super::model::{CheckedRun, LOW};
 use super::placements::even;
 use super::rails::MOST_FEEDS;
 use super::shape::Span;
@@ -204,7 +204,12 @@ impl Most {
                     || !self.one_loop
                     || two_feeds_one_loop(m, branches, [0, n], [0, 0], source, cores))
         };
-        let most = known.most.min(m.most_cells(kind, &wires)).min(m.n - start);
+        let count = if kind == Pattern::BothEnds { 2 } else { 1 };
+        let most = known
+            .most
+            .min(m.most_cells(kind, &wires))
+            .min(m.branch.saturating_mul(count))
+            .min(m.n - start);
         if most < least || !may(least) {
             self.two[at].most = most.min(least - 1);
             return self.two[at].most;
@@ -214,7 +219,7 @@ impl Most {
             let c = Candidate::new(0, n, kind, &[(0, 0), (n, 0)]);
             let far = |wire: usize, mark: usize| {
                 let route = self.most_in(m, place, start + mark);
-                [route.map_or(0.0, |route| m.core(wire, route)[HIGH]); 3]
+                route.map_or([0.0; 3], |route| m.core(wire, route))
             };
             let cores = [far(wires[0], 0), far(wires[1], n), [0.0; 3]];
             self.totals.surely_break(m, &c, source, &wires, &cores)
@@ -257,7 +262,7 @@ impl Most {
         };
         let far_at = |mark: usize| {
             let route = self.most_in(m, place, start + mark);
-            route.map_or(0.0, |route| m.core(wire, route)[HIGH])
+            route.map_or([0.0; 3], |route| m.core(wire, route))
         };
         let share = |marks: &[usize; MOST_FEEDS]| {
             let siemens: f64 = marks[..count].iter().map(|k| 1.0 / core_at(*k)).sum();
@@ -270,6 +275,7 @@ impl Most {
         let most = known
             .most
             .min(m.most_cells(kind, &[wire; MOST_FEEDS][..count]))
+            .min(m.branch.saturating_mul(branches))
             .min(m.n - start);
         if most < least || !may(least) {
             self.several[at].most = most.min(least - 1);
@@ -285,7 +291,7 @@ impl Most {
                 if margin_at_least(m, &c, source, &cores) < -SLACK {
                     return false;
                 }
-                let far = marks.map(|mark| [far_at(mark); 3]);
+                let far = marks.map(far_at);
                 let wires = [wire; MOST_FEEDS];
                 !self.totals.surely_break(m, &c, source, &wires, &far)
             })

@@ -12,7 +12,7 @@
 use super::alike::{Alike, greatest};
 use super::candidate::Candidate;
 use super::least::cap;
-use super::model::{BAND, CheckedRun, HIGH, SourceNumbers};
+use super::model::{BAND, CheckedRun, HIGH, LOW, SourceNumbers};
 use super::shape::Cores;
 
 /// Voltages at which a load is asked.
@@ -21,41 +21,33 @@ const SAMPLES: usize = 128;
 /// Corners of a convex function.
 type Convex = Vec<[f64; 2]>;
 
-/// By emitter: functions that the loads never fall below.
+/// Functions that the loads never fall below, at one corner.
 #[derive(Debug)]
-pub(super) struct Totals {
-    /// Whatever the voltage.
-    anywhere: Vec<Convex>,
-    /// At the least voltage of a cell or above.
-    kept: Vec<Convex>,
+struct Below {
+    corner: usize,
+    /// By emitter.
+    loads: Vec<Convex>,
 }
+
+/// What is known of the loads where every cell has its least voltage, and anywhere.
+#[derive(Debug)]
+pub(super) struct Totals([Below; 2]);
 
 impl Totals {
     pub fn new(m: &CheckedRun) -> Self {
-        let top = m.sources.iter().map(|s| s.volts[HIGH]).fold(0.0, f64::max);
-        let from = |floor: &dyn Fn(usize) -> f64| {
-            let all = 0..m.emitters();
-            all.map(|e| convex_below(m, e, [floor(e).min(top), top]))
-                .collect()
+        let below = |corner: usize, kept: bool| {
+            let top = m.sources.iter().map(|s| s.volts[corner]);
+            let top = top.fold(0.0, f64::max);
+            let floor = |e: usize| if kept { m.least_volts[e].min(top) } else { 0.0 };
+            let each = (0..m.emitters()).map(|e| convex_below(m, corner, e, [floor(e), top]));
+            Below {
+                corner,
+                loads: each.collect(),
+            }
         };
-        Self {
-            anywhere: from(&|_| 0.0),
-            kept: from(&|e| m.least_volts[e]),
-        }
-    }
-
-    /// What a load draws at least, A.
-    fn at(&self, kept: bool, emitter: usize, volts: f64) -> f64 {
-        let corners = if kept {
-            &self.kept[emitter]
-        } else {
-            &self.anywhere[emitter]
-        };
-        let after = corners.partition_point(|c| c[0] <= volts);
-        let (Some(a), Some(b)) = (corners.get(after.wrapping_sub(1)), corners.get(after)) else {
-            return 0.0;
-        };
-        a[1] + (b[1] - a[1]) * (volts - a[0]) / (b[0] - a[0])
+        // The low corner draws less, but there the light limit says what a cell has.
+        let kept = if m.high_is_stronger { HIGH } else { LOW };
+        Self([below(kept, true), below(HIGH, false)])
     }
 
     /// Whether a segment of plain tape surely draws more than its limits, with feeders of `cores` ohm or shorter ones.
@@ -68,60 +60,77 @@ impl Totals {
         cores: &Cores,
     ) -> bool {
         let l = &m.limits;
-        let n = c.cells() as f64;
-        let kept = m.keeps_least(HIGH, c);
         let most = |common: bool, limit: f64| {
-            let fed: f64 = c
-                .entered_by(common)
-                .map(|feed| m.through(wires[feed]))
-                .sum();
-            limit.min(fed) * (1.0 + 2.0 * BAND) + 2.0 * BAND * 1e-3
+            let fed = c.entered_by(common).map(|feed| m.through(wires[feed]));
+            limit.min(fed.sum()) * (1.0 + 2.0 * BAND) + 2.0 * BAND * 1e-3
         };
-        let (own, all) = (
-            most(false, cap(l.output_current)),
-            most(true, cap(l.segment_current)),
-        );
+        let own = most(false, cap(l.output_current));
+        let all = most(true, cap(l.segment_current));
         if own == f64::INFINITY && all == f64::INFINITY {
             return false;
         }
+        let [kept, anywhere] = &self.0;
+        let breaks = |below: &Below| below.breaks(m, c, source, cores, [own, all]);
+        match m.keeps_least(kept.corner, c) {
+            // At the same corner it says more.
+            true if kept.corner == HIGH => breaks(kept),
+            speaks => breaks(anywhere) || speaks && breaks(kept),
+        }
+    }
+}
+
+impl Below {
+    /// Whether more is drawn than each return, or the common, may carry.
+    fn breaks(
+        &self,
+        m: &CheckedRun,
+        c: &Candidate,
+        source: &SourceNumbers,
+        cores: &Cores,
+        [own, all]: [f64; 2],
+    ) -> bool {
+        let n = c.cells() as f64;
         let drop = |emitter: Option<usize>| {
-            let rail = Alike::new(m, c, HIGH, emitter, cores, 1.0);
+            let rail = Alike::new(m, c, self.corner, emitter, cores, 1.0);
             greatest(c.cells(), [&rail]) / n
         };
-        let common = drop(None) + source.shared();
-        for state in &m.states {
+        let common = drop(None);
+        m.states.iter().any(|state| {
             let all = all.min(own * state.len() as f64);
             let own = own.min(all);
-            let mut sum = 0.0;
-            for &e in state {
+            let amps = |e: &usize| {
                 let rail = if m.one_loop && c.entered_by(true) == c.entered_by(false) {
-                    common - source.shared()
+                    common
                 } else {
-                    drop(Some(e))
+                    drop(Some(*e))
                 };
-                let volts = source.volts[HIGH] - common * all - (rail + source.switch) * own;
-                let amps = n * self.at(kept, e, volts);
-                if amps > own {
-                    return true;
-                }
-                sum += amps;
-            }
-            if sum > all {
-                return true;
-            }
-        }
-        false
+                let before = (common + source.shared()) * all + (rail + source.switch) * own;
+                n * self.at(*e, source.volts[self.corner] - before)
+            };
+            let each = state.iter().map(amps);
+            each.clone().any(|amps| amps > own) || each.sum::<f64>() > all
+        })
+    }
+
+    /// What a load draws at least, A.
+    fn at(&self, emitter: usize, volts: f64) -> f64 {
+        let corners = &self.loads[emitter];
+        let after = corners.partition_point(|c| c[0] <= volts);
+        let (Some(a), Some(b)) = (corners.get(after.wrapping_sub(1)), corners.get(after)) else {
+            return 0.0;
+        };
+        a[1] + (b[1] - a[1]) * (volts - a[0]) / (b[0] - a[0])
     }
 }
 
 /// A convex function that a load does not fall below from one voltage to another.
-fn convex_below(m: &CheckedRun, emitter: usize, [low, high]: [f64; 2]) -> Convex {
+fn convex_below(m: &CheckedRun, corner: usize, emitter: usize, [low, high]: [f64; 2]) -> Convex {
     // What counts is drawn near the voltage of the source.
     let volts = |k: usize| {
         let below = 1.0 - k as f64 / SAMPLES as f64;
         high - (high - low) * below.powi(if low > 0.0 { 1 } else { 3 })
     };
-    let amps = |k: usize| m.corners[HIGH].amps(emitter, volts(k));
+    let amps = |k: usize| m.corners[corner].amps(emitter, volts(k));
     // Currents never fall: between two voltages a load draws no less than at the lower.
     let mut last = amps(0);
     let mut corners = vec![[low, last]];
