@@ -74,6 +74,7 @@ mod march;
 mod measure;
 mod model;
 mod most;
+mod one_feed;
 mod oracle;
 mod placements;
 mod plan;

@@ -5,8 +5,11 @@
 //! ```
 //! At each mark the ways on are examined cheapest first ([`ways`](super::ways)), and the first that keeps every
 //! limit is taken: no way that was not examined costs less. So each `best[x]` is proven when it is stated,
-//! and the chain from the start of the run is a cheapest. A chain with breaks at few marks comes first: what costs more is
-//! not looked for.
+//! and the chain from the start of the run is a cheapest.
+//!
+//! What lies before a mark costs something at least ([`prefix`](super::prefix)), and so does the whole run. Chains that exceed
+//! that by little are looked for first, then by more: no mark is examined from which the rest would cost too much, and what
+//! was found within less stays. Where the bound is far off, a chain with breaks at few marks says how much is enough.
 
 use super::blocks::Lengths;
 use super::candidate::{Candidate, Key};
@@ -33,7 +36,7 @@ const APART: usize = 8;
 /// The share of its cost by which chains may exceed the first one and still be known: the next best is often among them.
 const MORE: i64 = 32;
 
-/// A chain is first looked for among those that exceed the least by these shares, one over.
+/// Chains are first looked for among those that exceed the least by so many of its parts.
 const PARTS: i64 = 48;
 const STEPS: [i64; 4] = [2, 3, 4, 6];
 
