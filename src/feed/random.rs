@@ -11,7 +11,7 @@ use super::prefix;
 use super::search::Search;
 use super::spec::*;
 use crate::exact::ExactLength;
-use crate::load::{Load, Resistive, StraightLine};
+use crate::load::{Diode, Load, Resistive, SeriesString, StraightLine};
 use crate::quantity::{Corners, amps, celsius, fraction, ohms, ohms_per_metre, seconds, volts};
 use crate::strip::TapeEmitter;
 use dice::Dice;
@@ -44,9 +44,20 @@ fn random(dice: &mut Dice) -> RunProblem {
         .map(|e| {
             let amperes = 1e-3 * milliamps * dice.between(0.8, 1.2);
             let knee = dice.between(15.0, 21.0);
-            let load = match dice.next(2) {
+            let load = match dice.next(3) {
                 0 => Load::Resistive(Resistive {
                     resistance: ohms(24.0 / amperes),
+                }),
+                1 => Load::Series(SeriesString {
+                    diode: Diode {
+                        forward_voltage: volts(knee / 6.0),
+                        at_current: amps(amperes),
+                        ideality: 2.0,
+                        series_resistance: ohms(0.0),
+                        volts_per_kelvin: 0.0,
+                    },
+                    count: 6,
+                    ballast: ohms((24.0 - knee) / amperes),
                 }),
                 _ => Load::Straight(StraightLine {
                     knee: volts(knee),
