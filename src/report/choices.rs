@@ -1,6 +1,6 @@
 //! The schedule of choices: what was chosen, and what was proven about it.
 
-use super::schedule::{Draft, NONE, Schedule};
+use super::schedule::{Draft, Schedule};
 use crate::job::plan::model::{ChoiceRow, Plan};
 
 pub(super) fn choices(plan: &Plan) -> Schedule {
@@ -14,9 +14,9 @@ pub(super) fn choices(plan: &Plan) -> Schedule {
     )
     .name("choice", "For", |r| r.what.clone())
     .words("chosen", "Chosen", |r| r.chosen.clone())
-    .figure("cost", "Cost", NONE, 0, |r| r.cost as f64)
-    .figure("lower_bound", "Bound", NONE, 0, |r| r.lower_bound as f64)
-    .figure("gap", "Gap", NONE, 0, |r| r.gap() as f64)
+    .amount("cost", "Cost", |r| (r.cost, r.decimals))
+    .amount("lower_bound", "Bound", |r| (r.lower_bound, r.decimals))
+    .amount("gap", "Gap", |r| (r.gap(), r.decimals))
     .words("counted", "Counted in", |r| r.counted.clone())
     .words("proven", "Cheapest", |r| {
         let words = match (r.proven, r.with_the_whole) {

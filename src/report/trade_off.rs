@@ -4,7 +4,7 @@ use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width};
 use crate::feed::{Arrangement, Standing, TradeOff, TradeOffEnd};
 use crate::job::Job;
-use crate::job::compare::money;
+use crate::job::money;
 use std::collections::BTreeMap;
 
 /// No page is set narrower than this.

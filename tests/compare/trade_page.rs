@@ -2,7 +2,7 @@
 
 use super::job;
 use evenrun::feed::{Standing, TradeOff, TradeOffEnd, TradeOffSpec};
-use evenrun::job::compare::money;
+use evenrun::job::money;
 use evenrun::job::plan::run_problem;
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::quantity::percent;

@@ -3,6 +3,7 @@
 use super::bill::Part;
 use super::figures::Figures;
 use super::{Compared, Outcome};
+use crate::job::money;
 
 /// What decided, in the order in which it is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -285,27 +286,4 @@ fn fall_off(f: &Figures) -> String {
 
 fn lost(f: &Figures) -> String {
     format!("{:.1} W", f.lost.value)
-}
-
-/// Currencies of which a hundred minor units make one (ISO 4217, from memory).
-const HUNDREDTHS: [&str; 9] = [
-    "AUD", "CAD", "CHF", "DKK", "EUR", "GBP", "NOK", "SEK", "USD",
-];
-
-/// An amount of minor units as it is printed: in the currency where a hundred of them are known to make one.
-///
-/// ```
-/// use evenrun::job::compare::money;
-/// assert_eq!(money(123_405, Some("EUR")), "EUR 1234.05");
-/// assert_eq!(money(123_405, Some("JPY")), "123405 minor units of JPY");
-/// ```
-#[must_use]
-pub fn money(minor: u64, currency: Option<&str>) -> String {
-    match currency {
-        Some(code) if HUNDREDTHS.contains(&code) => {
-            format!("{code} {}.{:02}", minor / 100, minor % 100)
-        }
-        Some(code) => format!("{minor} minor units of {code}"),
-        None => format!("{minor} minor units"),
-    }
 }

@@ -19,7 +19,7 @@ mod exchange;
 mod figures;
 
 pub use bill::{Bill, Part};
-pub use decide::{Criterion, Decision, money};
+pub use decide::{Criterion, Decision};
 pub use figures::{Figures, Worst};
 
 use crate::job::Job;

@@ -2,10 +2,11 @@
 
 use super::Worked;
 use super::bound;
-use super::devices::{Assigned, minor};
+use super::devices::Assigned;
 use super::model::{ChoiceRow, Plan};
 use super::together;
-use crate::feed::{Proof, RunFeedPlan};
+use crate::feed::{Alternative, Proof, RunFeedPlan};
+use crate::job::money;
 
 /// `1 feed`, `3 feeds`.
 fn many(count: usize, one: &str) -> String {
@@ -37,22 +38,28 @@ impl Worked<'_> {
         plan.choices.extend(self.whole());
     }
 
-    fn unit_words(&self) -> String {
-        minor(self.job.currency())
-    }
-
     fn run_choice(&self, name: &str, own: &RunFeedPlan, with_the_whole: bool) -> ChoiceRow {
         let (problem, reason) = match &own.proof {
             Proof::Cheapest { problem } => (
                 problem.clone(),
-                "every cheaper arrangement was tried, and breaks a limit".to_string(),
+                "every cheaper arrangement breaks a limit".to_string(),
             ),
             Proof::Gap { problem, reason } => (problem.clone(), reason.clone()),
         };
         let feeds = own.segments.iter().map(|s| s.feeds.len()).sum();
         let binding = &own.binding;
-        let other =
-            |a: &crate::feed::Alternative| format!("{} for {}: {}", a.what, a.cost, a.why_not);
+        let currency = self.job.currency();
+        let other = |a: &Alternative| {
+            let why_not = match a.cost - own.cost {
+                more if more > 0 => format!("dearer by {}", money::amount(more, currency)),
+                _ => a.why_not.clone(),
+            };
+            format!(
+                "{} for {}: {why_not}",
+                a.what,
+                money::amount(a.cost, currency)
+            )
+        };
         let mut next = own.runner_up.as_ref().map_or_else(String::new, other);
         if let Some(refused) = &own.refused {
             let refused = format!("cheaper, and refused: {}", other(refused));
@@ -71,7 +78,8 @@ impl Worked<'_> {
             ),
             cost: own.cost,
             lower_bound: own.lower_bound,
-            counted: self.unit_words(),
+            counted: money::unit(currency),
+            decimals: money::decimals(currency),
             proven: matches!(own.proof, Proof::Cheapest { .. }),
             with_the_whole,
             binding: format!(
@@ -152,18 +160,25 @@ impl Worked<'_> {
                 format!(
                     "run by run, then device by device: no plan costs less than the least feeding of every run together \
                      with devices for the least that its cells must draw; with the segments as cut, the bounds of the \
-                     parts add up to {parts}"
+                     parts add up to {}",
+                    money::amount(parts, self.job.currency())
                 ),
                 any,
             ),
         };
         let lower_bound = lower_bound.min(cost);
+        let currency = self.job.currency();
         Some(ChoiceRow {
             what: "whole job".to_string(),
-            chosen: format!("feeding {feeding}, devices {devices}"),
+            chosen: format!(
+                "feeding {}, devices {}",
+                money::amount(feeding, currency),
+                money::amount(devices, currency)
+            ),
             cost,
             lower_bound,
-            counted: self.unit_words(),
+            counted: money::unit(currency),
+            decimals: money::decimals(currency),
             proven: lower_bound == cost,
             with_the_whole: false,
             binding: String::new(),
@@ -198,16 +213,18 @@ fn device_choice(told: &Assigned, chosen: &str, currency: Option<&str>) -> Choic
             told.alone
         );
     }
+    let (counted, decimals) = told.money.unit(currency);
     ChoiceRow {
         what: told.what.clone(),
         chosen: chosen.to_string(),
         cost: told.money.shown(told.cost),
         lower_bound: told.money.bound(told.lower),
-        counted: told.money.words(currency),
+        counted,
+        decimals,
         proven: told.proven(),
         with_the_whole: told.with_the_whole,
-        binding: told.binding_words(),
-        runner_up: told.runner_up_words(),
+        binding: told.binding_words(currency),
+        runner_up: told.runner_up_words(currency),
         problem: told.problem.clone(),
         reason,
     }

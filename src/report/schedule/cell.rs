@@ -63,6 +63,17 @@ impl Cell {
         }
     }
 
+    pub(super) fn amount(value: i64, decimals: usize) -> Self {
+        let text = match decimals {
+            0 => value.to_string(),
+            _ => decimal(value.into(), 10_i128.pow(decimals as u32), decimals),
+        };
+        Self::Figure {
+            printed: text.clone(),
+            written: text,
+        }
+    }
+
     pub(super) fn exact(
         length: ExactLength,
         per_unit: i128,

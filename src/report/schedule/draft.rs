@@ -114,6 +114,20 @@ impl<'a, R> Draft<'a, R> {
         })
     }
 
+    /// A whole number of the last of so many decimals.
+    pub(in crate::report) fn amount(
+        self,
+        key: &str,
+        heading: &'static str,
+        get: impl Fn(&R) -> (i64, usize) + 'a,
+    ) -> Self {
+        let place = (Alignment::Right, Placing::Across);
+        self.column(key, heading, NONE, place, move |row| {
+            let (amount, decimals) = get(row);
+            Cell::amount(amount, decimals)
+        })
+    }
+
     /// A figure to so many decimals, or the word that is printed where there is none.
     pub(in crate::report) fn figure_or(
         self,

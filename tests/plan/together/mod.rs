@@ -8,6 +8,7 @@ mod gauss;
 
 use brute::Case;
 use dice::Dice;
+use evenrun::job::money;
 use evenrun::job::{self, Job, plan, plan::model::ChoiceRow, plan::model::Plan};
 use evenrun::progress::{Go, Progress, Step};
 use gauss::gauss;
@@ -229,8 +230,10 @@ fn cutting_a_run_in_two_saves_the_large_supply() {
     );
     assert_eq!(one_run().cheapest(&job), Some(3770));
     assert!(
-        row.reason
-            .contains(&format!("costs {} more", 350 + 9000 - 3770)),
+        row.reason.contains(&format!(
+            "costs {} more",
+            money(350 + 9000 - 3770, Some("EUR"))
+        )),
         "{}",
         row.reason
     );
@@ -245,7 +248,7 @@ fn cutting_a_run_in_two_saves_the_large_supply() {
     assert!(run.with_the_whole && !plan.findings.iter().any(|f| f.id == "feed-proof"));
     assert!(run.reason.contains("whole job"), "{}", run.reason);
     assert!(
-        run.runner_up.contains("by itself for 350"),
+        run.runner_up.contains("by itself for EUR 3.50"),
         "{}",
         run.runner_up
     );
@@ -278,7 +281,11 @@ fn a_longer_feeder_saves_a_supply() {
     let row = whole(&plan).expect("everything has a price");
     assert_eq!((row.cost, row.proven), (2 * 350 + 500 + 3000, true));
     assert_eq!(two_runs().cheapest(&job), Some(4200));
-    assert!(row.reason.contains("costs 2500 more"), "{}", row.reason);
+    assert!(
+        row.reason.contains("costs EUR 25.00 more"),
+        "{}",
+        row.reason
+    );
     assert!(plan.supplies.iter().all(|s| s.place == "P0"));
 }
 
@@ -340,13 +347,16 @@ fn where_the_work_is_spent_the_bound_is_told() {
         row.reason
     );
     assert!(row.lower_bound < row.cost && !row.proven, "{row:?}");
-    let (_, more) = row.reason.split_once("run by run it costs ").expect("told");
-    let more: i64 = more
+    let (_, more) = row
+        .reason
+        .split_once("run by run it costs EUR ")
+        .expect("told");
+    let more: f64 = more
         .split(' ')
         .next()
         .and_then(|n| n.parse().ok())
         .expect("a number");
-    assert!(more > row.cost / 2, "{}", row.reason);
+    assert!(100.0 * more > 0.5 * row.cost as f64, "{}", row.reason);
 }
 
 /// A job that is too large says so by its bound.

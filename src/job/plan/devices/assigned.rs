@@ -95,15 +95,18 @@ impl Assigned {
         self.money == Money::Priced
     }
 
-    /// Limits that cost something: `current and number of outputs (29600 without it)`.
-    pub(in crate::job::plan) fn binding_words(&self) -> String {
+    /// Limits that cost something: `current and number of outputs (EUR 296.00 without it)`.
+    pub(in crate::job::plan) fn binding_words(&self, currency: Option<&str>) -> String {
         if self.with_the_whole {
             return "not asked of what is chosen with the whole job".to_string();
         }
         let all: Vec<String> = self
             .binding
             .iter()
-            .map(|(limit, cost)| format!("{limit} ({} without it)", self.money.shown(*cost)))
+            .map(|(limit, cost)| {
+                let cost = self.money.words(self.money.shown(*cost), currency);
+                format!("{limit} ({cost} without it)")
+            })
             .collect();
         if all.is_empty() {
             "none found: without any one limit it costs the same".to_string()
@@ -113,11 +116,12 @@ impl Assigned {
     }
 
     /// The next best kind, and what it costs.
-    pub(in crate::job::plan) fn runner_up_words(&self) -> String {
+    pub(in crate::job::plan) fn runner_up_words(&self, currency: Option<&str>) -> String {
         self.runner_up
             .as_ref()
             .map_or_else(String::new, |(cost, differs)| {
-                format!("{differs}: {}", self.money.shown(*cost))
+                let cost = self.money.words(self.money.shown(*cost), currency);
+                format!("{differs}: {cost}")
             })
     }
 
@@ -136,17 +140,17 @@ impl Assigned {
 
     /// One line for the schedule of the devices.
     pub(in crate::job::plan) fn why(&self, currency: Option<&str>) -> String {
-        let (cost, lower) = (self.money.shown(self.cost), self.money.bound(self.lower));
-        let unit = self.money.words(currency);
+        let [cost, lower] = [self.money.shown(self.cost), self.money.bound(self.lower)]
+            .map(|shown| self.money.words(shown, currency));
         let proof = if self.proven() {
-            format!("proven cheapest, {cost} {unit}")
+            format!("proven cheapest, {cost}")
         } else {
-            format!("{cost} {unit}, none below {lower}")
+            format!("{cost}, none below {lower}")
         };
         if self.with_the_whole {
-            return format!("{}: chosen with the whole job, {cost} {unit}", self.what);
+            return format!("{}: chosen with the whole job, {cost}", self.what);
         }
-        let next = self.runner_up_words();
+        let next = self.runner_up_words(currency);
         let next = if next.is_empty() {
             next
         } else {
@@ -155,7 +159,7 @@ impl Assigned {
         format!(
             "{}: {proof}; limits that cost: {}{next}",
             self.what,
-            self.binding_words()
+            self.binding_words(currency)
         )
     }
 }

@@ -23,7 +23,6 @@ pub(super) use assigned::Assigned;
 pub(super) use decoders::bodies;
 pub(super) use driven::{Driven, bare, bodies_as_parted, parted};
 pub(super) use lead::{Lead, lead};
-pub(super) use money::minor;
 pub(super) use parted::{Parting, Parts, Spent};
 pub(super) use supplies::units;
 

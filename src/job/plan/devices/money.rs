@@ -1,5 +1,6 @@
 //! What devices cost: prices where every kind states one, else their number, then their size.
 
+use crate::job::money;
 use crate::supply::MOST_PRICE;
 
 /// One body where bodies are counted.
@@ -51,19 +52,20 @@ impl Money {
         i64::try_from(shown).unwrap_or(i64::MAX)
     }
 
-    /// What is counted, in words.
-    pub(in crate::job::plan) fn words(self, currency: Option<&str>) -> String {
+    /// What is counted, in words, and with how many decimals.
+    pub(in crate::job::plan) fn unit(self, currency: Option<&str>) -> (String, usize) {
         match self {
-            Self::Priced => minor(currency),
-            Self::Counted => "bodies".to_string(),
+            Self::Priced => (money::unit(currency), money::decimals(currency)),
+            Self::Counted => ("bodies".to_string(), 0),
         }
     }
-}
 
-/// What prices are counted in.
-pub(in crate::job::plan) fn minor(currency: Option<&str>) -> String {
-    currency.map_or_else(
-        || "minor units".to_string(),
-        |c| format!("minor units of {c}"),
-    )
+    /// What is shown, in words.
+    pub(in crate::job::plan) fn words(self, shown: i64, currency: Option<&str>) -> String {
+        match self {
+            Self::Priced => money::amount(shown, currency),
+            Self::Counted if shown == 1 => "1 body".to_string(),
+            Self::Counted => format!("{shown} bodies"),
+        }
+    }
 }

@@ -7,12 +7,14 @@ pub struct ChoiceRow {
     pub what: String,
     /// What was chosen, in short.
     pub chosen: String,
-    /// What it costs.
+    /// What it costs, in minor units or bodies.
     pub cost: i64,
     /// Nothing that solves the named problem costs less.
     pub lower_bound: i64,
-    /// What is counted: `minor units`, or `bodies` where a kind states no price.
+    /// What amounts are printed in: a currency, `minor units`, or `bodies` where a kind states no price.
     pub counted: String,
+    /// With so many decimals: a currency in hundredths has two.
+    pub decimals: usize,
     /// Whether nothing cheaper solves the named problem.
     pub proven: bool,
     /// Chosen with the whole job: something cheaper by itself makes the whole dearer.

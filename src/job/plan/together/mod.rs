@@ -129,8 +129,8 @@ pub(super) fn choose<'j>(
         None => Whole {
             problem: words::problem(runs, &lists),
             lower: answer.lower,
-            reason: words::reason(&lists, &answer, best.cost, apart),
-            runner_up: words::next(runs, &lists, &answer),
+            reason: words::reason(&lists, &answer, best.cost, apart, job.currency()),
+            runner_up: words::next(runs, &lists, &answer, job.currency()),
             decoders,
         },
     }))

@@ -4,6 +4,7 @@ use super::search::Answer;
 use super::taken::Cost;
 use super::ways::RunWays;
 use crate::feed::Segment;
+use crate::job::money;
 use crate::job::plan::laid::RunWork;
 use crate::quantity::{show, volts};
 
@@ -27,14 +28,21 @@ pub(super) fn problem(runs: &[RunWork<'_>], lists: &[RunWays]) -> String {
 }
 
 /// What the bound rests on.
-pub(super) fn reason(lists: &[RunWays], answer: &Answer<'_>, taken: i64, apart: Cost) -> String {
+pub(super) fn reason(
+    lists: &[RunWays],
+    answer: &Answer<'_>,
+    taken: i64,
+    apart: Cost,
+    currency: Option<&str>,
+) -> String {
     let ways: Vec<String> = lists.iter().map(|l| l.ways.len().to_string()).collect();
     let ways = ways.join(" × ");
     let how = if answer.spent {
         format!(
             "the work was spent when {} whole plans of {ways} ways to cut and place the runs had been priced; no \
              other costs less than {}",
-            answer.priced, answer.lower
+            answer.priced,
+            money::amount(answer.lower, currency)
         )
     } else {
         format!(
@@ -45,7 +53,8 @@ pub(super) fn reason(lists: &[RunWays], answer: &Answer<'_>, taken: i64, apart: 
     };
     match apart {
         Cost::Holds(apart) if apart > taken => {
-            format!("{how}; run by run it costs {} more", apart - taken)
+            let more = money::amount(apart - taken, currency);
+            format!("{how}; run by run it costs {more} more")
         }
         Cost::Holds(_) => format!("{how}; run by run it costs the same"),
         Cost::Refused(_) => format!("{how}; run by run no devices hold it"),
@@ -53,7 +62,12 @@ pub(super) fn reason(lists: &[RunWays], answer: &Answer<'_>, taken: i64, apart: 
 }
 
 /// The best that cuts or places some run otherwise than the plan.
-pub(super) fn next(runs: &[RunWork<'_>], lists: &[RunWays], answer: &Answer<'_>) -> String {
+pub(super) fn next(
+    runs: &[RunWork<'_>],
+    lists: &[RunWays],
+    answer: &Answer<'_>,
+    currency: Option<&str>,
+) -> String {
     let words = |run: &RunWork<'_>, segments: &mut dyn Iterator<Item = &Segment>| {
         let spans: Vec<String> = segments
             .map(|s| format!("{} to {} from {}", s.from, s.to, s.place))
@@ -73,7 +87,13 @@ pub(super) fn next(runs: &[RunWork<'_>], lists: &[RunWays], answer: &Answer<'_>)
         (words.collect::<Vec<_>>(), found.cost)
     });
     all.filter(|(words, _)| *words != own)
-        .map(|(words, cost)| format!("increments of {}: {cost}", words.join("; of ")))
+        .map(|(words, cost)| {
+            format!(
+                "increments of {}: {}",
+                words.join("; of "),
+                money::amount(cost, currency)
+            )
+        })
         .next()
         .unwrap_or_default()
 }
