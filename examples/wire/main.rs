@@ -17,7 +17,7 @@ use evenrun::cable::{
 };
 use evenrun::protect::{STOCKED, STOCKED_AMPS, fitting_ratings, longest_for_drop};
 use evenrun::quantity::*;
-use sheet::{Said, Sources, aligned};
+use sheet::{Said, Sources, aligned, wrapped};
 use std::process::ExitCode;
 
 /// Candidates thinner than the first that keeps the drop, and thicker.
@@ -175,12 +175,12 @@ impl Candidate {
 
     fn protection(&self, asked: &Asked) -> String {
         let Some((ampacity, device)) = self.least() else {
-            return "not evaluated".to_string();
+            return "not\nevaluated".to_string();
         };
         // The device limit of a size holds for a source that stands in for the device, too.
         let most = device.map_or(ampacity.value, |d| d.value.min(ampacity.value));
         if asked.source.is_some_and(|source| source.value <= most) {
-            return "source limits".to_string();
+            return "source\nlimits".to_string();
         }
         if !(asked.current.value <= ampacity.value) {
             return "too thin".to_string();
@@ -188,7 +188,7 @@ impl Candidate {
         let fitting = fitting_ratings(asked.current, ampacity, device, STOCKED_AMPS);
         match (fitting.first(), fitting.last()) {
             (Some(first), Some(last)) if first.rating != last.rating => {
-                format!("{} to {}", show(first.rating), show(last.rating))
+                format!("{} to\n{}", show(first.rating), show(last.rating))
             }
             (Some(only), _) => show(only.rating),
             _ => "none fits".to_string(),
@@ -214,7 +214,7 @@ fn candidates(asked: &Asked, system: SizeSystem, ways: &[Installation]) -> Vec<C
 }
 
 fn print(asked: &Asked) {
-    println!(
+    let asked_for = format!(
         "{} ({}) one way, {} at the far end whatever the voltage there, {}; drop allowed {} ({:.2} %)",
         show_in(asked.route.length(), "m", 2),
         show_in(asked.route.length(), "ft", 1),
@@ -223,6 +223,7 @@ fn print(asked: &Asked) {
         show(asked.allowed),
         asked.allowed.value / asked.volts.value * 100.0
     );
+    print!("{}", wrapped(&asked_for, 0));
     println!(
         "two cores of plain copper at {}, insulation rated {}, ambient {}, both cores loaded\n",
         show(asked.copper),
@@ -253,8 +254,9 @@ fn print(asked: &Asked) {
         }
     }
     println!(
-        "Protection needed: the span of stocked ratings {} with load <= rating <= the least ampacity shown, and within\n\
-         the limit for the size where a rule has one. Dc voltage, breaking capacity, curve and clearing are still to be chosen.",
+        "Protection needed: the span of stocked ratings {} with load <= rating <= the least ampacity shown,\n\
+         and within the limit for the size where a rule has one. Dc voltage, breaking capacity, curve and\n\
+         clearing are still to be chosen.",
         sources.number(&STOCKED)
     );
     for (heading, lines) in [
@@ -265,16 +267,16 @@ fn print(asked: &Asked) {
             println!("\n{heading}");
         }
         for (line, wires) in lines {
-            println!("  {}: {line}", wires.join(", "));
+            print!("{}", wrapped(&format!("{}: {line}", wires.join(", ")), 2));
         }
     }
     println!("\nSources");
     for (k, line) in sources.0.iter().enumerate() {
-        println!("  [{}] {line}", k + 1);
+        print!("{}", wrapped(&format!("[{}] {line}", k + 1), 2));
     }
     println!(
-        "\nThis calculates and approves nothing: local codes govern, and a licensed person designs and connects.\n\
-         Joints, terminals and the supply's own tolerance are not in these figures."
+        "\nThis calculates and approves nothing: local codes govern, and a licensed person designs and\n\
+         connects. Joints, terminals and the supply's own tolerance are not in these figures."
     );
 }
 

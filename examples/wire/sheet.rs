@@ -77,6 +77,34 @@ impl Said {
     }
 }
 
+/// Columns of a page.
+const PAGE: usize = 100;
+
+/// Words broken into lines that fit the page; those after the first stand in by two more.
+pub fn wrapped(text: &str, indent: usize) -> String {
+    let mut out = String::new();
+    for line in text.lines() {
+        let own = indent + line.len() - line.trim_start().len();
+        let mut at = own;
+        out += &" ".repeat(own);
+        for (k, word) in line.split_whitespace().enumerate() {
+            let width = word.chars().count();
+            if k > 0 && at + 1 + width > PAGE {
+                at = own + 2;
+                out += "\n";
+                out += &" ".repeat(at);
+            } else if k > 0 {
+                out.push(' ');
+                at += 1;
+            }
+            out += word;
+            at += width;
+        }
+        out.push('\n');
+    }
+    out
+}
+
 /// Columns padded to their widest cell, the first to the left and the others to the right; a cell may have two lines.
 pub fn aligned(rows: &[Vec<String>]) -> String {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
