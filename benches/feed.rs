@@ -173,7 +173,7 @@ fn plan_all(problems: &[RunProblem]) {
 }
 
 fn many_runs(c: &mut Criterion) {
-    // Once, as ten samples would take minutes.
+    // Once, as ten samples would take most of a minute.
     let problems = runs(10_000);
     let start = Instant::now();
     plan_all(&problems);

@@ -1,6 +1,7 @@
 //! What a printed sheet is made of: numbered sources, remarks gathered by wire, aligned columns.
 use evenrun::cable::{Ampacity, ConductorSize, Installation, NoTable};
 use evenrun::quantity::show;
+use evenrun::report::wrap;
 use evenrun::source::Source;
 
 /// Sources in the order they are first used, by number.
@@ -85,22 +86,10 @@ pub fn wrapped(text: &str, indent: usize) -> String {
     let mut out = String::new();
     for line in text.lines() {
         let own = indent + line.len() - line.trim_start().len();
-        let mut at = own;
-        out += &" ".repeat(own);
-        for (k, word) in line.split_whitespace().enumerate() {
-            let width = word.chars().count();
-            if k > 0 && at + 1 + width > PAGE {
-                at = own + 2;
-                out += "\n";
-                out += &" ".repeat(at);
-            } else if k > 0 {
-                out.push(' ');
-                at += 1;
-            }
-            out += word;
-            at += width;
+        for (k, part) in wrap(line.trim_start(), PAGE - own - 2).iter().enumerate() {
+            let blanks = if k == 0 { own } else { own + 2 };
+            out += &format!("{:blanks$}{part}\n", "");
         }
-        out.push('\n');
     }
     out
 }

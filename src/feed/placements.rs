@@ -78,3 +78,27 @@ pub(super) fn even_span(
         _ => [outer[0], middle, outer[1]],
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::feed::most::SEVERAL;
+
+    proptest::proptest! {
+        #[test]
+        fn spans_hold_every_even_place(first in 0..60_usize, more in 0..40_usize, beyond in 1..80_usize) {
+            let (last, to) = (first + more, first + more + beyond);
+            for (pattern, count, _) in SEVERAL {
+                let spans = even_span(pattern, first, last, to);
+                for marks in (first..=last).flat_map(|from| even(pattern, from, to)).flatten() {
+                    for (mark, (low, high)) in marks.iter().zip(spans).take(count) {
+                        proptest::prop_assert!((low..=high).contains(mark), "{pattern:?} {marks:?} {spans:?}");
+                    }
+                }
+                // A single segment lies where the span says, to a mark where there are two middles.
+                let own = even_span(pattern, last, last, to);
+                proptest::prop_assert!(own.iter().take(count).all(|(low, high)| high - low <= 1));
+            }
+        }
+    }
+}

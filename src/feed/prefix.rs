@@ -195,20 +195,19 @@ impl Prefix<'_> {
 
     /// One feed at the start or inside.
     fn one_feed(&mut self, first: usize, j: usize, row: usize, mut best: i64) -> i64 {
-        let most = self.m.most.inside[self.feeders.wire(row)];
-        let earliest =
-            |f: usize| first.max(j.saturating_sub(self.feeders.both_after(row, f).min(most)));
-        let right = self.feeders.right_after(row, first);
+        let feeders = self.feeders;
+        let most = self.m.most.inside[feeders.wire(row)];
+        let earliest = |f: usize| first.max(j.saturating_sub(feeders.both_after(row, f).min(most)));
+        let right = feeders.right_after(row, first);
         let from = earliest(first).max(j.saturating_sub(right));
         let guess = self.last[row] + 1;
         if (from..j).contains(&guess) && earliest(guess) <= guess {
             best = self.feed(earliest(guess), j, row, guess, best);
         }
         for (block, own) in Lengths::blocks(from..j) {
-            let first =
-                first.max(j.saturating_sub(self.feeders.both_after(row, own.start).min(most)));
+            let first = earliest(own.start);
             let x = first.max(own.start.saturating_sub(self.left.most_in(row, block)));
-            let feeder = self.feeders.least_in(row, own.start, own.end - 1);
+            let feeder = feeders.least_in(row, own.start, own.end - 1);
             if x < own.end && self.beyond[x].saturating_add(feeder) < best {
                 for f in own {
                     if first <= f {

@@ -14,7 +14,7 @@
 use super::blocks::Lengths;
 use super::candidate::{Candidate, Key};
 use super::error::FeedError;
-use super::feeders::Feeders;
+use super::feeders::{Feeders, NO_WAY};
 use super::figures::Chosen;
 use super::model::CheckedRun;
 use super::oracle::Oracle;
@@ -121,7 +121,11 @@ impl<'a> Search<'a> {
     ) -> Result<Option<Chain>, FeedError> {
         let plain = without.these.is_empty();
         let mut known = self.known_within.filter(|_| plain);
-        let least = self.least_before().max(without.above);
+        let least = self.least_before();
+        if least >= NO_WAY {
+            return Ok(None);
+        }
+        let least = least.max(without.above);
         let mut steps = STEPS.iter();
         loop {
             let more = |step: &i64| least.saturating_add(least / PARTS * step);

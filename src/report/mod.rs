@@ -50,6 +50,7 @@ pub use schedule::{Alignment, Cell, Column, Placing, Schedule, Unit};
 pub use sheet::csv;
 pub use text::text;
 pub use trade_off::trade_off;
+pub use wrap::wrap;
 
 use crate::job::plan::model::Plan;
 

@@ -30,8 +30,14 @@ pub(super) fn clean(text: &str) -> String {
 }
 
 /// Breaks a text at blanks into lines of at most `most` columns; a word that is longer is
-/// broken where it reaches the edge. Never empty: no text is one empty line.
-pub(super) fn wrap(text: &str, most: usize) -> Vec<String> {
+/// broken where it reaches the edge. Never empty: no text is one empty line. At least four columns are taken.
+///
+/// ```
+/// use evenrun::report::wrap;
+/// assert_eq!(wrap("read this list first", 12), ["read this", "list first"]);
+/// ```
+#[must_use]
+pub fn wrap(text: &str, most: usize) -> Vec<String> {
     let most = most.max(4);
     if width(text) <= most {
         return vec![text.trim_end().to_string()];

@@ -143,6 +143,7 @@ impl Worked<'_> {
         let parts = parts + all.iter().map(|a| a.money.bound(a.lower)).sum::<i64>();
         let cost = feeding + devices;
         let any = least + bound::devices(self.job, &self.runs, self.models);
+        let currency = self.job.currency();
         let (problem, reason, lower_bound) = match &self.whole {
             Some(found) => (
                 found.problem.clone(),
@@ -161,13 +162,12 @@ impl Worked<'_> {
                     "run by run, then device by device: no plan costs less than the least feeding of every run together \
                      with devices for the least that its cells must draw; with the segments as cut, the bounds of the \
                      parts add up to {}",
-                    money::amount(parts, self.job.currency())
+                    money::amount(parts, currency)
                 ),
                 any,
             ),
         };
         let lower_bound = lower_bound.min(cost);
-        let currency = self.job.currency();
         Some(ChoiceRow {
             what: "whole job".to_string(),
             chosen: format!(

@@ -139,6 +139,20 @@ mod tests {
     }
 
     #[test]
+    fn amounts_are_whole_numbers_of_their_last_decimal() {
+        for (value, decimals, words) in [
+            (11_321, 2, "113.21"),
+            (5, 2, "0.05"),
+            (-5, 2, "-0.05"),
+            (0, 2, "0.00"),
+            (11_321, 0, "11321"),
+            (i64::MAX, 2, "92233720368547758.07"),
+        ] {
+            assert_eq!(both(&Cell::amount(value, decimals)), (words, words));
+        }
+    }
+
+    #[test]
     fn a_figure_that_is_none_says_so() {
         assert_eq!(
             both(&Cell::figure(f64::NAN, 2, "no figure")),
