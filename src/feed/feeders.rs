@@ -4,6 +4,7 @@ use super::blocks::BLOCK;
 use super::bound::Bounds;
 use super::march::Side;
 use super::model::{CheckedRun, FeedOption, LOW};
+use super::ranges::Ranges;
 use super::spec::Pattern;
 
 /// More than any chain costs.
@@ -19,8 +20,8 @@ pub(super) struct Feeders {
     at_end: Lane,
     /// Least cost at a mark or after it, in either lane.
     least: Vec<i64>,
-    /// Over 1, 2, 4, … marks from each on.
-    over: Vec<Vec<i64>>,
+    /// The same costs, for ranges of marks.
+    costs: Ranges,
     /// Longest branch to the right of a feed at a mark or after it.
     right_after: Vec<usize>,
     /// By row and block of marks: longest segment on one feed inside at a mark of the block or after it.
@@ -63,18 +64,14 @@ impl Feeders {
         let (inside, at_end) = (lane(&m.options), lane(&m.end_options));
         let either = inside.cost.iter().zip(&at_end.cost);
         let least: Vec<i64> = either.map(|(a, b)| *a.min(b)).collect();
-        let mut over = vec![least.clone()];
-        while 1 << over.len() <= each {
-            let half = 1 << (over.len() - 1);
-            let last = &over[over.len() - 1];
-            let next = (0..last.len()).map(|k| last[k].min(*last.get(k + half).unwrap_or(&NO_WAY)));
-            let next = next.collect();
-            over.push(next);
+        let mut costs = Ranges::new(least.len(), each);
+        for (at, cost) in least.iter().enumerate().rev() {
+            costs.state(at, *cost);
         }
         let mut all = Self {
             wires,
             each,
-            over,
+            costs,
             least: suffixes(&least, each, i64::min),
             right_after: Vec::new(),
             both_after: Vec::new(),
@@ -182,9 +179,8 @@ impl Feeders {
     /// Least cost of a feeder at any mark from the first to the last.
     #[inline]
     pub fn least_in(&self, row: usize, first: usize, last: usize) -> i64 {
-        let level = (last + 1 - first).ilog2() as usize;
-        let list = &self.over[level];
-        list[self.at(row, first)].min(list[self.at(row, last + 1 - (1 << level))])
+        self.costs
+            .least(self.at(row, first)..self.at(row, last) + 1)
     }
 
     /// Longest branch to the left of a feed inside a segment.

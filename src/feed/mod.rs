@@ -82,6 +82,7 @@ mod prefix;
 mod rails;
 #[cfg(test)]
 mod random;
+mod ranges;
 mod reels;
 mod rests;
 mod search;

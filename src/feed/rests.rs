@@ -3,6 +3,7 @@
 use super::candidate::{Key, square};
 use super::feeders::NO_WAY;
 use super::model::CheckedRun;
+use super::ranges::Ranges;
 use std::ops::Range;
 
 /// Break marks in order, and what the rest of the run costs from each.
@@ -14,8 +15,8 @@ pub(super) struct Rests {
     upto: Vec<usize>,
     /// From each of them on: key of the rest with the break's own price and the joints before it.
     keys: Vec<Option<Key>>,
-    /// Least cost of the rest over 1, 2, 4, … places from each on; [`NO_WAY`] where there is none.
-    least: Vec<Vec<i64>>,
+    /// Costs of the rest from each of them on.
+    costs: Ranges,
 }
 
 impl Rests {
@@ -28,13 +29,9 @@ impl Rests {
             next += usize::from(breaks.get(next) == Some(&k));
             *upto = next;
         }
-        let levels = breaks
-            .len()
-            .checked_ilog2()
-            .map_or(0, |log| log as usize + 1);
         Self {
             keys: vec![None; breaks.len()],
-            least: vec![vec![NO_WAY; breaks.len()]; levels],
+            costs: Ranges::new(breaks.len(), breaks.len()),
             breaks,
             upto,
         }
@@ -49,12 +46,8 @@ impl Rests {
             uneven: 0,
         };
         self.keys[at] = rest.map(|rest| rest + with_break);
-        let mut least = self.keys[at].map_or(NO_WAY, |key| key.cost);
-        for level in 0..self.least.len() {
-            self.least[level][at] = least;
-            let beyond = self.least[level].get(at + (1 << level));
-            least = least.min(beyond.copied().unwrap_or(NO_WAY));
-        }
+        self.costs
+            .state(at, self.keys[at].map_or(NO_WAY, |key| key.cost));
     }
 
     /// Places among the break marks of those after `from` up to `to`.
@@ -82,24 +75,12 @@ impl Rests {
     /// Least cost of the rest over some places; [`NO_WAY`] where there is none.
     #[inline]
     pub fn least_cost(&self, places: Range<usize>) -> i64 {
-        if places.start >= places.end {
-            return NO_WAY;
-        }
-        let level = (places.end - places.start).ilog2() as usize;
-        let row = &self.least[level];
-        row[places.start].min(row[places.end - (1 << level)])
+        self.costs.least(places)
     }
 
     /// Some places from the first on whose rest costs at most `left`.
     pub fn cheap(&self, places: Range<usize>, left: i64) -> Range<usize> {
-        let mut first = places.start;
-        for (level, row) in self.least.iter().enumerate().rev() {
-            let beyond = first + (1 << level);
-            if beyond <= places.end && row[first] > left {
-                first = beyond;
-            }
-        }
-        first..places.end
+        self.costs.cheap(places, left)
     }
 
     /// Least rest for a branch to the right of `feed` over some places, with its place.
