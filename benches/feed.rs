@@ -3,11 +3,11 @@
 //! Tape, routes and prices are invented; cores are IEC 60228:2004, table 3 (class 5, plain, 20 °C).
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
-use evenrun::exact::{CutPitch, ExactLength};
-use evenrun::feed::{
+use evenrun::choose::feeding::{
     CandidateWire, CheckedRun, CostModel, FeedLimits, Fixed, LitStates, Pattern, PlaceRoutes,
     Positions, Proof, RunOutcome, RunProblem, SourceModel,
 };
+use evenrun::exact::{CutPitch, ExactLength};
 use evenrun::load::{Diode, Load, SeriesString};
 use evenrun::network::Polarity;
 use evenrun::quantity::{Corners, amps, celsius, fraction, milliamps, ohms, ohms_per_metre, volts};

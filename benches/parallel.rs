@@ -4,9 +4,9 @@
 //! alternating rounds, with the number of cores that the machine has.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use evenrun::feed::{RunProblem, plan_each};
-use evenrun::job::{self, plan};
+use evenrun::choose::feeding::{RunProblem, plan_each};
 use evenrun::progress::Progress;
+use evenrun::{job, plan};
 use rayon::ThreadPool;
 use std::hint::black_box;
 use std::time::{Duration, Instant};

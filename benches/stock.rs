@@ -9,11 +9,11 @@ mod highs;
 mod instances;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use evenrun::choose::devices::{self, CheckedSupply, SupplyKind, SupplyLoad, SupplyProblem};
+use evenrun::choose::stock::{self, CheckedStock, Objective, Piece, StockLength, StockSpec};
 use evenrun::exact::ExactLength;
 use evenrun::progress::Progress;
 use evenrun::quantity::{amps, fraction, volts, watts};
-use evenrun::stock::{self, CheckedStock, Objective, Piece, StockLength, StockSpec};
-use evenrun::supply::{self, CheckedSupply, SupplyKind, SupplyLoad, SupplyProblem};
 use std::hint::black_box;
 
 /// Numbers without a pattern, the same in every run.
@@ -125,7 +125,7 @@ fn bench(c: &mut Criterion) {
     group.sample_size(10);
     for count in [12, 50, 200, 1_000] {
         let job = loads(count);
-        let plan = supply::assign(&job, &mut Progress::silent()).expect("an assignment");
+        let plan = devices::assign(&job, &mut Progress::silent()).expect("an assignment");
         eprintln!(
             "{count} loads: cost {}, bound {}, gap {:.2} %, proven {}",
             plan.cost,
@@ -134,7 +134,7 @@ fn bench(c: &mut Criterion) {
             plan.proven
         );
         group.bench_function(format!("loads/{count}"), |b| {
-            b.iter(|| supply::assign(black_box(&job), &mut Progress::silent()));
+            b.iter(|| devices::assign(black_box(&job), &mut Progress::silent()));
         });
     }
     group.finish();

@@ -13,7 +13,7 @@
 mod watch;
 
 use evenrun::job;
-use evenrun::job::compare::{Criterion, compare};
+use evenrun::plan::compare::{Criterion, compare};
 use evenrun::progress::{Progress, Step};
 use evenrun::report;
 use std::io::Write;

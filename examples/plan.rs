@@ -14,9 +14,9 @@
 #[path = "shared/watch.rs"]
 mod watch;
 
-use evenrun::job::{self, plan};
 use evenrun::progress::{Progress, Step};
 use evenrun::report;
+use evenrun::{job, plan};
 use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;

@@ -17,8 +17,8 @@
 use evenrun::dmx::address::MULTICAST_PORT;
 use evenrun::dmx::sacn::{self, DataPacket, DataSpec};
 use evenrun::dmx::timing::SLOTS;
-use evenrun::job::plan::model::Plan;
-use evenrun::job::{self, plan};
+use evenrun::plan::model::Plan;
+use evenrun::{job, plan};
 use std::collections::BTreeMap;
 use std::net::{Ipv4Addr, SocketAddr, UdpSocket};
 use std::process::ExitCode;

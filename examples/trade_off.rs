@@ -12,11 +12,11 @@
 #[path = "shared/watch.rs"]
 mod watch;
 
-use evenrun::feed::{TradeOffEnd, TradeOffSpec};
-use evenrun::job::{self, plan};
+use evenrun::choose::feeding::{TradeOffEnd, TradeOffSpec};
 use evenrun::progress::{Progress, Step};
 use evenrun::quantity::percent;
 use evenrun::report;
+use evenrun::{job, plan};
 use std::io::Write;
 use std::process::ExitCode;
 use watch::Watch;

@@ -16,8 +16,9 @@
 //!
 //! ```text
 //! report    schedules, calculation sheet                        (no physics)
-//! job       input file, check, plan, compare
-//! layout feed supply stock protect | dmx     one room per question
+//! plan      the pipeline: job -> layout -> choice -> solve -> plan | compare
+//! job       input file, check
+//! choose layout protect | dmx                one room per question
 //! network   supply, cable, decoder, tape -> volts, amps, error bound
 //! load strip cable device                    what is bought
 //! quantity exact source finding progress     units, exact counts, sources, answers
@@ -42,13 +43,11 @@ pub mod strip;
 
 pub mod network;
 
+pub mod choose;
 pub mod dmx;
-pub mod feed;
 pub mod layout;
-mod packing;
 pub mod protect;
-pub mod stock;
-pub mod supply;
 
 pub mod job;
+pub mod plan;
 pub mod report;

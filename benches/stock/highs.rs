@@ -6,8 +6,8 @@
 //! they have taken 0.3 s.
 
 use crate::{common, instances};
+use evenrun::choose::{devices, stock};
 use evenrun::progress::Progress;
-use evenrun::{stock, supply};
 use std::collections::BTreeMap;
 use std::hint::black_box;
 use std::process::Command;
@@ -27,7 +27,7 @@ pub fn compare() {
                 least(|| stock::plan(black_box(&job), &mut Progress::silent()).is_ok())
             } else {
                 let job = instances::supply(&row);
-                least(|| supply::assign(black_box(&job), &mut Progress::silent()).is_ok())
+                least(|| devices::assign(black_box(&job), &mut Progress::silent()).is_ok())
             };
             own.insert(row.text("id").to_owned(), seconds);
         }

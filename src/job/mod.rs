@@ -5,13 +5,11 @@
 
 mod check;
 mod checked;
-pub mod compare;
 pub mod fault;
 mod file;
-mod money;
-pub mod plan;
+pub(crate) mod money;
 pub mod spec;
-mod subjects;
+pub(crate) mod subjects;
 
 pub use check::check;
 pub use checked::Job;

@@ -21,12 +21,12 @@ pub fn money(minor: u64, currency: Option<&str>) -> String {
 }
 
 /// The same where it may be negative by its type.
-pub(in crate::job) fn amount(minor: i64, currency: Option<&str>) -> String {
+pub(crate) fn amount(minor: i64, currency: Option<&str>) -> String {
     money(u64::try_from(minor).unwrap_or(0), currency)
 }
 
 /// What amounts are counted in as they are printed.
-pub(in crate::job) fn unit(currency: Option<&str>) -> String {
+pub(crate) fn unit(currency: Option<&str>) -> String {
     match currency {
         Some(code) if decimals(currency) == 2 => code.to_string(),
         Some(code) => format!("minor units of {code}"),
@@ -35,7 +35,7 @@ pub(in crate::job) fn unit(currency: Option<&str>) -> String {
 }
 
 /// With how many decimals of [`unit`] amounts are printed.
-pub(in crate::job) fn decimals(currency: Option<&str>) -> usize {
+pub(crate) fn decimals(currency: Option<&str>) -> usize {
     match currency {
         Some(code) if HUNDREDTHS.contains(&code) => 2,
         _ => 0,

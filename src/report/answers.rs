@@ -5,7 +5,7 @@ use super::references::References;
 use super::schedule::{Draft, Schedule};
 use super::wrap::reading_order;
 use crate::finding::{Finding, Verdict};
-use crate::job::plan::model::{Assumption, Plan};
+use crate::plan::model::{Assumption, Plan};
 use crate::source::{Source, SourceKind, Standing};
 
 /// Rule, reason, and the findings with their places.

@@ -1,7 +1,7 @@
 //! The schedule of choices: what was chosen, and what was proven about it.
 
 use super::schedule::{Draft, Schedule};
-use crate::job::plan::model::{ChoiceRow, Plan};
+use crate::plan::model::{ChoiceRow, Plan};
 
 pub(super) fn choices(plan: &Plan) -> Schedule {
     Draft::<ChoiceRow>::new(

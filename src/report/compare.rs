@@ -2,8 +2,8 @@
 
 use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width, wrap};
-use crate::job::compare::{Compared, Comparison, Figures, Outcome, Part, Worst};
 use crate::job::money;
+use crate::plan::compare::{Compared, Comparison, Figures, Outcome, Part, Worst};
 use crate::quantity::{Power, show};
 
 /// No page is set narrower than this.

@@ -1,7 +1,7 @@
 //! Schedules of the control side: decoders, outputs, addresses, chains.
 
 use super::schedule::{AMPERE, Draft, HERTZ, MILLIVOLT, NONE, OHM, Schedule};
-use crate::job::plan::model::{AddressRow, ChainRow, DecoderRow, OutputRow, Plan};
+use crate::plan::model::{AddressRow, ChainRow, DecoderRow, OutputRow, Plan};
 
 pub(super) fn decoders(plan: &Plan) -> Schedule {
     Draft::<DecoderRow>::new(

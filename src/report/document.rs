@@ -9,7 +9,7 @@ use super::wrap::clean;
 use super::{choices, control, power, site, tape};
 use crate::exact::ExactLength;
 use crate::finding::Finding;
-use crate::job::plan::model::Plan;
+use crate::plan::model::Plan;
 use crate::source::{SourceKind, Standing};
 use std::collections::BTreeSet;
 

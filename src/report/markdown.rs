@@ -3,7 +3,7 @@
 use super::document::{Block, blocks};
 use super::schedule::{Alignment, Schedule};
 use super::wrap::clean;
-use crate::job::plan::model::Plan;
+use crate::plan::model::Plan;
 
 /// The plan as Markdown: the same words and tables as [`text`](super::text()), a table a schedule.
 ///

@@ -16,7 +16,7 @@
 //! printed.
 //!
 //! ```
-//! use evenrun::job::plan::model::Plan;
+//! use evenrun::plan::model::Plan;
 //! use evenrun::report;
 //! let mut plan = Plan::default();
 //! plan.title = "North stair (invented)".to_string();
@@ -52,7 +52,7 @@ pub use text::text;
 pub use trade_off::trade_off;
 pub use wrap::wrap;
 
-use crate::job::plan::model::Plan;
+use crate::plan::model::Plan;
 
 /// Every schedule of a plan, in the order of the document: also those without a row.
 #[must_use]

@@ -2,7 +2,7 @@
 
 use super::references::References;
 use super::schedule::{AMPERE, CELSIUS, Draft, KILOGRAM, METRE, PER_CENT, Schedule, VOLT, WATT};
-use crate::job::plan::model::{CableRow, EnergyRow, Plan, ProtectionRow, SupplyRow};
+use crate::plan::model::{CableRow, EnergyRow, Plan, ProtectionRow, SupplyRow};
 use crate::quantity::in_celsius;
 
 pub(super) fn cables(plan: &Plan, references: &References<'_>) -> Schedule {

@@ -1,7 +1,7 @@
 //! Every source once, with the number by which the plan refers to it.
 
 use crate::finding::Finding;
-use crate::job::plan::model::Plan;
+use crate::plan::model::Plan;
 use crate::source::Source;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,7 +1,7 @@
 //! Schedules for those who buy and those who measure: materials, readings.
 
 use super::schedule::{AMPERE, Draft, Schedule, VOLT, three};
-use crate::job::plan::model::{MaterialRow, Plan, ReadingRow};
+use crate::plan::model::{MaterialRow, Plan, ReadingRow};
 
 pub(super) fn materials(plan: &Plan) -> Schedule {
     Draft::<MaterialRow>::new(

@@ -4,7 +4,7 @@ use super::schedule::{
     AMPERE, Draft, MILLIVOLT, PER_CENT, Schedule, VOLT, WATT, WATT_PER_METRE, three,
 };
 use crate::exact::ExactLength;
-use crate::job::plan::model::{BarRow, FeedConductor, FeedRow, Plan, RunRow};
+use crate::plan::model::{BarRow, FeedConductor, FeedRow, Plan, RunRow};
 
 pub(super) fn runs(plan: &Plan) -> Schedule {
     Draft::<RunRow>::new(
@@ -41,7 +41,7 @@ pub(super) fn cuts(plan: &Plan) -> Schedule {
         "For the bench. Count increments and cut on the printed mark: the count is exact, the millimetres are rounded. \
          \"From\" is measured from the start of the run's tape.",
     )
-    .name("piece", "Piece", |r: &crate::job::plan::model::CutRow| {
+    .name("piece", "Piece", |r: &crate::plan::model::CutRow| {
         r.id.clone()
     })
     .words("run", "Run", |r| r.run.clone())
@@ -68,7 +68,7 @@ pub(super) fn segments(plan: &Plan) -> Schedule {
     .name(
         "segment",
         "Segment",
-        |r: &crate::job::plan::model::SegmentRow| r.id.clone(),
+        |r: &crate::plan::model::SegmentRow| r.id.clone(),
     )
     .words("run", "Run", |r| r.run.clone())
     .metres("lit", "Lit", |r| r.length)

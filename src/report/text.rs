@@ -3,7 +3,7 @@
 use super::document::{Block, blocks};
 use super::schedule::{Alignment, Column, Placing, Schedule};
 use super::wrap::{longest_word, paragraph, width, wrap};
-use crate::job::plan::model::Plan;
+use crate::plan::model::Plan;
 
 /// No table is set narrower than this.
 const NARROWEST: usize = 60;

@@ -2,7 +2,7 @@
 
 use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width};
-use crate::feed::{Arrangement, Standing, TradeOff, TradeOffEnd};
+use crate::choose::feeding::{Arrangement, Standing, TradeOff, TradeOffEnd};
 use crate::job::Job;
 use crate::job::money;
 use std::collections::BTreeMap;

@@ -2,13 +2,13 @@
 #![allow(dead_code, reason = "each binary uses its own part")]
 
 use crate::common::Row;
-use evenrun::exact::ExactLength;
-use evenrun::quantity::{amps, fraction, volts, watts};
-use evenrun::stock::{Objective, Piece, StockLength, StockSpec};
-use evenrun::supply::{
+use evenrun::choose::devices::{
     CheckedSupply, DecoderKind, DecoderLoad, DecoderProblem, Installed, Room, Rules, Spares,
     SupplyFault, SupplyKind, SupplyLoad, SupplyProblem,
 };
+use evenrun::choose::stock::{Objective, Piece, StockLength, StockSpec};
+use evenrun::exact::ExactLength;
+use evenrun::quantity::{amps, fraction, volts, watts};
 
 fn number(text: &str) -> f64 {
     text.parse()

@@ -2,10 +2,13 @@
 
 mod trade_page;
 
-use evenrun::job::compare::{Comparison, Criterion, Figures, Outcome, Part, compare};
-use evenrun::job::{self, Job, plan};
+use evenrun::plan::compare::{Comparison, Criterion, Figures, Outcome, Part, compare};
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::report;
+use evenrun::{
+    job::{self, Job},
+    plan,
+};
 
 const SHELF: &str = include_str!("shelf.toml");
 
@@ -114,7 +117,7 @@ fn the_bill_is_what_counts_and_prices_make() {
         // Two runs, no forced break.
         let breaks = 250 * (segments - 2);
         // A joint at every whole reel of 5 m inside a piece.
-        let increments = |cut: &evenrun::job::plan::model::CutRow| cut.length.nanometres() - 1;
+        let increments = |cut: &evenrun::plan::model::CutRow| cut.length.nanometres() - 1;
         let joints = plan.cuts.iter().map(|c| increments(c) / 5_000_000_000);
         let making = 350 * segments + 900 * feeds + breaks + 130 * joints.sum::<i64>() as u64;
         assert_eq!(bill.part(Part::Making), making);

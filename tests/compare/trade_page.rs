@@ -1,9 +1,9 @@
 //! The trade-off of one run on paper.
 
 use super::job;
-use evenrun::feed::{Standing, TradeOff, TradeOffEnd, TradeOffSpec};
+use evenrun::choose::feeding::{Standing, TradeOff, TradeOffEnd, TradeOffSpec};
 use evenrun::job::money;
-use evenrun::job::plan::run_problem;
+use evenrun::plan::run_problem;
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::quantity::percent;
 use evenrun::report;
@@ -37,7 +37,8 @@ fn the_page_fits_and_holds_every_arrangement() {
         for caution in report::CAUTIONS {
             assert!(page.contains(&caution.title.to_uppercase()));
         }
-        let unproven = |a: &&evenrun::feed::Arrangement| a.standing != Standing::NotBeaten;
+        let unproven =
+            |a: &&evenrun::choose::feeding::Arrangement| a.standing != Standing::NotBeaten;
         let notes = answer.arrangements.iter().filter(unproven).count();
         assert_eq!(page.matches("no proof: ").count(), notes);
     }

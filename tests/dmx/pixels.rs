@@ -1,11 +1,11 @@
 //! Pixel strings: time on the data line, and where power enters.
 
 use crate::common::{assert_relative, assert_within, rows};
-use evenrun::dmx::pixels::{OneWireTiming, PixelLine, PixelString, universes};
-use evenrun::exact::{CutPitch, ExactLength};
-use evenrun::feed::{
+use evenrun::choose::feeding::{
     CandidateWire, CostModel, FeedLimits, Pattern, PlaceRoutes, Positions, RunOutcome, SourceModel,
 };
+use evenrun::dmx::pixels::{OneWireTiming, PixelLine, PixelString, universes};
+use evenrun::exact::{CutPitch, ExactLength};
 use evenrun::load::Pixel;
 use evenrun::quantity::{
     Corners, amps, fraction, hertz, milliamps, ohms, ohms_per_metre, seconds, volts,

@@ -2,8 +2,8 @@
 //! system of linear equations (Kirchhoff), by Gauss elimination. Cells are resistors here, so that this is exact.
 
 use super::{Dice, gauss};
+use evenrun::choose::feeding::*;
 use evenrun::exact::{CutPitch, ExactLength};
-use evenrun::feed::*;
 use evenrun::load::{Load, Resistive};
 use evenrun::network::Polarity;
 use evenrun::quantity::*;

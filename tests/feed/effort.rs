@@ -2,7 +2,7 @@
 
 use super::Dice;
 use super::brute::{Case, cheapest};
-use evenrun::feed::{Proof, RunOutcome};
+use evenrun::choose::feeding::{Proof, RunOutcome};
 use evenrun::finding::Finding;
 
 #[test]

@@ -2,7 +2,9 @@
 
 use super::Dice;
 use super::brute::{Case, solve, ways};
-use evenrun::feed::{Arrangement, FeedError, Standing, TradeOff, TradeOffEnd, TradeOffSpec};
+use evenrun::choose::feeding::{
+    Arrangement, FeedError, Standing, TradeOff, TradeOffEnd, TradeOffSpec,
+};
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::quantity::fraction;
 

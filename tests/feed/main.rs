@@ -12,7 +12,9 @@ mod monotony;
 
 use brute::{Case, cheapest};
 use dice::Dice;
-use evenrun::feed::{FixedFeed, FixedSegment, Proof, RunFeedPlan, RunOutcome, RunProblem};
+use evenrun::choose::feeding::{
+    FixedFeed, FixedSegment, Proof, RunFeedPlan, RunOutcome, RunProblem,
+};
 use gauss::gauss;
 
 impl Dice {

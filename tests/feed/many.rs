@@ -2,7 +2,7 @@
 
 use super::Dice;
 use super::brute::Case;
-use evenrun::feed::{FeedError, RunProblem, plan_each};
+use evenrun::choose::feeding::{FeedError, RunProblem, plan_each};
 use evenrun::progress::{Go, Progress, Step};
 
 fn problems(count: usize) -> Vec<RunProblem> {

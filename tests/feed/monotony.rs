@@ -1,7 +1,7 @@
 //! What longer segments, longer feeders and more load do to a run: where "more is worse" holds, and where not.
 
+use evenrun::choose::feeding::*;
 use evenrun::exact::{CutPitch, ExactLength};
-use evenrun::feed::*;
 use evenrun::load::{Law, Load, Resistive, StraightLine};
 use evenrun::network::Polarity;
 use evenrun::quantity::*;

@@ -2,7 +2,7 @@
 
 use crate::{DEMO, demo};
 use evenrun::finding::Finding;
-use evenrun::job::{self, plan};
+use evenrun::{job, plan};
 
 fn planned(edit: impl Fn(String) -> String) -> plan::model::Plan {
     let text = edit(DEMO.to_string());

@@ -2,10 +2,10 @@
 
 use crate::{demo, demo_job, small};
 use evenrun::job;
-use evenrun::job::plan::{self, model::Plan};
 use evenrun::job::spec::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec};
 use evenrun::layout::lay;
 use evenrun::layout::spec::RunPoint;
+use evenrun::plan::{self, model::Plan};
 
 /// The job with everything that its plan chose fixed.
 fn fixed(job: &job::Job, plan: &Plan) -> job::Job {
@@ -27,7 +27,7 @@ fn fixed(job: &job::Job, plan: &Plan) -> job::Job {
             run.fixed_segments.push(FixedSegmentSpec {
                 from: point(from),
                 to: point(to),
-                fed: evenrun::feed::Pattern::ALL
+                fed: evenrun::choose::feeding::Pattern::ALL
                     .into_iter()
                     .find(|p| p.words() == segment.pattern),
             });

@@ -3,9 +3,9 @@
 mod control;
 
 use evenrun::finding::Verdict;
-use evenrun::job::{self, plan};
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::report;
+use evenrun::{job, plan};
 use std::sync::OnceLock;
 
 mod fixed;
@@ -357,7 +357,7 @@ fn joints_of_reels_take_their_volts() {
 /// never impossible: the segments planned with a cheap one can be cut within their reels.
 #[test]
 fn no_price_and_no_joint_makes_a_seen_run_impossible() {
-    use evenrun::feed::{Reel, RunOutcome};
+    use evenrun::choose::feeding::{Reel, RunOutcome};
     use evenrun::quantity::ohms;
     let problem = plan::run_problem(demo_job(), "S1").expect("a run of the demo");
     let own = problem.reel.expect("its joint is stated");

@@ -1,7 +1,7 @@
 //! A job planned on any number of threads gives the same bytes.
 
-use evenrun::job::{self, plan};
 use evenrun::report;
+use evenrun::{job, plan};
 
 /// Twelve runs on one supply kind: shared copper makes some be fed again.
 fn text() -> String {

@@ -1,7 +1,7 @@
 //! Small jobs against every way to put pieces into bars.
 
 use crate::build::{plan, spec};
-use evenrun::stock::{Joints, Objective};
+use evenrun::choose::stock::{Joints, Objective};
 use proptest::prelude::*;
 
 /// Least cost over all partitions of the pieces into bars, each bar from the cheapest

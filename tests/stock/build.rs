@@ -1,8 +1,10 @@
 //! Short ways to write a spec, and a check that every plan must pass.
 
+use evenrun::choose::stock::{
+    self, CuttingPlan, Joints, Piece, StockError, StockLength, StockSpec,
+};
 use evenrun::exact::ExactLength;
 use evenrun::progress::Progress;
-use evenrun::stock::{self, CuttingPlan, Joints, Piece, StockError, StockLength, StockSpec};
 use std::collections::BTreeMap;
 
 pub fn mm(millimetres: i64) -> ExactLength {

@@ -1,11 +1,11 @@
 //! Cases that can be checked by hand.
 
 use crate::build::{mm, plan, spec, try_plan};
-use evenrun::exact::CutPitch;
-use evenrun::quantity::{milliohms, ohms};
-use evenrun::stock::{
+use evenrun::choose::stock::{
     Batches, Joints, Limit, Objective, Offcut, StockError, StockLength, StockSpec,
 };
+use evenrun::exact::CutPitch;
+use evenrun::quantity::{milliohms, ohms};
 
 /// Ten of 1.050 m and ten of 0.950 m from 2 m: with a 4 mm kerf no two of different length
 /// share a bar (2.004 m), 10 + 5 bars; without, 10. The area alone asks for 10 both times.
@@ -111,7 +111,7 @@ fn tape_counts_in_increments() {
     tape.increment = Some(pitch);
     tape.stock.push(StockLength::new("reel", mm(5000), 1));
     for n in 0..3 {
-        tape.pieces.push(evenrun::stock::Piece::new(
+        tape.pieces.push(evenrun::choose::stock::Piece::new(
             format!("r{n}"),
             pitch.length_of(40),
         ));

@@ -1,9 +1,9 @@
 //! Inputs that are wrong, large or full of ties.
 
 use crate::build::{mm, plan, spec, try_plan};
+use evenrun::choose::stock::{self, Joints, Objective, StockError, StockFault, StockSpec};
 use evenrun::exact::CutPitch;
 use evenrun::progress::{Go, Progress, Step};
-use evenrun::stock::{self, Joints, Objective, StockError, StockFault, StockSpec};
 
 fn faults(spec: StockSpec) -> String {
     let faults = spec.check().expect_err("the spec is bad");

@@ -1,7 +1,7 @@
 //! What must hold for every job.
 
 use crate::build::{mm, plan, spec};
-use evenrun::stock::{Objective, Offcut, StockLength};
+use evenrun::choose::stock::{Objective, Offcut, StockLength};
 use proptest::prelude::*;
 
 proptest! {

@@ -1,8 +1,10 @@
 //! Short ways to write a problem, and a check that every assignment must pass.
 
+use evenrun::choose::devices::{
+    self, Assignment, SupplyError, SupplyKind, SupplyLoad, SupplyProblem,
+};
 use evenrun::progress::Progress;
 use evenrun::quantity::{amps, fraction, volts, watts};
-use evenrun::supply::{self, Assignment, SupplyError, SupplyKind, SupplyLoad, SupplyProblem};
 use std::collections::BTreeSet;
 
 pub fn load(id: &str, milliwatts: u32, zone: &str) -> SupplyLoad {
@@ -40,7 +42,7 @@ pub fn problem(kinds: &[SupplyKind], milliwatts: &[u32]) -> SupplyProblem {
 
 pub fn assign(problem: &SupplyProblem) -> Result<Assignment, SupplyError> {
     let checked = problem.clone().check().expect("the problem has no faults");
-    let found = supply::assign(&checked, &mut Progress::silent())?;
+    let found = devices::assign(&checked, &mut Progress::silent())?;
     verify(problem, &found);
     Ok(found)
 }

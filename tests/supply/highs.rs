@@ -3,9 +3,9 @@
 
 use crate::build::verify;
 use crate::{common, instances};
+use evenrun::choose::devices::{self, CheckedSupply, Spares, SupplyError};
 use evenrun::progress::Progress;
 use evenrun::quantity::{amps, fraction};
-use evenrun::supply::{self, CheckedSupply, Spares, SupplyError};
 
 #[test]
 fn every_instance_is_proven_and_costs_what_highs_says() {
@@ -16,7 +16,7 @@ fn every_instance_is_proven_and_costs_what_highs_says() {
         let decoder = instances::is_decoder(row);
         of_decoders += usize::from(decoder);
         let optimum = row.number("optimum");
-        match supply::assign(&instances::supply(row), &mut Progress::silent()) {
+        match devices::assign(&instances::supply(row), &mut Progress::silent()) {
             Ok(found) => {
                 if !decoder {
                     verify(&instances::supplies(row), &found);
@@ -108,7 +108,7 @@ fn every_rule_decides_some_instance() {
         let cheaper = rows.iter().filter(|row| {
             let optimum = row.number("optimum");
             let found =
-                drop(row).and_then(|job| supply::assign(&job, &mut Progress::silent()).ok());
+                drop(row).and_then(|job| devices::assign(&job, &mut Progress::silent()).ok());
             found.is_some_and(|f| optimum < 0.0 || (f.cost as f64) < optimum)
         });
         assert!(cheaper.count() > 0, "{rule}: no instance depends on it");

@@ -1,7 +1,7 @@
 //! What must hold for every job.
 
 use crate::build::{assign, kind, problem};
-use evenrun::supply::SupplyProblem;
+use evenrun::choose::devices::SupplyProblem;
 use proptest::prelude::*;
 
 fn job(sizes: &[u32], prices: (u64, u64)) -> SupplyProblem {

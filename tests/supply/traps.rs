@@ -1,12 +1,12 @@
 //! Cases that go wrong easily, worked by hand.
 
 use crate::build::{assign, kind, load, problem};
-use evenrun::progress::{Go, Progress, Step};
-use evenrun::quantity::{amps, fraction, volts, watts};
-use evenrun::supply::{
+use evenrun::choose::devices::{
     self, DecoderKind, DecoderLoad, DecoderProblem, Installed, Limit, Room, Spares, SupplyError,
     SupplyFault,
 };
+use evenrun::progress::{Go, Progress, Step};
+use evenrun::quantity::{amps, fraction, volts, watts};
 
 /// 96 W at the customary 0.8 carry 76.8 W: 2 × 38.4 W exactly, though 96 · 0.8 in binary
 /// is 76.80000000000001, and one thousandth of a watt more needs a second supply.
@@ -163,7 +163,7 @@ fn decoder_outputs_follow_zones_and_emitters() {
     };
     let count = |job: &DecoderProblem| {
         let checked = job.clone().check().expect("no faults");
-        let found = supply::assign(&checked, &mut Progress::silent()).expect("a plan");
+        let found = devices::assign(&checked, &mut Progress::silent()).expect("a plan");
         assert!(found.proven);
         (
             found.bodies.len(),
@@ -211,7 +211,7 @@ fn hostile_problems_are_refused_whole() {
     assert_eq!(assign(&nothing).expect("nothing to do").cost, 0);
     let many = problem(
         &[kind("96 W", 96.0, 1, 4.0, 10)],
-        &vec![30_000; supply::MOST_LOADS + 1],
+        &vec![30_000; devices::MOST_LOADS + 1],
     );
     assert!(matches!(
         many.check().expect_err("many")[..],
@@ -240,7 +240,7 @@ fn large_jobs_show_their_gap() {
     job.rules.effort = 2_000;
     let checked = job.check().expect("no faults");
     let mut stop = |_: Step| Go::Cancel;
-    match supply::assign(&checked, &mut Progress::new(&mut stop)) {
+    match devices::assign(&checked, &mut Progress::new(&mut stop)) {
         Ok(found) => assert!(found.lower_bound <= found.cost),
         Err(error) => {
             assert!(matches!(

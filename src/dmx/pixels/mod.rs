@@ -6,7 +6,7 @@
 //! ```
 //!
 //! Power is a question of copper, as for any tape: [`PixelString`] hands the string, with its own cut increments and
-//! the load of its pixels at full level, to [`crate::feed`] and says before which pixels copper has to enter.
+//! the load of its pixels at full level, to [`crate::choose::feeding`] and says before which pixels copper has to enter.
 //! Data edges on the wire from pixel to pixel are not part of it.
 //!
 //! ```

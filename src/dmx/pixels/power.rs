@@ -1,14 +1,14 @@
 //! Where the power of a string of pixels enters.
 //!
 //! A pixel regulates its current, so what counts is whether every pixel keeps the volts it needs
-//! with all of them at full level. The string is a run of one emitter for [`crate::feed`]: its increments are
+//! with all of them at full level. The string is a run of one emitter for [`crate::choose::feeding`]: its increments are
 //! those at which it may be cut, its load is that of the pixels between two cuts.
 
-use crate::exact::{CutPitch, ExactLength};
-use crate::feed::{
+use crate::choose::feeding::{
     CandidateWire, CostModel, FeedError, FeedErrors, FeedLimits, Fixed, LitStates, Pattern,
     PlaceRoutes, Positions, RunOutcome, RunProblem, SourceModel,
 };
+use crate::exact::{CutPitch, ExactLength};
 use crate::load::{Load, LoadError, Pixel};
 use crate::network::Polarity;
 use crate::quantity::{Corners, ElectricPotential, LinearResistance, celsius, ohms};

@@ -2,7 +2,7 @@
 
 use super::runs::run_point;
 use super::table::Table;
-use crate::feed::Pattern;
+use crate::choose::feeding::Pattern;
 use crate::job::fault::FaultKind;
 use crate::job::spec::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec};
 use crate::layout::spec::RunPoint;

@@ -2,7 +2,7 @@
 
 /// A candidate: the job with some products in the place of others.
 ///
-/// One that exchanges nothing is the job as it is written. [`compare`](crate::job::compare) plans every
+/// One that exchanges nothing is the job as it is written. [`compare`](crate::plan::compare) plans every
 /// candidate; a plan of the job itself takes no notice of them.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct CandidateSpec {

@@ -1,6 +1,6 @@
 //! What is already there, or was chosen by hand.
 
-use crate::feed::Pattern;
+use crate::choose::feeding::Pattern;
 use crate::layout::spec::RunPoint;
 
 /// A supply or decoder that is already there, or was chosen by hand: the plan keeps it.

@@ -8,7 +8,7 @@ pub use cell::Cell;
 pub(in crate::report) use draft::Draft;
 
 use super::wrap::clean;
-use crate::job::plan::model::Corners;
+use crate::plan::model::Corners;
 use crate::quantity::Measured;
 
 /// A unit of a column: its symbol in print, its suffix in a CSV heading.

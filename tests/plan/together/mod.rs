@@ -9,7 +9,8 @@ mod gauss;
 use brute::Case;
 use dice::Dice;
 use evenrun::job::money;
-use evenrun::job::{self, Job, plan, plan::model::ChoiceRow, plan::model::Plan};
+use evenrun::job::{self, Job};
+use evenrun::plan::{self, model::ChoiceRow, model::Plan};
 use evenrun::progress::{Go, Progress, Step};
 use gauss::gauss;
 

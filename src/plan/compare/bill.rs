@@ -1,0 +1,198 @@
+//! What a plan costs by the prices that the job states.
+
+use crate::job::Job;
+use crate::layout::lay;
+use crate::plan::model::{BarRow, Plan};
+use crate::strip::StripSpec;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A part of the bill.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Part {
+    /// Reels of tape.
+    Tape,
+    /// Feeders and leads, whole metres of each kind.
+    Cable,
+    /// Supplies.
+    Supplies,
+    /// Decoders.
+    Decoders,
+    /// Bars of profile and cover.
+    Profile,
+    /// Segments, feeds, breaks that are not forced and joints of reels, at the prices of the job.
+    Making,
+}
+
+impl Part {
+    /// All, in the order of print.
+    pub const ALL: [Self; 6] = [
+        Self::Tape,
+        Self::Cable,
+        Self::Supplies,
+        Self::Decoders,
+        Self::Profile,
+        Self::Making,
+    ];
+
+    /// The words printed for it.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Tape => "tape",
+            Self::Cable => "cable",
+            Self::Supplies => "supplies",
+            Self::Decoders => "decoders",
+            Self::Profile => "profile and cover",
+            Self::Making => "segments, feeds, joints",
+        }
+    }
+}
+
+/// The bill of a plan, in minor units of the job's currency, without spares.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Bill {
+    /// Sums by part, of what has a price.
+    pub parts: BTreeMap<Part, u64>,
+    /// What is used and has no price: the sum is too low by it.
+    pub missing: BTreeSet<String>,
+}
+
+impl Bill {
+    /// Sum of all that has a price.
+    #[must_use]
+    pub fn priced(&self) -> u64 {
+        self.parts.values().fold(0, |sum, p| sum.saturating_add(*p))
+    }
+
+    /// The whole cost: none where a price is missing.
+    #[must_use]
+    pub fn total(&self) -> Option<u64> {
+        self.missing.is_empty().then(|| self.priced())
+    }
+
+    /// One part; 0 where there is nothing of it.
+    #[must_use]
+    pub fn part(&self, part: Part) -> u64 {
+        self.parts.get(&part).copied().unwrap_or(0)
+    }
+
+    fn add(&mut self, part: Part, what: &str, price: Option<u64>, count: u64) {
+        if count == 0 {
+            return;
+        }
+        let Some(price) = price else {
+            self.missing.insert(what.to_string());
+            return;
+        };
+        let sum = self.parts.entry(part).or_insert(0);
+        *sum = sum.saturating_add(price.saturating_mul(count));
+    }
+
+    pub(super) fn of(job: &Job, plan: &Plan) -> Self {
+        let mut bill = Self::default();
+        for (kind, count) in counted(plan.reels.iter().map(|r| r.kind.as_str())) {
+            let price = job.strip(kind).and_then(|s| s.price);
+            bill.add(Part::Tape, &format!("tape {kind}"), price, count);
+        }
+        let mut metres: BTreeMap<&str, f64> = BTreeMap::new();
+        for row in &plan.cables {
+            *metres.entry(&row.kind).or_default() += row.route.length().value;
+        }
+        for (kind, metres) in metres {
+            let price = job.cable(kind).and_then(|c| c.price_per_metre);
+            let whole = (metres - 1e-9).ceil().max(0.0) as u64;
+            bill.add(Part::Cable, &format!("cable {kind}"), price, whole);
+        }
+        for (kind, count) in counted(
+            plan.supplies
+                .iter()
+                .filter(|s| !s.fixed)
+                .map(|s| s.kind.as_str()),
+        ) {
+            let price = job.supply(kind).and_then(|s| s.price);
+            bill.add(Part::Supplies, &format!("supply {kind}"), price, count);
+        }
+        for (kind, count) in counted(
+            plan.decoders
+                .iter()
+                .filter(|d| !d.fixed)
+                .map(|d| d.kind.as_str()),
+        ) {
+            let price = job.decoder(kind).and_then(|d| d.price);
+            bill.add(Part::Decoders, &format!("decoder {kind}"), price, count);
+        }
+        for bar in &plan.bars {
+            let what = format!("bar of {}, {}", bar.stock, bar.kind);
+            bill.add(Part::Profile, &what, bar_price(job, bar), 1);
+        }
+        let costs = job.costs();
+        let (segments, feeds) = (plan.segments.len() as u64, plan.feeds.len() as u64);
+        bill.add(Part::Making, "segments", Some(costs.segment), segments);
+        bill.add(Part::Making, "feeds", Some(costs.feed), feeds);
+        for (strip, joints) in reel_joints(job, plan) {
+            // Not stated at all, it is a question that the plan names.
+            let Some(joint) = &strip.reel_joint else {
+                continue;
+            };
+            let price = joint.price;
+            let what = format!("joints of reels of tape {}", strip.name);
+            bill.add(Part::Making, &what, price, joints);
+        }
+        bill.add(
+            Part::Making,
+            "breaks",
+            Some(costs.cut),
+            free_breaks(job, plan),
+        );
+        bill
+    }
+}
+
+/// Joints of reels by tape.
+fn reel_joints<'j>(job: &'j Job, plan: &Plan) -> Vec<(&'j StripSpec, u64)> {
+    let strips = job.strips().iter();
+    let joints = |strip: &'j StripSpec| {
+        let cuts = plan.cuts.iter().filter(|cut| cut.strip == strip.name);
+        let joints = cuts.map(|cut| strip.joints_in(cut.increments)).sum();
+        (strip, joints)
+    };
+    strips.map(joints).collect()
+}
+
+fn counted<'a>(kinds: impl Iterator<Item = &'a str>) -> BTreeMap<&'a str, u64> {
+    let mut count = BTreeMap::new();
+    for kind in kinds {
+        *count.entry(kind).or_insert(0) += 1;
+    }
+    count
+}
+
+fn bar_price(job: &Job, bar: &BarRow) -> Option<u64> {
+    let profiles = job.profiles().iter();
+    let lists = profiles.flat_map(|profile| {
+        let cover = profile.cover.as_ref().map(|cover| {
+            let name = format!("{}, {}", profile.name, cover.description);
+            (name, &cover.bars)
+        });
+        std::iter::once((profile.name.clone(), &profile.bars)).chain(cover)
+    });
+    lists
+        .filter(|(name, _)| *name == bar.kind)
+        .flat_map(|(_, bars)| bars)
+        .find(|sold| sold.length == bar.stock)
+        .and_then(|sold| sold.price)
+}
+
+/// Breaks between segments, without those that the drawing forces.
+fn free_breaks(job: &Job, plan: &Plan) -> u64 {
+    let mut free = 0;
+    for run in job.runs() {
+        let segments = plan.segments.iter().filter(|s| s.run == run.name).count();
+        let strip = job.zone(&run.zone).and_then(|zone| job.strip(&zone.strip));
+        let forced = strip
+            .and_then(|strip| lay(&run.layout, strip.pitch).ok())
+            .map_or(0, |layout| layout.breaks().len());
+        free += segments.saturating_sub(1).saturating_sub(forced);
+    }
+    free as u64
+}

@@ -1,0 +1,293 @@
+//! Decoders and switched segments on supplies.
+
+use super::assigned::{self, Assigned, within_room};
+use super::decoders::none;
+use super::money::Money;
+use super::{Body, Chosen, SegmentWork, Unit, permitted_power};
+use crate::choose::devices::{SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
+use crate::device::SupplySpec;
+use crate::job::Job;
+use crate::job::spec::{InstalledKind, InstalledSpec, Service};
+use crate::plan::{feeding, fixed, kinds};
+use crate::quantity::{amps, fraction, volts, watts};
+use std::collections::BTreeMap;
+
+/// Bodies of one service at one place that the same kinds of supply may feed.
+struct Cluster<'j> {
+    place: usize,
+    service: Service,
+    own: Vec<usize>,
+    kinds: Vec<&'j SupplySpec>,
+    money: Money,
+    installed: Vec<&'j InstalledSpec>,
+}
+
+/// What may share a supply: service, polarity, kinds permitted.
+type Together<'j> = (Service, bool, Vec<&'j str>);
+
+/// Supplies for all bodies.
+pub(in crate::plan) fn units<'j>(
+    job: &'j Job,
+    segments: &[SegmentWork],
+    bodies: &[Body<'j>],
+) -> Chosen<Unit<'j>> {
+    let mut out = Chosen::default();
+    let mut by_place: BTreeMap<usize, BTreeMap<Together<'j>, Vec<usize>>> = BTreeMap::new();
+    for (number, body) in bodies.iter().enumerate() {
+        let zone = &job.zones()[body.zone];
+        let kinds = kinds::supplies(job, zone, &job.places()[body.place]);
+        let plus = job
+            .strip(&zone.strip)
+            .is_none_or(|s| s.polarity == crate::network::Polarity::CommonPlus);
+        let names = kinds.iter().map(|s| s.name.as_str()).collect();
+        let own = by_place.entry(body.place).or_default();
+        own.entry((zone.service, plus, names))
+            .or_default()
+            .push(number);
+    }
+    for (place, together) in by_place {
+        at_place(job, segments, bodies, place, together, &mut out);
+    }
+    let ids = super::ids(job, segments);
+    fixed::unused_supplies(job, &out.devices, bodies, &ids, &mut out.findings);
+    out.devices.sort_by_key(|u| (u.place, first(u)));
+    out
+}
+
+fn first(unit: &Unit<'_>) -> usize {
+    unit.outputs
+        .iter()
+        .flatten()
+        .min()
+        .copied()
+        .unwrap_or(usize::MAX)
+}
+
+fn at_place<'j>(
+    job: &'j Job,
+    segments: &[SegmentWork],
+    bodies: &[Body<'j>],
+    place: usize,
+    together: BTreeMap<Together<'j>, Vec<usize>>,
+    out: &mut Chosen<Unit<'j>>,
+) {
+    let here = |i: &&InstalledSpec| i.place == job.places()[place].name;
+    let mut free: Vec<&'j InstalledSpec> = job.installed().iter().filter(here).collect();
+    let mut clusters = Vec::new();
+    for ((service, _, names), own) in together {
+        let kinds: Vec<&SupplySpec> = names.iter().filter_map(|n| job.supply(n)).collect();
+        if kinds.is_empty() {
+            continue;
+        }
+        // One that serves nothing yet goes to the first that may use it.
+        let (installed, rest) = free.into_iter().partition(|i| {
+            let kind = matches!(&i.kind, InstalledKind::Supply(k) if names.contains(&k.as_str()));
+            let serves = own.iter().any(|b| serves(i, segments, &bodies[*b]));
+            kind && (serves || i.serves.is_empty())
+        });
+        free = rest;
+        clusters.push(Cluster {
+            place,
+            service,
+            own,
+            money: Money::of(&kinds, |s| s.price),
+            kinds,
+            installed,
+        });
+    }
+    for cluster in &mut clusters {
+        let what = cluster.what(job);
+        if let Err(faults) = cluster.problem(job, segments, bodies, None).check()
+            && !cluster.installed.is_empty()
+        {
+            let refused = |f: &SupplyFault| fixed::refused(&what, &f.to_string());
+            out.findings.extend(faults.iter().map(refused));
+            cluster.installed.clear();
+        }
+    }
+    // What no permitted kind holds goes alone on the strongest; its load is then a finding.
+    let mut alone: Vec<Vec<usize>> = Vec::new();
+    for cluster in &mut clusters {
+        let (own, single) = cluster.own.iter().partition(|b| {
+            cluster
+                .kinds
+                .iter()
+                .any(|s| cluster.holds(job, s, &bodies[**b]))
+        });
+        cluster.own = own;
+        alone.push(single);
+    }
+    let solve = |cluster: &Cluster<'_>, room: Option<u32>| {
+        assigned::solve(cluster.problem(job, segments, bodies, room).check())
+    };
+    let found = within_room(&clusters, solve, job.places()[place].most_supplies);
+    for ((cluster, found), mut single) in clusters.iter().zip(found).zip(alone) {
+        let at = out.assigned.len();
+        match found {
+            Ok(found) if !cluster.own.is_empty() => {
+                let problem = format!(
+                    "{}; each draws what its segments draw as fed here, and {} of the power that the load \
+                     factor and the ambient leave is planned with",
+                    found.problem,
+                    crate::quantity::show(fraction(feeding::BESIDE))
+                );
+                let mut told = Assigned::new(
+                    (place, usize::MAX),
+                    cluster.what(job),
+                    problem,
+                    cluster.money,
+                    &found,
+                );
+                told.alone = single.len();
+                out.assigned.push(told);
+                for body in &found.bodies {
+                    out.devices.extend(unit(job, cluster, bodies, body, at));
+                }
+                let spares = found.spares.iter();
+                out.standby.extend(spares.map(|s| (place, s.kind.clone())));
+            }
+            Ok(_) => {}
+            Err(why) => {
+                out.findings.push(none(&cluster.what(job), &why));
+                single.extend(&cluster.own);
+            }
+        }
+        let strongest = cluster
+            .kinds
+            .iter()
+            .max_by(|a, b| a.power.value.total_cmp(&b.power.value));
+        for body in single {
+            out.devices.extend(strongest.map(|spec| Unit {
+                id: fixed::free_name(job, name(&bodies[body])),
+                spec,
+                place,
+                outputs: outputs(spec, vec![vec![body]]),
+                fixed: false,
+                assigned: at,
+            }));
+        }
+    }
+}
+
+/// Whether an installed supply is said to serve a body: by any of its segments.
+fn serves(installed: &InstalledSpec, segments: &[SegmentWork], body: &Body<'_>) -> bool {
+    let own = body.segments();
+    own.iter()
+        .any(|s| installed.serves.contains(&segments[*s].id))
+}
+
+/// Named after the first segment it feeds, so that a change elsewhere renames nothing.
+fn name(body: &Body<'_>) -> String {
+    format!("PS-{}", body.id.trim_start_matches("D-"))
+}
+
+fn outputs(spec: &SupplySpec, mut used: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
+    let count = spec.outputs.max(1) as usize;
+    used.resize(count.max(used.len()), Vec::new());
+    used
+}
+
+fn unit<'j>(
+    job: &'j Job,
+    cluster: &Cluster<'j>,
+    bodies: &[Body<'j>],
+    found: &crate::choose::devices::Body,
+    assigned: usize,
+) -> Option<Unit<'j>> {
+    let spec = *cluster.kinds.iter().find(|s| s.name == found.kind)?;
+    let number = |id: &String| cluster.own.iter().find(|b| bodies[**b].id == *id).copied();
+    let mut used: Vec<Vec<usize>> = found
+        .outputs
+        .iter()
+        .map(|output| {
+            let mut held: Vec<usize> = output.loads.iter().filter_map(number).collect();
+            held.sort_unstable();
+            held
+        })
+        .collect();
+    used.sort();
+    let first = used.iter().flatten().min()?;
+    Some(Unit {
+        id: match &found.installed {
+            Some(name) => name.clone(),
+            None => fixed::free_name(job, name(&bodies[*first])),
+        },
+        spec,
+        place: cluster.place,
+        outputs: outputs(spec, used),
+        fixed: found.installed.is_some(),
+        assigned,
+    })
+}
+
+impl Cluster<'_> {
+    fn what(&self, job: &Job) -> String {
+        let place = &job.places()[self.place].name;
+        match self.service {
+            Service::Normal => format!("supplies at {place}"),
+            other => format!("supplies at {place}, {} service", other.word()),
+        }
+    }
+
+    fn holds(&self, job: &Job, spec: &SupplySpec, body: &Body<'_>) -> bool {
+        let most = permitted_power(job, spec, &job.places()[self.place]) * feeding::BESIDE;
+        body.watts <= most && body.current <= spec.output_current.value
+    }
+
+    fn problem(
+        &self,
+        job: &Job,
+        segments: &[SegmentWork],
+        bodies: &[Body<'_>],
+        room: Option<u32>,
+    ) -> SupplyProblem {
+        let place = &job.places()[self.place];
+        // Kinds are those of one rated voltage already; set points within it count as the same.
+        let rated = self
+            .own
+            .first()
+            .and_then(|b| job.strip(&job.zones()[bodies[*b].zone].strip))
+            .map_or(volts(0.0), |s| s.rated);
+        let load = |b: &usize| SupplyLoad {
+            id: bodies[*b].id.clone(),
+            volts: rated,
+            current: amps(bodies[*b].current),
+            power: watts(bodies[*b].watts),
+            zone: job.zones()[bodies[*b].zone].name.clone(),
+            place: place.name.clone(),
+            emergency: self.service == Service::Emergency,
+        };
+        SupplyProblem {
+            what: place.name.clone(),
+            loads: self.own.iter().map(load).collect(),
+            kinds: self
+                .kinds
+                .iter()
+                .map(|s| SupplyKind {
+                    name: s.name.clone(),
+                    volts: rated,
+                    power: s.power * feeding::BESIDE,
+                    outputs: s.outputs,
+                    output_current: s.output_current,
+                    derating: fraction(kinds::derating(s, place.ambient).unwrap_or(1.0)),
+                    price: self.money.price(s.price, s.power.value),
+                })
+                .collect(),
+            rules: assigned::rules(
+                place,
+                room,
+                self.installed
+                    .iter()
+                    .map(|i| {
+                        let own = self.own.iter().map(|b| &bodies[*b]);
+                        let stay = own.filter(|b| serves(i, segments, b)).map(|b| b.id.clone());
+                        let emergency = self.service == Service::Emergency;
+                        assigned::there(i, rated, emergency, stay.collect())
+                    })
+                    .collect(),
+                place.standby.supplies(),
+            ),
+            load_factor: job.limits().load_factor,
+        }
+    }
+}

@@ -1,0 +1,329 @@
+//! From a run of the job to its feed problem, and its answer.
+
+use super::facts;
+use super::fixed;
+use super::kinds::{decoders, derating, feeder_ambient, lead_wires, set_point, supplies};
+use super::laid::RunWork;
+use crate::choose::feeding::{
+    CandidateWire, CostModel, FeedErrors, FeedLimits, LitStates, Pattern, PlaceRoutes, Positions,
+    RunOutcome, RunProblem, SourceModel, plan_each,
+};
+use crate::device::{DecoderSpec, SupplySpec};
+use crate::exact::ExactLength;
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::job::spec::{CableItem, Control, PlaceSpec, Together, ZoneSpec};
+use crate::layout::spec::RunPoint;
+use crate::progress::Progress;
+use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, square_millimetres, volts};
+use crate::source::Source;
+use crate::strip::TapeModel;
+use std::collections::BTreeMap;
+
+/// Most segments evaluated in full for one run.
+const EFFORT: u64 = 1_000_000;
+/// Share of a device's current that one run plans with: the device chosen in the end may have
+/// less resistance than the worst that the run was planned for, and so carry a little more.
+pub(super) const BESIDE: f64 = 0.99;
+
+/// What feeders from a place start from, and the currents one segment may draw there.
+fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceModel, [f64; 2])> {
+    let kinds = supplies(job, work.zone, place);
+    let first = kinds.first()?;
+    let fold = |pick: &dyn Fn(&SupplySpec) -> f64, with: fn(f64, f64) -> f64| {
+        kinds.iter().map(|s| pick(s)).fold(pick(first), with)
+    };
+    let limits = job.limits();
+    let permitted = |s: &SupplySpec| {
+        let share = derating(s, place.ambient).unwrap_or(0.0);
+        let load = limits.load_factor.value * s.power.value * share / s.volts.value;
+        // The load factor is judged at nominal load; the search judges the high corner.
+        s.output_current
+            .value
+            .min(load * (1.0 + limits.current_tolerance.value))
+    };
+    let mut segment = fold(&permitted, f64::max);
+    let mut output = f64::INFINITY;
+    let (mut lead, mut switch) = (0.0, 0.0);
+    if let Control::Dmx { .. } = work.zone.control {
+        let bodies = decoders(job, work.zone, place);
+        if bodies.is_empty() {
+            return None;
+        }
+        output = bodies
+            .iter()
+            .map(|d| d.output_current.value)
+            .fold(0.0, f64::max);
+        let body = |d: &&DecoderSpec| d.total_current.value.min(d.terminal_current.value);
+        segment = segment.min(bodies.iter().map(body).fold(0.0, f64::max));
+        switch = bodies.iter().map(|d| d.switch.value).fold(0.0, f64::max);
+        let wires = lead_wires(job, place);
+        let thickest = wires.last()?;
+        lead = 2.0 * thickest.1.per_metre.low.value * place.lead.to_length().value;
+    }
+    let model = SourceModel {
+        set_point: Corners {
+            low: volts(fold(&|s| set_point(s).low, f64::min)),
+            nominal: volts(fold(&|s| set_point(s).nominal, f64::min)),
+            high: volts(fold(&|s| set_point(s).high, f64::max)),
+        },
+        output_resistance: ohms(fold(&|s| s.output_resistance.value, f64::max)),
+        lead_resistance: ohms(lead),
+        switch_resistance: ohms(switch),
+        reserve: volts(work.reserve),
+    };
+    Some((model, [output, segment]))
+}
+
+/// Feeds runs, by their places in the list: their plans, and what there is to say about them.
+pub(super) fn feed(
+    job: &Job,
+    runs: &mut [RunWork<'_>],
+    which: &[usize],
+    tapes: &[Option<TapeModel>],
+    progress: &mut Progress<'_>,
+) -> Result<(), super::Cancelled> {
+    let mut problems = Vec::with_capacity(which.len());
+    let mut asked = Vec::with_capacity(which.len());
+    for &at in which {
+        let work = &mut runs[at];
+        work.plan = None;
+        work.drawn.clear();
+        work.holds = false;
+        work.with_the_whole = false;
+        work.findings.clear();
+        match problem(job, work, tapes) {
+            Ok(problem) => {
+                problems.push(problem);
+                asked.push(at);
+            }
+            Err((why, remedy)) => work.findings.push(cannot(work, why, remedy)),
+        }
+    }
+    let answers = plan_each(&problems, progress);
+    if progress.is_cancelled() {
+        return Err(super::Cancelled::at(progress));
+    }
+    for (at, answer) in asked.into_iter().zip(answers) {
+        let work = &mut runs[at];
+        match answer {
+            Ok(RunOutcome::Planned(plan)) => {
+                work.least.get_or_insert(plan.lower_bound);
+                work.plan = Some(*plan);
+                work.holds = true;
+            }
+            Ok(RunOutcome::Infeasible(answer)) => {
+                work.findings.extend(answer.findings);
+                work.plan = answer.best_effort;
+            }
+            Err(FeedErrors(all)) => {
+                for error in all {
+                    let remedy = "correct the run, its strip or its cables";
+                    work.findings.push(cannot(work, error.to_string(), remedy));
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
+    Finding::fail("feed-problem", format!("run {}", work.spec.name))
+        .says(why)
+        .figure("no feed")
+        .limit("one")
+        .source(Source::stated("the job"))
+        .remedy(remedy.to_string())
+}
+
+pub(super) fn problem(
+    job: &Job,
+    work: &RunWork<'_>,
+    tapes: &[Option<TapeModel>],
+) -> Result<RunProblem, (String, &'static str)> {
+    let run = work.spec;
+    let limits = job.limits();
+    let tape = tapes[work.tape]
+        .clone()
+        .ok_or(("its strip has no model".to_string(), "correct the strip"))?;
+    let strip = &job.strips()[work.tape];
+    let n = work.layout.increments();
+    let mut places = Vec::new();
+    let (mut output, mut segment) = (f64::INFINITY, f64::INFINITY);
+    let mut hottest: Option<ThermodynamicTemperature> = None;
+    for place in job.places() {
+        if !work.zone.places.is_empty() && !work.zone.places.contains(&place.name) {
+            continue;
+        }
+        let routes: Vec<_> = run
+            .routes
+            .iter()
+            .filter(|r| r.place == place.name)
+            .collect();
+        if routes.is_empty() {
+            continue;
+        }
+        let Some((source, [out, seg])) = source(job, work, place) else {
+            continue;
+        };
+        // One limit serves every place: the smaller.
+        output = output.min(out);
+        segment = segment.min(seg);
+        let ambient = feeder_ambient(run, place);
+        hottest = Some(match hottest {
+            Some(t) if t.value >= ambient.value => t,
+            _ => ambient,
+        });
+        let mut to_marks: BTreeMap<u64, ExactLength> = BTreeMap::new();
+        let (mut to_start, mut to_end) = (None, None);
+        let shorter =
+            |old: Option<ExactLength>, new| Some(old.map_or(new, |o: ExactLength| o.min(new)));
+        for route in routes {
+            match route.to {
+                RunPoint::Start => to_start = shorter(to_start, route.length),
+                RunPoint::End => to_end = shorter(to_end, route.length),
+                RunPoint::At(at) => {
+                    let mark = work.layout.mark_near(at);
+                    let length = shorter(to_marks.get(&mark).copied(), route.length);
+                    to_marks.insert(mark, length.unwrap_or(route.length));
+                }
+            }
+        }
+        places.push(PlaceRoutes {
+            place: place.name.clone(),
+            to_start,
+            to_end,
+            to_marks: to_marks.into_iter().collect(),
+            slack: run.slack,
+            source: Some(source),
+        });
+    }
+    let Some(first) = places.first().and_then(|p| p.source.clone()) else {
+        return Err((
+            "no place with a route to it has a supply of its voltage and, where it is dimmed, a decoder for it".into(),
+            "state a route from a place of its zone, and a supply and decoder that may be put there",
+        ));
+    };
+    let ambient = hottest.unwrap_or(run.ambient);
+    let mut wires = Vec::new();
+    let mut refused = Vec::new();
+    for name in job.cables_of(run) {
+        let Some(item) = job.cable(name) else {
+            continue;
+        };
+        if (item.cores as usize) <= tape.emitters.len() {
+            continue;
+        }
+        match facts::wire(item, limits, ambient) {
+            Ok(facts) => wires.push(CandidateWire {
+                cable: item.name.clone(),
+                cores: item.cores as usize,
+                core: facts.per_metre,
+                ampacity: facts.ampacity.ok(),
+                price_per_metre: price_per_metre(item),
+            }),
+            Err(why) => refused.push(format!("{name}: {why}")),
+        }
+    }
+    if wires.is_empty() {
+        return Err((
+            format!(
+                "none of its cables has {} cores and a known resistance{}{}",
+                tape.emitters.len() + 1,
+                if refused.is_empty() { "" } else { ": " },
+                refused.join("; ")
+            ),
+            "name a cable with enough cores",
+        ));
+    }
+    let connector = [limits.connector_current, strip.pad_current]
+        .into_iter()
+        .flatten()
+        .map(|a| a.value)
+        .fold(f64::INFINITY, f64::min);
+    let some = |a: f64| a.is_finite().then(|| amps(a));
+    let costs = job.costs();
+    let minor = |price: u64| i64::try_from(price).unwrap_or(i64::MAX);
+    Ok(RunProblem {
+        run: run.name.clone(),
+        increments: n,
+        joints: work.joints.clone(),
+        breaks: Positions::Any,
+        feed_points: match work.layout.feed_marks() {
+            None => Positions::Any,
+            Some(marks) => Positions::At(marks.to_vec()),
+        },
+        reel: work.reel,
+        patterns: Pattern::ALL.to_vec(),
+        places,
+        wires,
+        source: first,
+        limits: FeedLimits {
+            least_current: limits.least_current,
+            visible_step: limits.visible_step,
+            balance: limits.balance,
+            voltage_drop: limits.voltage_drop,
+            branch: None,
+            rail_current: None,
+            connector_current: some(connector),
+            core_current: limits.core_current,
+            output_current: some(output * BESIDE),
+            segment_current: some(segment * BESIDE),
+            feeder_length: None,
+        },
+        states: states(work.zone, &tape),
+        costs: CostModel {
+            per_segment: minor(costs.segment),
+            per_feed: minor(costs.feed),
+            per_break: minor(costs.cut),
+            energy: None,
+        },
+        fixed: fixed::of_run(work),
+        effort: EFFORT,
+        tape,
+    })
+}
+
+/// Price of a metre of cable; where none is stated, ten minor units a square millimetre of all
+/// cores, so that the thinnest cable that holds is taken.
+pub(super) fn price_per_metre(item: &CableItem) -> i64 {
+    let mm2 = item.size.area().value / square_millimetres(1.0).value;
+    match item.price_per_metre {
+        Some(price) => i64::try_from(price).unwrap_or(i64::MAX),
+        None => (mm2 * f64::from(item.cores) * 10.0).ceil() as i64,
+    }
+}
+
+/// Sets of emitters lit together.
+fn states(zone: &ZoneSpec, tape: &TapeModel) -> LitStates {
+    match &zone.together {
+        Together::AllAndEachAlone => LitStates::AllAndEachAlone,
+        Together::Listed(sets) => LitStates::Listed(
+            sets.iter()
+                .map(|set| {
+                    tape.emitters
+                        .iter()
+                        .map(|e| set.contains(&e.name))
+                        .collect()
+                })
+                .collect(),
+        ),
+    }
+}
+
+/// The same as lists of emitters, the largest first.
+pub(super) fn lit_sets(zone: &ZoneSpec, tape: &TapeModel) -> Vec<Vec<usize>> {
+    let n = tape.emitters.len();
+    let mut sets: Vec<Vec<usize>> = match states(zone, tape) {
+        LitStates::AllAndEachAlone => std::iter::once((0..n).collect())
+            .chain((0..n).map(|e| vec![e]))
+            .collect(),
+        LitStates::Listed(sets) => sets
+            .into_iter()
+            .map(|set| (0..n).filter(|e| set[*e]).collect())
+            .collect(),
+    };
+    sets.sort_by(|a: &Vec<usize>, b| b.len().cmp(&a.len()).then(a.cmp(b)));
+    sets.dedup();
+    sets
+}

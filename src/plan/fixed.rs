@@ -1,0 +1,157 @@
+//! What is already there or was chosen by hand, as the searches take it, and what is said where it cannot stay.
+
+use super::devices::{Body, Unit};
+use super::laid::RunWork;
+use crate::choose::feeding::{Fixed, FixedFeed, FixedSegment};
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::job::spec::{InstalledKind, InstalledSpec};
+use crate::layout::spec::RunPoint;
+use crate::source::Source;
+
+/// Segments and feeds of a run that stay, at their cut marks.
+pub(super) fn of_run(work: &RunWork<'_>) -> Fixed {
+    let mark = |point: RunPoint| match point {
+        RunPoint::Start => 0,
+        RunPoint::At(at) => work.layout.mark_near(at),
+        RunPoint::End => work.layout.increments(),
+    };
+    Fixed {
+        segments: work
+            .spec
+            .fixed_segments
+            .iter()
+            .map(|s| FixedSegment {
+                from: mark(s.from),
+                to: mark(s.to),
+                pattern: s.fed,
+            })
+            .collect(),
+        feeds: work
+            .spec
+            .fixed_feeds
+            .iter()
+            .map(|f| FixedFeed {
+                at: mark(f.at),
+                place: f.place.clone(),
+                cable: f.cable.clone(),
+            })
+            .collect(),
+    }
+}
+
+/// A name for a device that is bought: none that an installed one has.
+pub(super) fn free_name(job: &Job, wanted: String) -> String {
+    let taken = |name: &str| job.installed().iter().any(|i| i.name == name);
+    let mut name = wanted;
+    while taken(&name) {
+        name.push('b');
+    }
+    name
+}
+
+fn finding(place: String, says: String) -> Finding {
+    Finding::fail("fixed-item", place)
+        .says(says)
+        .source(Source::stated("the job: installed"))
+}
+
+/// Installed devices that contradict a limit; they are left out of the plan.
+pub(super) fn refused(what: &str, why: &str) -> Finding {
+    finding(
+        what.to_string(),
+        format!("what is installed cannot stay: {why}"),
+    )
+    .figure("left out of the plan")
+    .limit("every limit kept")
+    .remedy("move one of its segments elsewhere, or take a larger kind")
+}
+
+/// Installed decoders whose segments are not on them.
+pub(super) fn unused_decoders(
+    job: &Job,
+    bodies: &[Body<'_>],
+    ids: &[(String, String)],
+    findings: &mut Vec<Finding>,
+) {
+    let own = |i: &InstalledSpec| matches!(i.kind, InstalledKind::Decoder(_));
+    for installed in job.installed().iter().filter(|i| own(i)) {
+        let held: Vec<&str> = bodies
+            .iter()
+            .filter(|b| b.id == installed.name)
+            .flat_map(|b| b.segments())
+            .filter_map(|s| ids.get(s))
+            .map(|(id, _)| id.as_str())
+            .collect();
+        missing(installed, &held, ids, findings);
+    }
+}
+
+/// Installed supplies whose segments are not on them.
+pub(super) fn unused_supplies(
+    job: &Job,
+    units: &[Unit<'_>],
+    bodies: &[Body<'_>],
+    ids: &[(String, String)],
+    findings: &mut Vec<Finding>,
+) {
+    let own = |i: &InstalledSpec| matches!(i.kind, InstalledKind::Supply(_));
+    for installed in job.installed().iter().filter(|i| own(i)) {
+        let held: Vec<&str> = units
+            .iter()
+            .filter(|u| u.id == installed.name)
+            .flat_map(|u| u.outputs.iter().flatten())
+            .flat_map(|b| bodies[*b].segments())
+            .filter_map(|s| ids.get(s))
+            .map(|(id, _)| id.as_str())
+            .collect();
+        missing(installed, &held, ids, findings);
+    }
+}
+
+/// Says of every segment that should be on a device and is not, why. `ids`: segments with their places.
+fn missing(
+    installed: &InstalledSpec,
+    held: &[&str],
+    ids: &[(String, String)],
+    findings: &mut Vec<Finding>,
+) {
+    let place = || format!("installed {}", installed.name);
+    for wanted in installed
+        .serves
+        .iter()
+        .filter(|id| !held.contains(&id.as_str()))
+    {
+        let found = ids.iter().find(|(id, _)| id == wanted);
+        findings.push(match found {
+            None => {
+                let run = wanted.rsplit_once('.').map_or("", |(run, _)| run);
+                let count = ids
+                    .iter()
+                    .filter(|(id, _)| id.rsplit_once('.').is_some_and(|(own, _)| own == run))
+                    .count();
+                finding(
+                    place(),
+                    format!("segment {wanted} is to stay on it, and the plan has no such segment"),
+                )
+                .figure(format!("segment {wanted}"))
+                .limit(format!("run {run} has {count}"))
+                .remedy("fix the segments of the run as well, or name one that it has")
+            }
+            Some((_, from)) if *from != installed.place => finding(
+                place(),
+                format!("segment {wanted} is to stay on it, and is fed from another place"),
+            )
+            .figure(format!("fed from {from}"))
+            .limit(format!("it stands at {}", installed.place))
+            .remedy("fix a feed of the segment from that place, or move the device"),
+            Some(_) => finding(
+                place(),
+                format!("segment {wanted} is to stay on it, and it cannot carry it"),
+            )
+            .figure(format!("kind {}", installed.kind.name()))
+            .limit("a kind that zone and place permit, with what it carries within its limits")
+            .remedy("permit its kind in zone and place, or let the segment go to another device"),
+        });
+    }
+}

@@ -1,0 +1,220 @@
+//! Runs of the job laid out, with the joints of their paths.
+
+use super::devices::Draw;
+use super::facts;
+use crate::choose::feeding::{Joint, JointCut, Reel, RunFeedPlan};
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::job::spec::{RunSpec, ZoneSpec};
+use crate::layout::spec::Sight;
+use crate::layout::{BendLimits, Layout, PathJointKind, findings as layout_findings, lay};
+use crate::quantity::{ElectricalResistance, ohms};
+use crate::source::Source;
+use crate::strip::TapeModel;
+use std::collections::BTreeMap;
+
+/// A run with its layout and, once found, its feeding.
+pub(super) struct RunWork<'j> {
+    pub spec: &'j RunSpec,
+    pub zone: &'j ZoneSpec,
+    /// Places of zone and tape in the lists of the job.
+    pub zone_at: usize,
+    pub tape: usize,
+    pub layout: Layout,
+    pub joints: Vec<Joint>,
+    /// Reels of its tape, where the joint between them is stated.
+    pub reel: Option<Reel>,
+    pub plan: Option<RunFeedPlan>,
+    /// Findings of the search for the plan that is held now.
+    pub findings: Vec<Finding>,
+    /// Volts that copper shared with other segments takes.
+    pub reserve: f64,
+    /// What segments were found to draw with all that shares their copper, by their marks, where that is
+    /// more than by themselves and broke a limit.
+    pub drawn: BTreeMap<(u64, u64), Draw>,
+    /// Least cost of any feeding, before anything was reserved for shared copper.
+    pub least: Option<i64>,
+    /// Chosen with the whole job, though something else costs less by itself.
+    pub with_the_whole: bool,
+    /// Whether every limit held when the run was fed by itself.
+    pub holds: bool,
+}
+
+impl RunWork<'_> {
+    /// Pieces of tape in a segment: from where the path parts the tape to where it does so again.
+    pub fn pieces(&self, from: u64, to: u64) -> Vec<(u64, u64)> {
+        self.layout
+            .legs()
+            .iter()
+            .map(|leg| (leg.first_mark().max(from), leg.last_mark().min(to)))
+            .filter(|(a, b)| a < b)
+            .collect()
+    }
+}
+
+/// Runs that can be laid out; the others are findings.
+pub(super) fn lay_out<'j>(
+    job: &'j Job,
+    tapes: &[Option<TapeModel>],
+    findings: &mut Vec<Finding>,
+) -> Vec<RunWork<'j>> {
+    let mut out = Vec::new();
+    for spec in job.runs() {
+        let Some(zone_at) = job.zones().iter().position(|z| z.name == spec.zone) else {
+            continue;
+        };
+        let zone = &job.zones()[zone_at];
+        let Some(tape) = job.strips().iter().position(|s| s.name == zone.strip) else {
+            continue;
+        };
+        if tapes[tape].is_none() {
+            continue;
+        }
+        let strip = &job.strips()[tape];
+        let place = format!("run {}", spec.name);
+        let layout = match lay(&spec.layout, strip.pitch) {
+            Ok(layout) => layout,
+            Err(error) => {
+                findings.push(
+                    Finding::fail("layout-none", place)
+                        .says(error.to_string())
+                        .figure("0 increments")
+                        .limit("at least 1")
+                        .source(Source::computed(
+                            "whole cut increments on the path as drawn",
+                        ))
+                        .remedy("choose a tape with a shorter cut pitch, or draw the run longer"),
+                );
+                continue;
+            }
+        };
+        let bend = BendLimits {
+            radius: strip.bend_radius,
+        };
+        findings.extend(layout_findings(&spec.name, &spec.layout, &layout, bend));
+        if let Some(needed) = spec.ingress {
+            findings.push(match strip.ingress {
+                Some(has) if has.covers(needed) => Finding::pass("strip-ingress", &*place)
+                    .says("protection of the tape against dust and water")
+                    .figure(has.to_string())
+                    .limit(needed.to_string())
+                    .source(Source::stated("the job")),
+                Some(has) => Finding::fail("strip-ingress", &*place)
+                    .says("the tape is less protected than this run needs")
+                    .figure(has.to_string())
+                    .limit(needed.to_string())
+                    .source(Source::stated("the job"))
+                    .remedy("take a tape or a cover with that code"),
+                None => Finding::not_evaluated(
+                    "strip-ingress",
+                    &*place,
+                    "the strip states no ingress code",
+                )
+                .says("protection of the tape against dust and water")
+                .limit(needed.to_string())
+                .source(Source::stated("the job"))
+                .remedy("state the code of the strip"),
+            });
+        }
+        let joints = joints(job, spec, &layout, findings);
+        out.push(RunWork {
+            spec,
+            zone,
+            zone_at,
+            tape,
+            layout,
+            joints,
+            reel: strip.reel_joint.as_ref().map(|joint| Reel {
+                increments: strip.pitch.count_in(strip.reel),
+                resistance: joint.resistance,
+                price: joint
+                    .price
+                    .map_or(0, |p| i64::try_from(p).unwrap_or(i64::MAX)),
+            }),
+            plan: None,
+            findings: Vec::new(),
+            reserve: 0.0,
+            drawn: BTreeMap::new(),
+            least: None,
+            with_the_whole: false,
+            holds: false,
+        });
+    }
+    out
+}
+
+/// Joints of the path by mark; several at one mark add up.
+fn joints(job: &Job, run: &RunSpec, layout: &Layout, findings: &mut Vec<Finding>) -> Vec<Joint> {
+    let n = layout.increments();
+    let mut by_mark: BTreeMap<u64, Joint> = BTreeMap::new();
+    let mut at = |mark: u64, change: &mut dyn FnMut(&mut Joint)| {
+        if mark > 0 && mark < n {
+            change(by_mark.entry(mark).or_insert(Joint {
+                at: mark,
+                common: ohms(0.0),
+                returns: ohms(0.0),
+                parts_tape: false,
+                visible: false,
+                cut: JointCut::AsListed,
+                price: 0,
+            }));
+        }
+    };
+    for joint in layout.joints() {
+        let added: Option<ElectricalResistance> = match &joint.kind {
+            PathJointKind::Open => None,
+            PathJointKind::Moulded(r) => Some(*r),
+            PathJointKind::Jumper(jumper) => {
+                let ambient = run.ambient;
+                let facts = job
+                    .cable(&jumper.cable)
+                    .ok_or_else(|| "unknown cable".to_string())
+                    .and_then(|cable| facts::wire(cable, job.limits(), ambient));
+                match facts {
+                    Ok(facts) => Some(facts.per_metre.low * jumper.length.to_length()),
+                    Err(why) => {
+                        findings.push(
+                            Finding::not_evaluated(
+                                "layout-jumper",
+                                format!("run {}", run.name),
+                                why,
+                            )
+                            .says("resistance of a jumper; it is taken as an open joint")
+                            .source(Source::stated("the job"))
+                            .remedy("name a cable whose resistance the tables cover"),
+                        );
+                        None
+                    }
+                }
+            }
+        };
+        at(joint.mark, &mut |j| {
+            j.visible |= joint.visible;
+            j.parts_tape = true;
+            match added {
+                Some(r) => {
+                    j.common += r;
+                    j.returns += r;
+                }
+                None => j.cut = JointCut::Forced,
+            }
+        });
+    }
+    for mark in layout.breaks() {
+        at(*mark, &mut |j| j.cut = JointCut::Forced);
+    }
+    for mark in layout.uncut() {
+        at(*mark, &mut |j| {
+            if j.cut == JointCut::AsListed {
+                j.cut = JointCut::Forbidden;
+            }
+        });
+    }
+    if run.layout.sight == Sight::Seen {
+        // Any break of a run whose joints are seen shows a step.
+        for mark in 1..n {
+            at(mark, &mut |j| j.visible = true);
+        }
+    }
+    by_mark.into_values().collect()
+}
