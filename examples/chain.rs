@@ -22,7 +22,7 @@ use evenrun::device::PortIsolation;
 use evenrun::dmx::bias::Bias;
 use evenrun::dmx::chain::{Chain, ChainSpec, LineCable, Part, PartKind, SOURCE};
 use evenrun::dmx::signal::{Change, SignalSpec};
-use evenrun::finding::{Finding, Verdict};
+use evenrun::finding::plain::{Finding, Verdict};
 use evenrun::quantity::{ElectricPotential, ElectricalResistance, Length, metres, ohms, parse};
 use std::error::Error;
 

@@ -31,6 +31,7 @@
 
 pub mod exact;
 pub mod finding;
+pub mod id;
 mod many;
 pub mod progress;
 pub mod quantity;
@@ -47,6 +48,7 @@ pub mod choose;
 pub mod dmx;
 pub mod layout;
 pub mod protect;
+pub mod rules;
 
 pub mod job;
 pub mod plan;

@@ -12,12 +12,14 @@
 //! assert_eq!(TABLE_8.to_string(), "National Electrical Code, NFPA 70-2017, chapter 9, table 8");
 //! ```
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use std::fmt;
 
 /// What kind of document or knowledge a number comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum SourceKind {
     /// A standard or code.
@@ -39,7 +41,9 @@ pub enum SourceKind {
 }
 
 /// How sure the reference is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Standing {
     /// Read in a document.
@@ -49,7 +53,8 @@ pub enum Standing {
 }
 
 /// A citation: title, edition, clause or table, and how sure it is.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Source {
     /// Title of the document, or what the habit or computation is.
     pub title: Cow<'static, str>,

@@ -12,7 +12,7 @@
 
 use super::sources::{EIA485_DRIVER, EIA485_EDGE};
 use crate::device::UnitLoads;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{ElectricPotential, ElectricalResistance, Time, ohms, seconds, volts};
 
 /// Output of a driver without load, magnitude, V (TIA-485-A 4.2.1).

@@ -251,16 +251,53 @@ impl fmt::Display for ExactLength {
     }
 }
 
+/// Written as whole nanometres: `{"nm": 7500000000}`.
 impl serde::Serialize for ExactLength {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
+        use serde::ser::SerializeMap;
+        let mut map = serializer.serialize_map(Some(1))?;
+        map.serialize_entry("nm", &self.nanometres)?;
+        map.end()
     }
 }
 
+/// Read as whole nanometres, or as the text that a person writes: `"7.5 m"`.
 impl<'de> serde::Deserialize<'de> for ExactLength {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        Self::parse(&text).map_err(serde::de::Error::custom)
+        #[derive(serde::Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct Whole {
+            nm: i64,
+        }
+        #[derive(serde::Deserialize)]
+        #[serde(
+            untagged,
+            expecting = "a length as {\"nm\": whole number} or as text with its unit"
+        )]
+        enum Written {
+            Whole(Whole),
+            Text(String),
+        }
+        match Written::deserialize(deserializer)? {
+            Written::Whole(whole) => Ok(Self::from_nanometres(whole.nm)),
+            Written::Text(text) => Self::parse(&text).map_err(serde::de::Error::custom),
+        }
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for ExactLength {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "ExactLength".into()
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "type": "object",
+            "description": "a length in whole nanometres",
+            "properties": { "nm": { "type": "integer" } },
+            "required": ["nm"],
+            "additionalProperties": false,
+        })
     }
 }
 

@@ -3,7 +3,7 @@
 use super::laid::Layout;
 use super::spec::{BendSense, CornerPolicy, LayoutSpec, Piece};
 use crate::exact::ExactLength;
-use crate::finding::{Finding, Verdict};
+use crate::finding::plain::{Finding, Verdict};
 use crate::source::Source;
 
 /// What the tape's maker says about bending it.

@@ -7,7 +7,7 @@ use crate::device::{LevelBits, UnitLoads};
 use crate::dmx::address::{AddressProblem, Footprint, Reserved};
 use crate::dmx::chain::{ChainSpec as Line, Ground, Habits, LineCable, Part};
 use crate::exact::ExactLength;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::spec::{ChainSpec, ChainStop, Control, DataCable, Limits};
 use crate::quantity::volts;
 use crate::source::Source;

@@ -1,7 +1,7 @@
 //! What tapes and wires are at the corners of a job.
 
 use crate::cable::{CableSpec, Conductor, CoreFunction, CoreSpec, Installation, StatedAmpacity};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::job::spec::{CableItem, Limits};
 use crate::quantity::{

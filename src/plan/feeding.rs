@@ -10,7 +10,7 @@ use crate::choose::feeding::{
 };
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::exact::ExactLength;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::job::spec::{CableItem, Control, PlaceSpec, Together, ZoneSpec};
 use crate::layout::spec::RunPoint;

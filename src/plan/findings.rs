@@ -1,7 +1,7 @@
 //! Findings put together, assumptions and sources.
 
 use super::model::{Assumption, Plan};
-use crate::finding::{Finding, Verdict};
+use crate::finding::plain::{Finding, Verdict};
 use crate::job::Job;
 use crate::job::spec::Limits;
 use crate::quantity::show;

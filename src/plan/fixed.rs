@@ -3,7 +3,7 @@
 use super::devices::{Body, Unit};
 use super::laid::RunWork;
 use crate::choose::feeding::{Fixed, FixedFeed, FixedSegment};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::job::spec::{InstalledKind, InstalledSpec};
 use crate::layout::spec::RunPoint;

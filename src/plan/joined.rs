@@ -9,7 +9,7 @@ use super::laid::RunWork;
 use super::solved::{self, State, Unsolved};
 use super::worst::{BranchFigures, CircuitFigures};
 use crate::choose::feeding::Conductor;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::network::{Limit, Workspace};
 use crate::quantity::Corners;

@@ -7,7 +7,7 @@ use super::kinds;
 use super::power_rows::SOLVE;
 use super::solved::step_between;
 use crate::choose::feeding::Proof;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::spec::{CableItem, Control};
 use crate::layout::spec::Sight;
 use crate::quantity::{Power, amps, fraction, show, watts};

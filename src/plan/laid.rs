@@ -3,7 +3,7 @@
 use super::devices::Draw;
 use super::facts;
 use crate::choose::feeding::{Joint, JointCut, Reel, RunFeedPlan};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::job::spec::{RunSpec, ZoneSpec};
 use crate::layout::spec::Sight;

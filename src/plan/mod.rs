@@ -45,7 +45,7 @@ mod worst;
 
 pub use one_run::{NoRunProblem, run_problem};
 
-use crate::finding::{Finding, Verdict};
+use crate::finding::plain::{Finding, Verdict};
 use crate::job::Job;
 use crate::network::Workspace;
 use crate::progress::{Progress, Step};

@@ -7,7 +7,7 @@ use super::model::{Plan, ProtectionRow};
 use super::tape_rows::letter;
 use crate::choose::feeding::Conductor;
 use crate::device::Overload as Label;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::network::Polarity;
 use crate::protect::{
     ConductorKind, ConductorSpec, FaultLoop, JoinKind, MayCarry, OutputSpec, Overload, PointId,

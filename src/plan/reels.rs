@@ -4,7 +4,7 @@ use super::Worked;
 use super::model::{CutRow, MaterialRow, Plan};
 use super::stock_rows::{EFFORT, joint_row, joints, push_rows, run};
 use crate::choose::stock::{Joints, Piece, StockLength, StockSpec};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::progress::Progress;
 use crate::quantity::show;
 use crate::source::Source;

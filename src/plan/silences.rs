@@ -1,7 +1,7 @@
 //! What this version does not compute, said in every plan.
 
 use super::Worked;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::source::Source;
 
 impl Worked<'_> {

@@ -6,7 +6,7 @@ use crate::choose::stock::{
     CuttingPlan, Joints, Objective, Piece, StockLength, StockSpec, plan as cut,
 };
 use crate::exact::ExactLength;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::spec::ProfileSpec;
 use crate::job::spec::StockLength as Sold;
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};

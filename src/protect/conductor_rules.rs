@@ -4,7 +4,7 @@ use super::check::Protection;
 use super::classes::{CircuitClass, Classes, greatest_sustained};
 use super::fault::{Clearing, adiabatic_time, clearing};
 use super::spec::{ConductorSpec, DeviceSpec, MayCarry, OutputSpec};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{amps, show};
 use crate::source::Source;
 use serde::Serialize;

@@ -5,7 +5,7 @@ use super::fault::{
     ADIABATIC_TO_SECONDS, Clearing, FaultCurrent, adiabatic_time, clearing, fault_current,
 };
 use super::spec::HeatLimit;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{amps, seconds, show};
 use crate::source::Source;
 

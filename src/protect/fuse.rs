@@ -1,6 +1,6 @@
 //! Which ratings fit a conductor: proposed with the inequalities shown, never chosen.
 
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{ElectricCurrent, amps, show};
 use crate::source::Source;
 

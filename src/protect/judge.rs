@@ -6,7 +6,7 @@ use super::conductor_rules::{self, ConductorRow};
 use super::joins::{Islands, Tied};
 use super::spec::JoinKind;
 use super::{output_rules, profile};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 
 /// What the rules found.
 #[derive(Debug, Clone, PartialEq)]

@@ -8,7 +8,7 @@ use super::spec::{OutputId, OutputSpec};
 use super::tables::power_limits::{Limited, Rule};
 use super::voltage::judge_class_2_voltage;
 use crate::device::EnergyLimit;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{Frequency, amps, hertz, show, watts};
 use crate::source::Source;
 use std::collections::BTreeSet;

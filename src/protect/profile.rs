@@ -9,7 +9,7 @@
 use super::check::Protection;
 use super::fault::{Clearing, clearing, fault_current};
 use super::spec::ProfileSpec;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{amps, seconds, show};
 use crate::source::Source;
 

@@ -1,7 +1,7 @@
 //! Voltage limits by waveform and place: dry, wet, interrupted dc; low-voltage lighting; touchable parts.
 
 use super::tables::{extra_low_voltage, voltage_conditions};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{ElectricCurrent, ElectricPotential, Frequency, show};
 use crate::source::Source;
 

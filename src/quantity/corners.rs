@@ -1,7 +1,8 @@
 //! A figure at the corners of tolerance.
 
 /// One figure at the low corner of tolerance, nominal, and at the high corner.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Corners<Q> {
     /// Source low, copper hot, cells cold.
     pub low: Q,

@@ -27,6 +27,8 @@ pub(super) const fn unit(spelling: &'static str, factor: f64) -> Unit {
 pub trait Measured: Copy + Sized {
     /// What it is called in a message: "a voltage".
     const CALLED: &'static str;
+    /// Symbol of its SI base unit, the key of its value in data: `V`, `ohm`.
+    const SI: &'static str;
     /// The closed list of spellings. The first of each unit is the one shown in messages.
     const UNITS: &'static [Unit];
     /// The units it is printed in, each with the least magnitude it is used for, largest first.
@@ -216,7 +218,7 @@ pub fn show_to<Q: Measured>(quantity: Q, decimals: usize) -> String {
 ///
 /// A spelling that is not in the list prints the value in SI base units.
 #[must_use]
-pub fn show_in<Q: Measured>(quantity: Q, spelling: &'static str, decimals: usize) -> String {
+pub fn show_in<Q: Measured>(quantity: Q, spelling: &str, decimals: usize) -> String {
     let unit = unit_of::<Q>(spelling);
     let value = (quantity.si() - unit.offset) / unit.factor;
     with_unit(

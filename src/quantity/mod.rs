@@ -31,6 +31,7 @@ mod measured;
 mod number;
 pub mod text;
 mod units;
+pub mod valued;
 
 pub use build::*;
 pub use corners::Corners;
@@ -39,3 +40,7 @@ pub use lengths::{LoopLength, RouteLength};
 pub(crate) use measured::shorten;
 pub use measured::{Measured, QuantityError, Unit, parse, show, show_in, show_to};
 pub use number::{Number, NumberError, read_number};
+pub use valued::{
+    Amps, Hertz, Kilograms, Metres, Ohms, Seconds, Share, SquareMetres, Temperature, Valued, Volts,
+    Watts, WattsPerMetre,
+};

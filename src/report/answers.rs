@@ -4,7 +4,7 @@ use super::cautions::{CAUTIONS, Caution};
 use super::references::References;
 use super::schedule::{Draft, Schedule};
 use super::wrap::reading_order;
-use crate::finding::{Finding, Verdict};
+use crate::finding::plain::{Finding, Verdict};
 use crate::plan::model::{Assumption, Plan};
 use crate::source::{Source, SourceKind, Standing};
 

@@ -8,7 +8,7 @@ use super::schedule::Schedule;
 use super::wrap::clean;
 use super::{choices, control, power, site, tape};
 use crate::exact::ExactLength;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::plan::model::Plan;
 use crate::source::{SourceKind, Standing};
 use std::collections::BTreeSet;

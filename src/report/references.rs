@@ -1,6 +1,6 @@
 //! Every source once, with the number by which the plan refers to it.
 
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::plan::model::Plan;
 use crate::source::Source;
 use std::collections::{BTreeMap, BTreeSet};

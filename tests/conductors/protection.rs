@@ -1,7 +1,7 @@
 //! Protection on hand cases: each rule, and the joins.
 
 use evenrun::device::{EnergyLimit, ShockProtection};
-use evenrun::finding::{Finding, Verdict};
+use evenrun::finding::plain::{Finding, Verdict};
 use evenrun::protect::*;
 use evenrun::quantity::{amps, hertz, ohms, seconds, square_millimetres, volts, watts};
 use evenrun::source::Source;

@@ -1,7 +1,7 @@
 //! Every limit moved by one unit flips its finding; classes at their edges.
 
 use crate::protection::{invented, one_feeder, verdict};
-use evenrun::finding::Verdict;
+use evenrun::finding::plain::Verdict;
 use evenrun::protect::*;
 use evenrun::quantity::{
     amps, hertz, metres, ohms, ohms_per_kilometre, seconds, square_millimetres, volts, watts,

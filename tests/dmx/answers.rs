@@ -4,7 +4,7 @@ use crate::chains::{checked, daisy, fails};
 use evenrun::dmx::bias::Bias;
 use evenrun::dmx::chain::{ChainError, ChainSpec, LineCable, Part, PartKind};
 use evenrun::dmx::connector::Connector;
-use evenrun::finding::{Finding, Verdict};
+use evenrun::finding::plain::{Finding, Verdict};
 use evenrun::quantity::{metres, ohms, volts};
 use proptest::prelude::*;
 

@@ -3,7 +3,7 @@
 use crate::common::{assert_relative, rows};
 use evenrun::device::{PortIsolation, UnitLoads};
 use evenrun::dmx::chain::{Chain, ChainError, ChainSpec, LineCable, Part};
-use evenrun::finding::{Finding, Verdict};
+use evenrun::finding::plain::{Finding, Verdict};
 use evenrun::quantity::{metres, ohms};
 
 fn loads(text: &str) -> UnitLoads {

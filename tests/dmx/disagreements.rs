@@ -9,7 +9,7 @@ use evenrun::dmx::electrical;
 use evenrun::dmx::levels::Curve;
 use evenrun::dmx::line::{self, RateRule, StubRule};
 use evenrun::dmx::timing::{self, Role};
-use evenrun::finding::Verdict;
+use evenrun::finding::plain::Verdict;
 use evenrun::quantity::{hertz, ohms, seconds, volts};
 
 #[test]

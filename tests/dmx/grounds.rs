@@ -2,7 +2,7 @@
 
 use evenrun::device::PortIsolation;
 use evenrun::dmx::chain::{ChainSpec, Ground, Habits, LineCable, Part};
-use evenrun::finding::{Finding, Verdict};
+use evenrun::finding::plain::{Finding, Verdict};
 use evenrun::quantity::{metres, ohms, volts};
 
 const JOINED: PortIsolation = PortIsolation::Joined;

@@ -4,7 +4,7 @@ use crate::common::{Row, assert_within, rows};
 use evenrun::dmx::timing::{
     self, OLDER, Packet, PacketSpec, Role, judge_bit_rate, judge_test_packet,
 };
-use evenrun::finding::Finding;
+use evenrun::finding::plain::Finding;
 use evenrun::quantity::{hertz, seconds};
 
 fn packet(change: impl FnOnce(&mut PacketSpec)) -> Packet {

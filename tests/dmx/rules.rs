@@ -5,7 +5,7 @@ use evenrun::device::{LevelBits, PortIsolation, UnitLoads};
 use evenrun::dmx::address::{AddressProblem, Footprint};
 use evenrun::dmx::chain::{ChainSpec, LineCable, Part};
 use evenrun::dmx::connector::{Connector, Wire};
-use evenrun::finding::{Finding, Verdict};
+use evenrun::finding::plain::{Finding, Verdict};
 use evenrun::quantity::{metres, ohms};
 use evenrun::source::SourceKind;
 

@@ -162,7 +162,9 @@ fn answers_and_network(id: &str) -> Option<Found> {
             }
             chain.next(Part::device("D", metres(1.0)));
             let findings = chain.check().expect("a tree").judge();
-            let of = |f: &&evenrun::finding::Finding| f.id == "chain-rdm-splitters" && f.is_fail();
+            let of = |f: &&evenrun::finding::plain::Finding| {
+                f.id == "chain-rdm-splitters" && f.is_fail()
+            };
             assert_eq!(
                 findings.iter().filter(of).count(),
                 1,

@@ -3,7 +3,7 @@
 use super::Dice;
 use super::brute::{Case, cheapest};
 use evenrun::choose::feeding::{Proof, RunOutcome};
-use evenrun::finding::Finding;
+use evenrun::finding::plain::Finding;
 
 #[test]
 fn a_search_cut_short_bounds_the_cost_from_below() {

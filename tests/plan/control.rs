@@ -1,7 +1,7 @@
 //! Limits of chains, and supply minuses, from the job to the findings.
 
 use crate::{DEMO, demo};
-use evenrun::finding::Finding;
+use evenrun::finding::plain::Finding;
 use evenrun::{job, plan};
 
 fn planned(edit: impl Fn(String) -> String) -> plan::model::Plan {

@@ -2,7 +2,7 @@
 
 mod control;
 
-use evenrun::finding::Verdict;
+use evenrun::finding::plain::Verdict;
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::report;
 use evenrun::{job, plan};

@@ -1,7 +1,7 @@
 //! One output, one device, one core; and what the rules say of them.
 
 use evenrun::device::{EnergyLimit, ShockProtection};
-use evenrun::finding::Finding;
+use evenrun::finding::plain::Finding;
 use evenrun::protect::*;
 use evenrun::quantity::*;
 use evenrun::source::Source;
@@ -84,5 +84,5 @@ pub fn found<'r>(report: &'r ProtectionReport, id: &str, place: &str) -> &'r Fin
 }
 
 pub fn passes(finding: &Finding) -> bool {
-    finding.verdict == evenrun::finding::Verdict::Pass
+    finding.verdict == evenrun::finding::plain::Verdict::Pass
 }

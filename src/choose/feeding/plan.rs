@@ -2,7 +2,7 @@
 
 use super::spec::Pattern;
 use crate::exact::ExactLength;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::Corners;
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio};
 

@@ -7,7 +7,7 @@ use super::plan::Binding;
 use super::solve::Found;
 use super::spec::Positions;
 use super::steps::{MOST_WAYS, step_across};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{amps, fraction, metres, show};
 use crate::source::Source;
 

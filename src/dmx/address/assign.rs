@@ -4,7 +4,7 @@ use super::super::sources::E1_11_SLOTS;
 use super::super::timing::SLOTS;
 use super::model::{AddressedProblem, Footprint, Patch, PatchRow};
 use super::slots::Taken;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Last universe (ANSI E1.31-2018, clause 6.2.7).

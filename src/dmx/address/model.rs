@@ -2,7 +2,7 @@
 
 use super::super::timing::SLOTS;
 use crate::device::LevelBits;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use thiserror::Error;

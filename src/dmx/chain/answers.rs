@@ -9,7 +9,7 @@ use super::link::Link;
 use super::model::{Chain, SOURCE};
 use super::part::PartKind;
 use super::shape::WORST_ECHO;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 
 impl Chain {
     /// Judges bias, and with RDM splitters and the terminated near end.

@@ -18,7 +18,7 @@ use super::link::Link;
 use super::model::Chain;
 use super::part::PartKind;
 use crate::device::PortIsolation;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::ElectricPotential;
 
 /// Largest difference between the commons of two devices, V: −7 V at a receiver less −1 V of a driver.

@@ -3,7 +3,7 @@
 use super::super::sources as from;
 use super::link::Link;
 use super::model::Chain;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{Length, metres};
 use crate::source::Source;
 

@@ -7,7 +7,7 @@ use super::link::Link;
 use super::model::Chain;
 use super::part::PartKind;
 use crate::device::PortIsolation;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 
 /// Most resistance of one core from the driver to the farthest device, ohm.
 const CORE_OHMS: f64 = 200.0;

@@ -5,7 +5,7 @@ use super::super::sources as from;
 use super::link::Link;
 use super::model::Chain;
 use super::part::PartKind;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 
 impl Chain {
     /// Judges connectors, where any is stated: what a cable joins, and which kinds there are.

@@ -4,7 +4,7 @@ use super::super::line::reflection;
 use super::super::sources as from;
 use super::link::Link;
 use super::model::{Chain, SOURCE};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 
 /// Worst echo of an end: 120 Ω on a 100 Ω pair, 20/220; anything worse is no terminator for this line.
 pub(super) const WORST_ECHO: f64 = 20.0 / 220.0;

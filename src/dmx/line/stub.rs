@@ -2,7 +2,7 @@
 
 use super::super::sources::{STUB_ONE_WAY, STUB_ROUND_TRIP};
 use crate::dmx::chain::LineCable;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{Length, Time, metres};
 use crate::source::Source;
 

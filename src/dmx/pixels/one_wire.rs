@@ -1,6 +1,6 @@
 //! Pulses of one-wire pixels.
 
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::Time;
 use crate::source::Source;
 

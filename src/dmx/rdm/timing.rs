@@ -2,7 +2,7 @@
 
 use super::super::sources::{E1_20, E1_20_TIMING};
 use super::super::timing::{Packet, PacketSpec, Role, SLOT_SECONDS};
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{Frequency, Time, hertz, seconds};
 use thiserror::Error;
 

@@ -1,6 +1,6 @@
 //! What every device sees.
 
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{ElectricPotential, Length, Time};
 use crate::source::Source;
 

@@ -19,7 +19,7 @@
 //! Limits: ANSI E1.11-2008 (R2018), as quoted by public documents.
 
 use super::sources::E1_11_TIMING;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{Frequency, Time, hertz, seconds};
 use thiserror::Error;
 

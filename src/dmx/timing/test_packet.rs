@@ -3,7 +3,7 @@
 use super::{Packet, SLOTS, micro};
 use crate::dmx::sources::E1_11_TEST;
 use crate::dmx::start_code;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::quantity::{Time, seconds};
 
 /// Break, mark after break, mark before break, and break to the end of the last slot, s: from and to.

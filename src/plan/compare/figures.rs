@@ -2,7 +2,7 @@
 
 use super::bill::Bill;
 use crate::exact::ExactLength;
-use crate::finding::Verdict;
+use crate::finding::plain::Verdict;
 use crate::job::Job;
 use crate::plan::model::Plan;
 use crate::quantity::{

@@ -5,7 +5,7 @@ use super::money::Money;
 use super::{Body, Chosen, Output, SegmentWork, permitted_power};
 use crate::choose::devices::{DecoderKind, DecoderLoad, DecoderProblem, SupplyFault};
 use crate::device::DecoderSpec;
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledKind, InstalledSpec};
 use crate::plan::{feeding, fixed, kinds};

@@ -12,7 +12,7 @@ mod power;
 mod site;
 mod tape;
 
-use crate::finding::Finding;
+use crate::finding::plain::Finding;
 use crate::source::Source;
 
 pub use crate::quantity::Corners;

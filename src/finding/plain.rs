@@ -5,7 +5,7 @@
 //! was not evaluated stands beside the others and is never dropped.
 //!
 //! ```
-//! use evenrun::finding::{Finding, Verdict};
+//! use evenrun::finding::plain::{Finding, Verdict};
 //! use evenrun::source::Source;
 //! const HABIT: Source = Source::common_practice("supplies loaded to 80 % of their rating");
 //! let finding = Finding::judged_at_most("supply-load", "supply S1", 81.0, 80.0)

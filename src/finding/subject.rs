@@ -1,0 +1,153 @@
+//! What a finding speaks of.
+
+use crate::id::{
+    ChainId, DecoderId, FeedId, PlaceId, ProductId, RunId, SegmentId, SupplyId, UniverseId, ZoneId,
+};
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// The thing that a finding speaks of, by its id.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Subject {
+    /// The whole job.
+    Job,
+    /// A run.
+    Run(RunId),
+    /// A corner of a run, from 1.
+    Corner {
+        /// Run.
+        run: RunId,
+        /// Which, from 1.
+        number: u64,
+    },
+    /// A straight leg of a run, from 1.
+    Leg {
+        /// Run.
+        run: RunId,
+        /// Which, from 1.
+        number: u64,
+    },
+    /// A cut increment of a run, or a mark between two, for one emitter or for all.
+    Mark {
+        /// Run.
+        run: RunId,
+        /// Emitter, where it is one.
+        emitter: Option<String>,
+        /// Whether an increment is meant, not the mark.
+        increment: bool,
+        /// Which, from 0.
+        number: u64,
+    },
+    /// A segment.
+    Segment(SegmentId),
+    /// The break between two segments.
+    Break {
+        /// The segment before.
+        before: SegmentId,
+        /// The segment behind.
+        behind: SegmentId,
+    },
+    /// One conductor of a feeder, or of a lead to a decoder.
+    Feeder {
+        /// Feed.
+        feed: FeedId,
+        /// What it is: `plus`, `red return`.
+        conductor: String,
+    },
+    /// One conductor of the lead to a decoder.
+    Lead {
+        /// Decoder.
+        decoder: DecoderId,
+        /// `common` or `switched side`.
+        conductor: String,
+    },
+    /// The busiest rail of the tape of a segment.
+    Rail(SegmentId),
+    /// A tape of the job's list.
+    Strip(ProductId),
+    /// A cable of the job's list.
+    Cable(ProductId),
+    /// A stock length that is cut: a profile, a cover, a tape.
+    Stock(String),
+    /// A supply.
+    Supply(SupplyId),
+    /// An output of a supply, from 1.
+    Output {
+        /// Supply.
+        supply: SupplyId,
+        /// Which, from 1.
+        output: u64,
+    },
+    /// A decoder.
+    Decoder(DecoderId),
+    /// The decoders of a zone at a place, while none is chosen yet.
+    Decoders {
+        /// Place.
+        place: PlaceId,
+        /// Zone.
+        zone: ZoneId,
+    },
+    /// The supplies of a place, while none is chosen yet.
+    Supplies {
+        /// Place.
+        place: PlaceId,
+    },
+    /// A device that is there already.
+    Installed(String),
+    /// A place.
+    Place(PlaceId),
+    /// A universe.
+    Universe(UniverseId),
+    /// A chain.
+    Chain(ChainId),
+    /// Anything else, by the name that its maker gave it.
+    Named(String),
+}
+
+/// As a person calls it: `segment S1.2`.
+impl fmt::Display for Subject {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Job => write!(f, "whole job"),
+            Self::Run(run) => write!(f, "run {run}"),
+            Self::Corner { run, number } => write!(f, "run {run}, corner {number}"),
+            Self::Leg { run, number } => write!(f, "run {run}, leg {number}"),
+            Self::Mark {
+                run,
+                emitter,
+                increment,
+                number,
+            } => {
+                let emitter = emitter.as_ref().map_or(String::new(), |e| format!(", {e}"));
+                let what = if *increment { "increment" } else { "mark" };
+                write!(f, "run {run}{emitter}, {what} {number}")
+            }
+            Self::Segment(segment) => write!(f, "segment {segment}"),
+            Self::Break { before, behind } => {
+                write!(f, "between segments {before} and {behind}")
+            }
+            Self::Feeder { feed, conductor } => write!(f, "feeder {feed}, {conductor}"),
+            Self::Lead { decoder, conductor } => {
+                let own = decoder.as_str().trim_start_matches("D-");
+                write!(f, "lead L-{own}, {conductor}")
+            }
+            Self::Rail(segment) => write!(f, "tape {segment}, busiest rail"),
+            Self::Strip(strip) => write!(f, "strip {strip}"),
+            Self::Cable(cable) => write!(f, "cable {cable}"),
+            Self::Stock(what) => write!(f, "stock {what}"),
+            Self::Supply(supply) => write!(f, "supply {supply}"),
+            Self::Output { supply, output } => write!(f, "supply {supply}, output {output}"),
+            Self::Decoder(decoder) => write!(f, "decoder {decoder}"),
+            Self::Decoders { place, zone } => write!(f, "decoders of {zone} at {place}"),
+            Self::Supplies { place } => write!(f, "supplies at {place}"),
+            Self::Installed(device) => write!(f, "installed {device}"),
+            Self::Place(place) => write!(f, "place {place}"),
+            Self::Universe(universe) => write!(f, "universe {universe}"),
+            Self::Chain(chain) => write!(f, "chain {chain}"),
+            Self::Named(name) => f.write_str(name),
+        }
+    }
+}

@@ -1,0 +1,133 @@
+//! A finding in words: made when it is printed, from the case of its rule and the figures it carries.
+
+use super::{Case, Figure, Finding, Limit, Rule, Value};
+
+/// A finding as a person reads it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Words {
+    /// Where.
+    pub place: String,
+    /// One sentence that says what was found.
+    pub says: String,
+    /// Why the rule could not be applied; empty where it was.
+    pub reason: String,
+    /// The figure, with unit.
+    pub figure: String,
+    /// The limit, with unit.
+    pub limit: String,
+    /// What to do about it; empty where nothing is to be done.
+    pub remedy: String,
+}
+
+impl Finding {
+    /// This finding in the words of its rule; its bare facts where `rule` has no such case.
+    #[must_use]
+    pub fn words(&self, rule: Option<&Rule>) -> Words {
+        let case = rule.and_then(|rule| rule.cases.iter().find(|case| case.key == self.case));
+        let Some(case) = case else {
+            return self.bare();
+        };
+        let fill = |template: &str| self.fill(template);
+        let Case {
+            says,
+            reason,
+            figure,
+            limit,
+            remedy,
+            ..
+        } = case;
+        Words {
+            place: self.about.to_string(),
+            says: fill(says),
+            reason: fill(reason),
+            figure: fill(figure),
+            limit: fill(limit),
+            remedy: fill(remedy),
+        }
+    }
+
+    /// Of a rule that this version does not know.
+    fn bare(&self) -> Words {
+        let facts: Vec<String> = self
+            .facts
+            .iter()
+            .map(|fact| format!("{} {}", fact.name, shown(&fact.value, "")))
+            .collect();
+        Words {
+            place: self.about.to_string(),
+            says: format!("{}, {}", self.rule, self.case),
+            reason: facts.join(", "),
+            figure: self.figure.map_or_else(String::new, |f| f.to_string()),
+            limit: self
+                .limit_value("limit")
+                .map_or_else(String::new, |f| f.to_string()),
+            remedy: String::new(),
+        }
+    }
+
+    fn limit_value(&self, name: &str) -> Option<Figure> {
+        match (self.limit?, name) {
+            (Limit::AtMost(limit) | Limit::AtLeast(limit), "limit") => Some(limit),
+            (Limit::Within(least, _), "least") => Some(least),
+            (Limit::Within(_, most), "most") => Some(most),
+            _ => None,
+        }
+    }
+
+    fn value_of(&self, name: &str) -> Option<Value> {
+        if let Some(fact) = self.facts.iter().find(|fact| fact.name == name) {
+            return Some(fact.value.clone());
+        }
+        if name == "figure" {
+            return self.figure.map(Value::Figure);
+        }
+        self.limit_value(name).map(Value::Figure)
+    }
+
+    /// The template with every `{name}` and `{name:form}` filled in.
+    fn fill(&self, template: &str) -> String {
+        let mut out = String::with_capacity(template.len());
+        let mut rest = template;
+        while let Some(open) = rest.find('{') {
+            out.push_str(&rest[..open]);
+            rest = &rest[open + 1..];
+            let Some(close) = rest.find('}') else {
+                break;
+            };
+            let (name, form) = rest[..close]
+                .split_once(':')
+                .unwrap_or((&rest[..close], ""));
+            match self.value_of(name) {
+                Some(value) => out.push_str(&shown(&value, form)),
+                None => out.push_str("not known"),
+            }
+            rest = &rest[close + 1..];
+        }
+        out.push_str(rest);
+        out
+    }
+}
+
+fn shown(value: &Value, form: &str) -> String {
+    match value {
+        Value::Name { name } => name.clone(),
+        Value::Note { note } => note.clone(),
+        Value::Names { names } => {
+            let most = form.parse().unwrap_or(usize::MAX);
+            let first: Vec<&str> = names.iter().take(most).map(String::as_str).collect();
+            first.join(", ")
+        }
+        Value::Figure(figure) => match form.strip_prefix('.') {
+            None => figure.to_string(),
+            Some(form) => {
+                let (decimals, unit) = form.split_once(' ').unwrap_or((form, ""));
+                let decimals = decimals.parse().unwrap_or(0);
+                if unit.is_empty() {
+                    format!("{:.decimals$}", figure.value())
+                } else {
+                    figure.shown_in(unit, decimals)
+                }
+            }
+        },
+    }
+}
