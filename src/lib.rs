@@ -48,6 +48,7 @@ pub mod choose;
 pub mod dmx;
 pub mod layout;
 pub mod protect;
+pub mod design;
 pub mod rules;
 
 pub mod job;

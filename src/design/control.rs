@@ -1,0 +1,163 @@
+//! Decoders, their outputs, universes, slots, chains.
+
+use super::Name;
+use crate::device::{LevelCurve, PortIsolation};
+use crate::exact::ExactLength;
+use crate::finding::Loads;
+use crate::id::{ChainId, DecoderId, PlaceId, ProductId, RunId, SegmentId, SupplyId, UniverseId, ZoneId};
+use crate::job::spec::DataCable;
+use crate::quantity::{Amps, Corners, Ohms, Volts};
+use serde::{Deserialize, Serialize};
+
+/// A decoder.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Decoder {
+    /// Id.
+    pub id: DecoderId,
+    /// Place.
+    pub place: PlaceId,
+    /// Kind.
+    pub kind: ProductId,
+    /// Zone that it dims.
+    pub zone: ZoneId,
+    /// Its slots, where it has an address.
+    pub address: Option<Address>,
+    /// Outputs in use.
+    pub outputs_used: u64,
+    /// Total current, high corner.
+    pub current: Option<Amps>,
+    /// Limit of the total.
+    pub current_limit: Amps,
+    /// Least volts at its supply terminals, low corner.
+    pub least_volts: Option<Volts>,
+    /// Volts at its supply terminals, most emitters lit.
+    pub volts: Option<Corners<Volts>>,
+    /// How far its minus stands above its supply's at most.
+    pub minus_rise: Option<Volts>,
+    /// Dimming curve.
+    pub curve: Option<LevelCurve>,
+    /// Supply output that feeds it.
+    pub supply: Option<(SupplyId, u64)>,
+    /// Whether it is there already, or was chosen by hand.
+    pub fixed: bool,
+}
+
+/// Slots of a device.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Address {
+    /// Universe.
+    pub universe: u32,
+    /// First slot.
+    pub first: u16,
+    /// How many.
+    pub slots: u16,
+}
+
+/// One output of a decoder.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct DecoderOutput {
+    /// Decoder.
+    pub decoder: DecoderId,
+    /// Output, from 1.
+    pub output: u64,
+    /// Emitter.
+    pub emitter: Name,
+    /// Zone.
+    pub zone: ZoneId,
+    /// Segments on it.
+    pub segments: Vec<SegmentId>,
+    /// Greatest current, high corner.
+    pub current: Option<Amps>,
+    /// Its limit.
+    pub limit: Amps,
+}
+
+/// A universe.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Universe {
+    /// Id.
+    pub id: UniverseId,
+    /// Number.
+    pub number: u16,
+}
+
+/// One DMX slot.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Slot {
+    /// Universe.
+    pub universe: u32,
+    /// Slot, 1 to 512.
+    pub slot: u16,
+    /// Device.
+    pub device: DecoderId,
+    /// Offset within the device, from 0.
+    pub offset: u16,
+    /// What it sets.
+    pub sets: SlotUse,
+    /// Zone.
+    pub zone: ZoneId,
+    /// Runs that answer to it.
+    pub runs: Vec<RunId>,
+}
+
+/// What a slot sets.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum SlotUse {
+    /// Nothing is on its output.
+    Unused,
+    /// The level of an emitter.
+    Level(Name),
+    /// The fine part of it.
+    Fine(Name),
+}
+
+/// A chain of the data line.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Chain {
+    /// Id.
+    pub id: ChainId,
+    /// Universe that it carries.
+    pub universe: UniverseId,
+    /// Cable.
+    pub cable: DataCable,
+    /// Terminator at its far end.
+    pub terminator: Option<Ohms>,
+    /// Devices in the order of the cable.
+    pub devices: Vec<ChainDevice>,
+}
+
+/// A device on a chain.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct ChainDevice {
+    /// Its name: a decoder's id, or what the job calls a device of others.
+    pub name: Name,
+    /// The decoder, where it is one of this design.
+    pub decoder: Option<DecoderId>,
+    /// Length of the cable into it.
+    pub length: ExactLength,
+    /// Its own load on the line.
+    pub unit_loads: Loads,
+    /// Whether its port is isolated.
+    pub isolation: PortIsolation,
+    /// Where its minus stands.
+    pub ground: Option<Ground>,
+}
+
+/// How far the minus of a device stands above that of its supply.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Ground {
+    /// Supply.
+    pub supply: SupplyId,
+    /// At most.
+    pub most: Volts,
+}

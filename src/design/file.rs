@@ -1,0 +1,60 @@
+//! A design in a file: JSON, with the version of its form.
+
+use super::Design;
+use serde::Deserialize;
+use thiserror::Error;
+
+/// Version of the form in which a design is written. Fields may be added within a version; a file of an older one still reads.
+pub const SCHEMA: u32 = 1;
+
+/// Why a text is no design.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum FileError {
+    /// No JSON, or not of this form; the message names line and column.
+    #[error("this is no design: {0}")]
+    Form(#[from] serde_json::Error),
+    /// Written by a later version.
+    #[error(
+        "the design is of form {found}, and this version reads up to {SCHEMA}: use evenrun {SCHEMA} or newer of the version that wrote it"
+    )]
+    TooNew {
+        /// Version found.
+        found: u32,
+    },
+}
+
+impl Design {
+    /// The design as JSON, the same bytes for the same design.
+    ///
+    /// # Errors
+    /// A figure that is not finite: a fault of the planner, never of the job.
+    pub fn to_json(&self) -> Result<String, FileError> {
+        let mut text = serde_json::to_string_pretty(self)?;
+        text.push('\n');
+        Ok(text)
+    }
+
+    /// Reads a design that [`Design::to_json`] wrote.
+    ///
+    /// # Errors
+    /// [`FileError`]: no JSON, not of this form (with line and column), or written by a later version.
+    pub fn from_json(text: &str) -> Result<Self, FileError> {
+        #[derive(Deserialize)]
+        struct Version {
+            schema: u32,
+        }
+        let Version { schema: found } = serde_json::from_str(text)?;
+        if found > SCHEMA {
+            return Err(FileError::TooNew { found });
+        }
+        Ok(serde_json::from_str(text)?)
+    }
+}
+
+/// The JSON Schema of a design (draft 2020-12).
+#[cfg(feature = "schema")]
+#[must_use]
+pub fn schema() -> serde_json::Value {
+    schemars::schema_for!(Design).to_value()
+}

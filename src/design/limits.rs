@@ -1,0 +1,95 @@
+//! What must hold, and what was taken where the job is silent.
+
+use crate::exact::ExactLength;
+use crate::finding::Figure;
+use crate::quantity::{Amps, Corners, Share, Temperature};
+use crate::source::Source;
+use serde::{Deserialize, Serialize};
+
+/// The limits of the job.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Limits {
+    /// Least current of a cell, as a share of its nominal.
+    pub least_current: Share,
+    /// Greatest step of light where it is seen.
+    pub visible_step: Option<Share>,
+    /// Greatest departure from even balance of emitters lit together.
+    pub balance: Option<Share>,
+    /// Greatest drop as a share of the rated voltage.
+    pub voltage_drop: Option<Share>,
+    /// Greatest current through one connection to the tape.
+    pub connector_current: Option<Amps>,
+    /// Greatest current of one core.
+    pub core_current: Option<Amps>,
+    /// Share of a supply's derated power that is planned.
+    pub load_factor: Share,
+    /// Temperature of conductors: hot at the low corner, cold at the high one.
+    pub conductor: Corners<Temperature>,
+    /// Temperature of cells.
+    pub cell: Corners<Temperature>,
+    /// Tolerance of a tape's current.
+    pub current_tolerance: Share,
+    /// Longest feeder that carries chopped current.
+    pub chopped_feeder: Option<ExactLength>,
+    /// Most devices on one chain.
+    pub chain_devices: u32,
+    /// Longest chain.
+    pub chain_length: ExactLength,
+    /// Whether the job states the longest chain.
+    pub chain_length_stated: bool,
+}
+
+/// What may be assumed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Assumed {
+    /// Least current of a cell.
+    LeastCurrent,
+    /// Greatest step of light where it is seen.
+    VisibleStep,
+    /// Share of a supply's derated power.
+    LoadFactor,
+    /// Conductor at the low corner.
+    ConductorHot,
+    /// Conductor at nominal.
+    ConductorNominal,
+    /// Conductor at the high corner.
+    ConductorCold,
+    /// Cells at the three corners.
+    Cell,
+    /// Tolerance of the rails.
+    RailTolerance,
+    /// Tolerance of a tape's current.
+    CurrentTolerance,
+    /// Tails of a cable.
+    Slack,
+    /// Longest feeder that carries chopped current.
+    ChoppedFeeder,
+    /// Most devices on one chain.
+    ChainDevices,
+    /// Longest chain.
+    ChainLength,
+    /// Spare tape.
+    SpareTape,
+    /// Diodes: the curve through the one point that a strip states.
+    Diodes,
+    /// Devices of which a kind states no price.
+    UnpricedDevices,
+    /// Cable without a price.
+    UnpricedCable,
+}
+
+/// A value taken where the job is silent.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Assumption {
+    /// What was assumed.
+    pub what: Assumed,
+    /// The value, or the values at the three corners; empty where there is none.
+    pub values: Vec<Figure>,
+    /// Where it comes from.
+    pub source: Source,
+}

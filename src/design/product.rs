@@ -1,0 +1,149 @@
+//! What is bought, as far as rules and schedules need it.
+
+use super::{Name, Note};
+use crate::device::{
+    EnergyLimit, IngressCode, LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss,
+};
+use crate::exact::{CutPitch, ExactLength};
+use crate::id::ProductId;
+use crate::network::Polarity;
+use crate::quantity::{
+    Amps, Hertz, Ohms, Share, SquareMetres, Temperature, Volts, Watts, WattsPerMetre,
+};
+use serde::{Deserialize, Serialize};
+
+/// A tape.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Strip {
+    /// Name.
+    pub id: ProductId,
+    /// Rated voltage.
+    pub rated: Volts,
+    /// Distance between permitted cuts.
+    pub pitch: CutPitch,
+    /// Which side its emitters share.
+    pub polarity: Polarity,
+    /// Emitters.
+    pub emitters: Vec<Emitter>,
+    /// Power per length as its sheet states it.
+    pub power_stated: Option<WattsPerMetre>,
+    /// Power per length of its cells, rated voltage, warm.
+    pub power: WattsPerMetre,
+    /// Current of one connection, where stated.
+    pub pad_current: Option<Amps>,
+    /// Smallest bend, where stated.
+    pub bend_radius: Option<ExactLength>,
+    /// Ingress code, where stated.
+    pub ingress: Option<IngressCode>,
+    /// Length of a reel.
+    pub reel: ExactLength,
+    /// Whether what a joint between reels adds is stated.
+    pub reel_joint_stated: bool,
+}
+
+/// An emitter of a tape.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Emitter {
+    /// Its colour.
+    pub name: Name,
+}
+
+/// A kind of cable.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct CableKind {
+    /// Name.
+    pub id: ProductId,
+    /// Cores.
+    pub cores: u32,
+    /// Cross-section of one core.
+    pub area: SquareMetres,
+    /// Size as it is sold: `18 AWG`.
+    pub size: Name,
+    /// Rating of its insulation.
+    pub insulation: Temperature,
+    /// What was taken for its resistance that no table states.
+    pub resistance_assumed: Vec<Note>,
+    /// Where its resistance comes from.
+    pub resistance_source: crate::source::Source,
+}
+
+/// A kind of supply.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct SupplyKind {
+    /// Name.
+    pub id: ProductId,
+    /// Rated power, all outputs.
+    pub power: Watts,
+    /// Set point as delivered.
+    pub set_point: Volts,
+    /// Tolerance of the set point.
+    pub tolerance: Share,
+    /// Highest set point, where it can be trimmed.
+    pub highest: Option<Volts>,
+    /// Outputs.
+    pub outputs: u32,
+    /// Current one output is rated for.
+    pub output_current: Amps,
+    /// Greatest current one output can push before it gives way.
+    pub limit_current: Option<Amps>,
+    /// What it does on overload.
+    pub overload: Overload,
+    /// Resistance of an output.
+    pub output_resistance: Ohms,
+    /// Shock protection, from the label.
+    pub shock: ShockProtection,
+    /// Energy class, from the label.
+    pub energy: EnergyLimit,
+    /// Share of the rated power by ambient; empty: not stated.
+    pub derating: Vec<Derating>,
+    /// Efficiency, where stated.
+    pub efficiency: Option<Share>,
+}
+
+/// Share of the rated power at an ambient.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Derating {
+    /// Ambient.
+    pub ambient: Temperature,
+    /// Share.
+    pub share: Share,
+}
+
+/// A kind of decoder.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct DecoderKind {
+    /// Name.
+    pub id: ProductId,
+    /// Outputs.
+    pub outputs: u32,
+    /// Current of one output.
+    pub output_current: Amps,
+    /// Current of all outputs together.
+    pub total_current: Amps,
+    /// Current of its supply terminal.
+    pub terminal_current: Amps,
+    /// Lowest supply voltage.
+    pub least_volts: Volts,
+    /// Highest supply voltage.
+    pub most_volts: Volts,
+    /// Resistance of one switch.
+    pub switch: Ohms,
+    /// Frequency of its chopping.
+    pub frequency: Hertz,
+    /// Bits of its level inside.
+    pub bits: u8,
+    /// Curves it can be set to.
+    pub curves: Vec<LevelCurve>,
+    /// What it does when the signal is lost.
+    pub signal_loss: SignalLoss,
+    /// Whether its data port is isolated.
+    pub port: PortIsolation,
+    /// Energy class of its outputs, if it is listed for one.
+    pub energy: EnergyLimit,
+}

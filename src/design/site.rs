@@ -1,0 +1,155 @@
+//! For those who buy and those who measure.
+
+use super::Corners;
+use crate::exact::ExactLength;
+use crate::finding::Figure;
+use crate::id::{DecoderId, FeedId, PieceId, ProductId, SegmentId, SupplyId};
+use crate::quantity::{Amps, Ohms, Share, Volts};
+use serde::{Deserialize, Serialize};
+
+/// A line of the order list.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Material {
+    /// Item.
+    pub item: Item,
+    /// Needed: a count, or metres.
+    pub needed: Figure,
+    /// Spare.
+    pub spare: Spare,
+    /// How it is sold.
+    pub pack: Pack,
+    /// Packs to be ordered.
+    pub order: u64,
+    /// Where it is used.
+    pub used: UsedIn,
+}
+
+/// An item of the order list.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Item {
+    /// Reels of tape.
+    Tape(ProductId),
+    /// Joints between reels of a tape.
+    ReelJoint(ProductId),
+    /// Bars of a profile, or lengths of its cover.
+    Bar {
+        /// Profile.
+        profile: ProductId,
+        /// Cover, where it is one.
+        cover: Option<super::Cover>,
+    },
+    /// Joints of a profile or cover.
+    BarJoint {
+        /// Profile.
+        profile: ProductId,
+        /// Cover, where it is one.
+        cover: Option<super::Cover>,
+    },
+    /// Cable.
+    Cable(ProductId),
+    /// Supplies.
+    Supply(ProductId),
+    /// Decoders.
+    Decoder(ProductId),
+    /// Terminators.
+    Terminator(Ohms),
+}
+
+/// What is added to what is needed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Spare {
+    /// Nothing.
+    None,
+    /// Slack is in the length already.
+    SlackIncluded,
+    /// One of a kind, as is common practice.
+    One,
+    /// A share of it, in whole packs.
+    OfPacks {
+        /// Share.
+        share: Share,
+        /// Packs.
+        packs: u64,
+    },
+}
+
+/// How an item is sold.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Pack {
+    /// One by one.
+    One,
+    /// By the metre.
+    Metre,
+    /// A reel of this length.
+    Reel(ExactLength),
+    /// A bar of this length.
+    Bar(ExactLength),
+}
+
+/// Where an item is used.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum UsedIn {
+    /// In runs.
+    Runs,
+    /// As feeders and leads.
+    Cables,
+    /// As supplies.
+    Supplies,
+    /// As decoders.
+    Decoders,
+    /// On chains.
+    Chains,
+    /// As bars, of which offcuts are kept, in all.
+    Bars {
+        /// Offcuts kept.
+        kept: ExactLength,
+    },
+    /// In these pieces.
+    Pieces(Vec<PieceId>),
+}
+
+/// A reading to expect on site: every emitter on the output at full, 10 minutes warm.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Reading {
+    /// Where to probe.
+    pub at: Probe,
+    /// Predicted, with its band.
+    pub volts: Option<Corners<Volts>>,
+    /// Predicted, with its band.
+    pub amps: Option<Corners<Amps>>,
+}
+
+/// Where to probe.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Probe {
+    /// The plus lead of an output of a supply.
+    Output {
+        /// Supply.
+        supply: SupplyId,
+        /// Output, from 1.
+        output: u64,
+    },
+    /// The supply terminals of a decoder.
+    Decoder(DecoderId),
+    /// A feed at the tape, plus to the weakest return.
+    Feed {
+        /// Feed.
+        feed: FeedId,
+        /// Segment.
+        segment: SegmentId,
+    },
+}
