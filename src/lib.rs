@@ -45,10 +45,10 @@ pub mod strip;
 pub mod network;
 
 pub mod choose;
+pub mod design;
 pub mod dmx;
 pub mod layout;
 pub mod protect;
-pub mod design;
 pub mod rules;
 
 pub mod job;

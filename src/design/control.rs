@@ -4,7 +4,9 @@ use super::Name;
 use crate::device::{LevelCurve, PortIsolation};
 use crate::exact::ExactLength;
 use crate::finding::Loads;
-use crate::id::{ChainId, DecoderId, PlaceId, ProductId, RunId, SegmentId, SupplyId, UniverseId, ZoneId};
+use crate::id::{
+    ChainId, DecoderId, PlaceId, ProductId, RunId, SegmentId, SupplyId, UniverseId, ZoneId,
+};
 use crate::job::spec::DataCable;
 use crate::quantity::{Amps, Corners, Ohms, Volts};
 use serde::{Deserialize, Serialize};

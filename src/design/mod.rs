@@ -41,12 +41,13 @@ pub use choice::{
 pub use control::{
     Address, Chain, ChainDevice, Decoder, DecoderOutput, Ground, Slot, SlotUse, Universe,
 };
-pub use file::{FileError, SCHEMA};
 #[cfg(feature = "schema")]
 pub use file::schema;
+pub use file::{FileError, SCHEMA};
 pub use limits::{Assumed, Assumption, Limits};
-pub use power::{Fed,
-    Ampacity, Cable, Core, Energy, Load, Output, Place, Protection, RouteKnown, Supply, Terminals, Zone,
+pub use power::{
+    Ampacity, Cable, Core, Energy, Fed, Load, Output, Place, Protection, RouteKnown, Supply,
+    Terminals, Zone,
 };
 pub use product::{CableKind, DecoderKind, Derating, Emitter, Strip, SupplyKind};
 pub use site::{Item, Material, Pack, Probe, Reading, Spare, UsedIn};

@@ -4,7 +4,9 @@ use super::{Conductor, Name, Note, Solved};
 use crate::device::{EnergyLimit, Environment};
 use crate::exact::ExactLength;
 use crate::finding::{Subject, Verdict};
-use crate::id::{CableId, DecoderId, PlaceId, ProductId, RuleId, SegmentId, SupplyId, UniverseId, ZoneId};
+use crate::id::{
+    CableId, DecoderId, PlaceId, ProductId, RuleId, SegmentId, SupplyId, UniverseId, ZoneId,
+};
 use crate::job::spec::Service;
 use crate::layout::spec::RouteBasis;
 use crate::quantity::{Amps, Corners, Kilograms, Metres, Ohms, Share, Temperature, Volts, Watts};

@@ -4,7 +4,9 @@ use super::{Name, Solved};
 use crate::choose::feeding::Pattern;
 use crate::device::{Environment, IngressCode};
 use crate::exact::ExactLength;
-use crate::id::{CableId, DecoderId, FeedId, PieceId, ProductId, RunId, SegmentId, StockId, SupplyId, ZoneId};
+use crate::id::{
+    CableId, DecoderId, FeedId, PieceId, ProductId, RunId, SegmentId, StockId, SupplyId, ZoneId,
+};
 use crate::job::spec::Service;
 use crate::quantity::{Amps, Corners, Share, Temperature, Volts, Watts};
 use serde::{Deserialize, Serialize};

@@ -5,7 +5,20 @@ use std::str::FromStr;
 use thiserror::Error;
 
 /// Surroundings of a device or a run.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Default,
+    serde::Serialize,
+    serde::Deserialize,
+)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 pub enum Environment {
     /// Dry, indoors.
     #[default]
@@ -32,7 +45,10 @@ impl Environment {
 }
 
 /// Degrees of protection of an enclosure: first digit solids, second water (IEC 60529).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct IngressCode {
     solids: u8,
     water: u8,

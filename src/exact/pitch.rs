@@ -8,7 +8,11 @@ use std::str::FromStr;
 /// The distance between two permitted cuts: `nanometres / counts`, lowest terms.
 ///
 /// `"50 mm"` is 50 mm for 1; `"24 per m"` and `"1000/24 mm"` are 1 m for 24.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+///
+/// In data: `{"nm": 1000000000, "counts": 24}`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(try_from = "Ratio", into = "Ratio")]
 pub struct CutPitch {
     nanometres: i64,
     counts: i64,
@@ -74,6 +78,32 @@ impl CutPitch {
     }
 }
 
+/// A pitch as data.
+#[derive(serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+struct Ratio {
+    nm: i64,
+    counts: u32,
+}
+
+impl TryFrom<Ratio> for CutPitch {
+    type Error = ExactError;
+
+    fn try_from(ratio: Ratio) -> Result<Self, ExactError> {
+        Self::new(ExactLength::from_nanometres(ratio.nm), ratio.counts)
+    }
+}
+
+impl From<CutPitch> for Ratio {
+    fn from(pitch: CutPitch) -> Self {
+        Self {
+            nm: pitch.nanometres,
+            counts: u32::try_from(pitch.counts).unwrap_or(u32::MAX),
+        }
+    }
+}
+
 fn gcd(mut a: i64, mut b: i64) -> i64 {
     while b != 0 {
         (a, b) = (b, a % b);
@@ -135,12 +165,6 @@ impl fmt::Display for CutPitch {
             format!("{}/{} mm", self.nanometres as f64 / 1e6, self.counts)
         };
         f.pad(&text)
-    }
-}
-
-impl serde::Serialize for CutPitch {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
     }
 }
 

@@ -7,7 +7,9 @@ use crate::quantity::{ElectricalResistance, ohms};
 pub const MOST_EMITTERS: usize = 6;
 
 /// Which side the emitters share.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 pub enum Polarity {
     /// The common rail is the plus side (low-side switching): nearly all tape.
     #[default]

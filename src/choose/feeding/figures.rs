@@ -1,11 +1,11 @@
 //! From full solves of one chosen segment to its figures and its use of every limit.
 
-use super::candidate::Candidate;
+use super::circuit::candidate::Candidate;
+use super::circuit::rails::RailFlow;
 use super::full::{self, CORNERS, Solved};
-use super::measure::{LimitKind, Measured, current_figures, light_figures, step};
-use super::model::{CheckedRun, HIGH, LOW, NOMINAL};
-use super::plan::{Conductor, ConductorFeed, FeedPoint, Segment, SegmentFigures};
-use super::rails::RailFlow;
+use super::problem::checked::{CheckedRun, HIGH, LOW, NOMINAL};
+use super::result::plan::{Conductor, ConductorFeed, FeedPoint, Segment, SegmentFigures};
+use super::verdict::measure::{LimitKind, Measured, current_figures, light_figures, step};
 use crate::exact::ExactLength;
 use crate::network::Workspace;
 use crate::quantity::Corners;
@@ -13,7 +13,7 @@ use crate::quantity::{amps, fraction, ohms, volts, watts};
 
 /// A chosen segment, solved in full, with every limit's figure.
 #[derive(Debug, Clone)]
-pub(super) struct Chosen {
+pub(crate) struct Chosen {
     pub segment: Segment,
     pub measured: Vec<Measured>,
     /// Relative currents of the cells at its two ends, by emitter and state in which it is lit.
@@ -21,7 +21,7 @@ pub(super) struct Chosen {
 }
 
 /// Solves a segment at the three corners in every state.
-pub(super) fn choose(
+pub(crate) fn choose(
     m: &CheckedRun,
     c: &Candidate,
     work: &mut Workspace,

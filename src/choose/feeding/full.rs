@@ -6,8 +6,8 @@
 //! ```
 //! A feed inside cuts the tape at its mark into two tapes joined at one node for each conductor.
 
-use super::candidate::Candidate;
-use super::model::{CheckedRun, HIGH, LOW, NOMINAL};
+use super::circuit::candidate::Candidate;
+use super::problem::checked::{CheckedRun, HIGH, LOW, NOMINAL};
 use crate::network::{
     Along, Attachment, Limit, NetworkSpec, NodeId, Polarity, Rail, RailSpec, Solution,
     SolveOptions, SourceSpec, TapeId, TapeSpec, Workspace,
@@ -16,7 +16,7 @@ use crate::quantity::{fraction, ohms, volts};
 
 /// One state of one candidate at one corner, solved.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub(super) struct Solved {
+pub(crate) struct Solved {
     /// Cell voltages and currents of each lit emitter, in the order of the state.
     pub volts: Vec<f64>,
     pub amps: Vec<f64>,
@@ -38,7 +38,7 @@ struct Piece {
 }
 
 /// The network of a candidate with one state lit.
-pub(super) fn network(
+pub(crate) fn network(
     m: &CheckedRun,
     c: &Candidate,
     corner: usize,
@@ -166,7 +166,7 @@ pub(super) fn network(
 }
 
 /// Solves one state of a candidate at one corner.
-pub(super) fn solve(
+pub(crate) fn solve(
     m: &CheckedRun,
     c: &Candidate,
     corner: usize,
@@ -232,7 +232,7 @@ fn read(c: &Candidate, lit: usize, lengths: &[usize], solution: &Solution<'_>) -
 
 /// Cell voltages of one state, for the judge where its own bounds do not close; not a number
 /// where the solver fails, so that every limit counts as broken.
-pub(super) fn cell_volts(m: &CheckedRun, c: &Candidate, corner: usize, state: usize) -> Vec<f64> {
+pub(crate) fn cell_volts(m: &CheckedRun, c: &Candidate, corner: usize, state: usize) -> Vec<f64> {
     let mut work = Workspace::new();
     solve(m, c, corner, state, &mut work).map_or_else(
         |_| vec![f64::NAN; m.states[state].len() * c.cells()],
@@ -241,4 +241,4 @@ pub(super) fn cell_volts(m: &CheckedRun, c: &Candidate, corner: usize, state: us
 }
 
 /// The three corners in order.
-pub(super) const CORNERS: [usize; 3] = [LOW, NOMINAL, HIGH];
+pub(crate) const CORNERS: [usize; 3] = [LOW, NOMINAL, HIGH];

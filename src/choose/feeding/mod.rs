@@ -45,72 +45,32 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
-mod alike;
-mod blocks;
 mod bound;
-mod build;
-mod by_march;
-mod candidate;
-mod check;
-mod check_places;
-mod currents;
-mod draws;
-mod each;
-mod ends;
-mod error;
-mod every;
-#[cfg(test)]
-mod exhaustive;
-mod fallback;
-mod feeders;
+mod circuit;
 mod figures;
 mod full;
-mod judge;
-#[cfg(test)]
-mod judged;
-mod least;
-mod longest;
-mod march;
-mod measure;
-mod model;
-mod most;
-mod one_feed;
-mod oracle;
-mod placements;
-mod plan;
-mod prefix;
-mod rails;
-#[cfg(test)]
-mod random;
-mod ranges;
-mod reels;
-mod rests;
+mod planning;
+mod problem;
+mod result;
 mod search;
-mod shape;
-mod solve;
-mod spans;
-mod spec;
-mod steps;
-mod totals;
-mod trade_off;
 #[cfg(test)]
-mod traps;
-mod ways;
-mod words;
+mod tests;
+mod verdict;
 
-pub use check::{MOST_CANDIDATES, MOST_INCREMENTS, MOST_PRICE};
-pub use each::plan_each;
-pub use error::{FeedError, FeedErrors};
-pub(crate) use every::{Every, Small};
-pub use model::CheckedRun;
-pub use plan::{
-    Alternative, Binding, Conductor, ConductorFeed, FeedPoint, Infeasible, Proof, RunFeedPlan,
-    RunOutcome, Segment, SegmentFigures,
+pub use planning::each::plan_each;
+pub(crate) use planning::every::{Every, Small};
+pub use planning::trade_off::{
+    Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,
 };
-pub use spec::{
+pub use problem::check::{MOST_CANDIDATES, MOST_INCREMENTS, MOST_PRICE};
+pub use problem::checked::CheckedRun;
+pub use problem::error::{FeedError, FeedErrors};
+pub use problem::spec::{
     CandidateWire, CostModel, EnergyCost, FeedLimits, Fixed, FixedFeed, FixedSegment, Joint,
     JointCut, LitStates, Pattern, PlaceRoutes, Positions, Reel, RunProblem, SourceModel,
 };
-pub use trade_off::{
-    Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,
+pub use result::plan::{
+    Alternative, Binding, Conductor, ConductorFeed, FeedPoint, Infeasible, Proof, RunFeedPlan,
+    RunOutcome, Segment, SegmentFigures,
 };
+pub use verdict::measure::LimitKind;

@@ -42,7 +42,11 @@ pub struct ChainSpec {
 }
 
 /// Kind of data cable.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 pub enum DataCable {
     /// 120 Ω pairs made for EIA-485.
     DataPair,

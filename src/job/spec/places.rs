@@ -7,7 +7,20 @@ use crate::layout::spec::RouteBasis;
 use crate::quantity::ThermodynamicTemperature;
 
 /// Whether a circuit serves normal lighting, emergency lighting, or both.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Default,
+    serde::Serialize,
+    serde::Deserialize,
+)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 pub enum Service {
     /// Normal lighting.
     #[default]

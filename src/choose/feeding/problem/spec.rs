@@ -1,0 +1,341 @@
+//! What is asked: one run, what it may be cut, fed and wired with, and what must hold.
+//!
+//! Positions are cut marks counted in increments from the start of the run: mark 0 is the
+//! start, mark `increments` the end. Money is whole minor units (cents), never a fraction.
+
+use crate::exact::ExactLength;
+use crate::quantity::{
+    Corners, ElectricCurrent, ElectricPotential, ElectricalResistance, LinearResistance, Ratio,
+    Time,
+};
+use crate::strip::TapeModel;
+
+/// One run to be broken, fed and wired. Plain data: [`RunProblem::check`] makes it solvable.
+#[derive(Debug, Clone)]
+pub struct RunProblem {
+    /// Name of the run, for messages.
+    pub run: String,
+    /// Its tape, as the search sees it.
+    pub tape: TapeModel,
+    /// Lit cut increments of the run.
+    pub increments: u64,
+    /// Corners, jumpers, splices between pieces: what lies at a cut mark beside plain tape.
+    pub joints: Vec<Joint>,
+    /// Marks at which the run may be cut into segments.
+    pub breaks: Positions,
+    /// Marks at which copper may enter. The two ends of the run count only if listed, or with `Ends` or `Any`.
+    pub feed_points: Positions,
+    /// Reels that the tape comes on; none: in any length.
+    pub reel: Option<Reel>,
+    /// Ways of feeding a segment that are candidates.
+    pub patterns: Vec<Pattern>,
+    /// Places that feeders may start from, with their routes.
+    pub places: Vec<PlaceRoutes>,
+    /// Wires that a feeder may be made of.
+    pub wires: Vec<CandidateWire>,
+    /// What every feeder starts from, where the place does not say otherwise.
+    pub source: SourceModel,
+    /// What must hold.
+    pub limits: FeedLimits,
+    /// Which emitters are lit together.
+    pub states: LitStates,
+    /// What things cost.
+    pub costs: CostModel,
+    /// What is already there or chosen by hand.
+    pub fixed: Fixed,
+    /// Most candidate segments that are solved in full before the search gives up its proof.
+    pub effort: u64,
+}
+
+/// A set of cut marks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Positions {
+    /// Only the two ends of the run.
+    Ends,
+    /// Every mark.
+    Any,
+    /// These marks, in any order.
+    At(Vec<u64>),
+}
+
+/// What lies at a cut mark besides plain tape.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// Mark, from 1 to `increments − 1`.
+    pub at: u64,
+    /// Resistance it adds to the common rail while the run is not broken here.
+    pub common: ElectricalResistance,
+    /// Resistance it adds to each emitter's return rail.
+    pub returns: ElectricalResistance,
+    /// Whether the two sides are seen side by side, so that a step between them shows.
+    pub visible: bool,
+    /// Whether a break here is free, forced or forbidden.
+    pub cut: JointCut,
+    /// Whether the tape ends here and another piece begins, as at a jumper: reels are counted anew.
+    pub parts_tape: bool,
+    /// Price of making the joint; not spent where the run is broken here. Minor units.
+    pub price: i64,
+}
+
+/// Tape on reels: a piece of tape that is longer than one is joined. It is laid whole reels first, from its start, so
+/// joints lie at every whole reel from there. A piece ends with its segment, or where a joint parts the tape.
+///
+/// ```text
+///  start ├─ reel ─┼─ reel ─┼─ rest ┤ jumper ├─ reel ─┼─ rest ┤ end      ┼ joint: its resistance in every rail
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reel {
+    /// Cut increments on a reel.
+    pub increments: u64,
+    /// Resistance that a joint adds to the common rail and to each return rail.
+    pub resistance: ElectricalResistance,
+    /// Price of making a joint, minor units.
+    pub price: i64,
+}
+
+impl Reel {
+    /// Marks of the joints in a piece of tape.
+    pub fn joints(&self, from: u64, to: u64) -> impl Iterator<Item = u64> + use<> {
+        let each = usize::try_from(self.increments)
+            .unwrap_or(usize::MAX)
+            .max(1);
+        (from..to).step_by(each).skip(1)
+    }
+}
+
+/// Whether the run may be broken at a joint.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum JointCut {
+    /// As [`RunProblem::breaks`] says.
+    #[default]
+    AsListed,
+    /// The run is broken here.
+    Forced,
+    /// The run is not broken here.
+    Forbidden,
+}
+
+/// How copper reaches one segment.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Pattern {
+    /// All conductors at the start.
+    Start,
+    /// All conductors at the end.
+    End,
+    /// All conductors at one mark inside: two branches, not always equal.
+    Inside,
+    /// Common at the start, returns at the end: every cell has about the same copper in its loop.
+    CommonAtStart,
+    /// Common at the end, returns at the start.
+    CommonAtEnd,
+    /// All conductors at both ends; each end may have its own cable.
+    BothEnds,
+    /// At two marks inside, one cable for both.
+    TwoInside,
+    /// At both ends and one mark inside, one cable for all.
+    BothEndsAndInside,
+    /// At three marks inside, one cable for all.
+    ThreeInside,
+}
+
+impl Pattern {
+    /// Every pattern, in the order used for ties.
+    pub const ALL: [Self; 9] = [
+        Self::Start,
+        Self::End,
+        Self::Inside,
+        Self::CommonAtStart,
+        Self::CommonAtEnd,
+        Self::BothEnds,
+        Self::TwoInside,
+        Self::BothEndsAndInside,
+        Self::ThreeInside,
+    ];
+
+    /// The words printed for it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Start => "start",
+            Self::End => "end",
+            Self::Inside => "one point inside",
+            Self::CommonAtStart => "common at start, returns at end",
+            Self::CommonAtEnd => "common at end, returns at start",
+            Self::BothEnds => "both ends",
+            Self::TwoInside => "two points inside",
+            Self::BothEndsAndInside => "both ends and one point inside",
+            Self::ThreeInside => "three points inside",
+        }
+    }
+}
+
+/// A place that feeders may start from, and how far it is from the run.
+///
+/// A mark between the named points is reached along the run from whichever named point makes
+/// the whole route shortest.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlaceRoutes {
+    /// Name of the place.
+    pub place: String,
+    /// Route to the start of the run, one way.
+    pub to_start: Option<ExactLength>,
+    /// Route to the end of the run, one way.
+    pub to_end: Option<ExactLength>,
+    /// Routes to other marks, one way.
+    pub to_marks: Vec<(u64, ExactLength)>,
+    /// Added to every route: tails in the boxes, sag, working length.
+    pub slack: ExactLength,
+    /// Source at this place, where it differs.
+    pub source: Option<SourceModel>,
+}
+
+/// A wire that a feeder may be made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CandidateWire {
+    /// Name of the cable.
+    pub cable: String,
+    /// Cores of equal size: one for the common and one for each emitter's return at least.
+    pub cores: usize,
+    /// Resistance of one core: conductor hot at the low corner, cold at the high one.
+    pub core: Corners<LinearResistance>,
+    /// Ampacity of one core in this place, where a table covers it.
+    pub ampacity: Option<ElectricCurrent>,
+    /// Price of one metre of cable, minor units.
+    pub price_per_metre: i64,
+}
+
+/// What a feeder starts from.
+///
+/// One segment, one source: all feeds of a segment come from the same output set, because
+/// tape that joins two sources parallels them. The resistances that other segments load as
+/// well are not solved here: `reserve` is taken off instead.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SourceModel {
+    /// Set point at the three corners.
+    pub set_point: Corners<ElectricPotential>,
+    /// Output resistance of the supply; carries all conductors' sum.
+    pub output_resistance: ElectricalResistance,
+    /// Loop resistance of the lead between supply and feeders; carries the sum.
+    pub lead_resistance: ElectricalResistance,
+    /// Resistance of the switch in each emitter's return.
+    pub switch_resistance: ElectricalResistance,
+    /// Volts taken by copper shared with other segments.
+    pub reserve: ElectricPotential,
+}
+
+/// What must hold. Light limits are judged at the low corner, current limits at the low and the high one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FeedLimits {
+    /// Least current of any lit cell relative to its nominal at rated voltage.
+    pub least_current: Ratio,
+    /// Greatest step of relative current between the two cells beside a visible joint or break
+    /// at it, as a share of the brighter one.
+    pub visible_step: Option<Ratio>,
+    /// Greatest departure from even balance between emitters lit together in one increment:
+    /// `1 − least ÷ greatest` of their relative currents.
+    pub balance: Option<Ratio>,
+    /// Greatest drop from the set point to any cell, as a share of the rated voltage.
+    pub voltage_drop: Option<Ratio>,
+    /// Longest branch from its feed, in increments; the maker's limit holds beside it.
+    pub branch: Option<u64>,
+    /// Greatest current in any rail of the tape.
+    pub rail_current: Option<ElectricCurrent>,
+    /// Greatest current through one conductor's connection to the tape.
+    pub connector_current: Option<ElectricCurrent>,
+    /// Greatest current of any core; the wire's ampacity holds beside it.
+    pub core_current: Option<ElectricCurrent>,
+    /// Greatest current of one emitter of one segment: an output of a decoder.
+    pub output_current: Option<ElectricCurrent>,
+    /// Greatest current of one segment, all emitters: a supply output, a Class 2 circuit.
+    pub segment_current: Option<ElectricCurrent>,
+    /// Longest feeder, one way, under chopping; a fixed feed is as long as it is.
+    pub feeder_length: Option<ExactLength>,
+}
+
+impl FeedLimits {
+    /// The least current of any lit cell, and no other limit.
+    #[must_use]
+    pub fn light_alone(least_current: Ratio) -> Self {
+        Self {
+            least_current,
+            visible_step: None,
+            balance: None,
+            voltage_drop: None,
+            branch: None,
+            rail_current: None,
+            connector_current: None,
+            core_current: None,
+            output_current: None,
+            segment_current: None,
+            feeder_length: None,
+        }
+    }
+}
+
+/// Which emitters are lit together.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum LitStates {
+    /// All together, and each alone.
+    #[default]
+    AllAndEachAlone,
+    /// These sets: one entry an emitter in the order of the strip.
+    Listed(Vec<Vec<bool>>),
+}
+
+/// What things cost, in whole minor units.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CostModel {
+    /// Each segment: its share of an output, its end caps.
+    pub per_segment: i64,
+    /// Each feed: joint, lead, labour.
+    pub per_feed: i64,
+    /// Each break that is not forced.
+    pub per_break: i64,
+    /// Watts lost in copper.
+    pub energy: Option<EnergyCost>,
+}
+
+/// What lost watts cost.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EnergyCost {
+    /// Time at full level over which they count.
+    pub time: Time,
+    /// Price of one kilowatt-hour, minor units.
+    pub per_kilowatt_hour: i64,
+}
+
+/// What is already there or chosen by hand. The plan keeps it, and it costs nothing more.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Fixed {
+    /// Segments that stay as they are.
+    pub segments: Vec<FixedSegment>,
+    /// Feeds that stay. At a break, a fixed feed belongs to the segment that begins there
+    /// (at the end of the run, to the last one).
+    pub feeds: Vec<FixedFeed>,
+}
+
+/// A segment that stays.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FixedSegment {
+    /// First mark.
+    pub from: u64,
+    /// Last mark.
+    pub to: u64,
+    /// How it is fed, where that is fixed too.
+    pub pattern: Option<Pattern>,
+}
+
+/// A feed that stays.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FixedFeed {
+    /// Mark.
+    pub at: u64,
+    /// Place it comes from, where that is fixed.
+    pub place: Option<String>,
+    /// Its cable, where that is fixed.
+    pub cable: Option<String>,
+}

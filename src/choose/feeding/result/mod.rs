@@ -1,0 +1,3 @@
+//! What is answered: segments, feeds, figures, proof.
+
+pub(crate) mod plan;

@@ -1,0 +1,124 @@
+//! What tests put beside the search: every candidate, judged one by one.
+//!
+//! Shares the full evaluation of a candidate with the search, and nothing of what the search leaves out or
+//! remembers: necessary conditions, facts about shapes, groups of ends, marks that are not passed.
+//! (`tests/feed/brute.rs` shares nothing at all, on runs of up to six increments.)
+
+use crate::choose::feeding::bound::most::SEVERAL;
+use crate::choose::feeding::circuit::candidate::Candidate;
+use crate::choose::feeding::circuit::placements::{even, listed};
+use crate::choose::feeding::problem::checked::CheckedRun;
+use crate::choose::feeding::problem::spec::Pattern;
+use crate::choose::feeding::search::chain::{Chain, Search, Without};
+use crate::choose::feeding::verdict::judge::Judge;
+use crate::progress::Progress;
+use std::collections::BTreeSet;
+
+/// The cheapest chain as the search finds it, with its proof.
+pub(crate) fn searched(m: &CheckedRun) -> Option<Chain> {
+    let these = &BTreeSet::new();
+    let mut search = Search::new(m);
+    let without = Without {
+        these,
+        first: None,
+        above: 0,
+    };
+    let chain = search.cheapest(without, &mut Progress::silent());
+    assert!(!search.oracle.is_exhausted(m));
+    chain.expect("nobody stops it")
+}
+
+/// Every candidate from `from` to `to`.
+pub(crate) fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    let ends = (from..=to).map(|mark| match mark {
+        _ if mark == from => (mark, Pattern::Start),
+        _ if mark == to => (mark, Pattern::End),
+        _ => (mark, Pattern::Inside),
+    });
+    for (mark, pattern) in ends {
+        let options = 0..m.options_at(mark, to).len();
+        all.extend(options.map(|o| Candidate::new(from, to, pattern, &[(mark, o)])));
+    }
+    for (a, left) in m.options[from].iter().enumerate() {
+        for (b, right) in m.end_options[to].iter().enumerate() {
+            if left.place == right.place {
+                let feeds = [(from, a), (to, b)];
+                let both = [
+                    Pattern::CommonAtStart,
+                    Pattern::CommonAtEnd,
+                    Pattern::BothEnds,
+                ];
+                all.extend(both.map(|pattern| Candidate::new(from, to, pattern, &feeds)));
+            }
+        }
+    }
+    for (pattern, count, _) in SEVERAL {
+        let ways: Vec<_> = match &m.listed_inside {
+            Some(_) => listed(m, pattern, from, to)
+                .into_iter()
+                .map(|way| way.0)
+                .collect(),
+            None => even(pattern, from, to).into_iter().flatten().collect(),
+        };
+        for marks in ways {
+            for first in m.options_at(marks[0], to) {
+                let alike = |mark: &usize| {
+                    let mut options = m.options_at(*mark, to).iter();
+                    let at = options.position(|o| (o.place, o.wire) == (first.place, first.wire));
+                    at.map(|at| (*mark, at))
+                };
+                let feeds: Option<Vec<_>> = marks[..count].iter().map(alike).collect();
+                all.extend(feeds.map(|feeds| Candidate::new(from, to, pattern, &feeds)));
+            }
+        }
+    }
+    all.retain(|c| m.patterns.contains(&c.pattern));
+    all
+}
+
+/// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
+pub(crate) fn cheapest(m: &CheckedRun) -> Option<i64> {
+    let mut judge = Judge::default();
+    let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
+    best[m.n] = Some(0);
+    for from in (0..m.n)
+        .rev()
+        .filter(|from| *from == 0 || m.can_break[*from])
+    {
+        for to in from + 1..=m.next_forced[from] {
+            let Some(rest) = best[to] else { continue };
+            for c in candidates(m, from, to) {
+                let known = c.price(m) + m.break_cost[to] + rest;
+                if best[from].is_some_and(|b| known >= b) || judge.broken(m, &c).is_some() {
+                    continue;
+                }
+                let watts = m.spec.costs.energy.as_ref().map_or(0.0, |energy| {
+                    judge.lost(m, &c) * energy.time.value / 3.6e6 * energy.per_kilowatt_hour as f64
+                });
+                let cost = known + watts.round() as i64;
+                best[from] = Some(best[from].map_or(cost, |b| b.min(cost)));
+            }
+        }
+    }
+    best[0]
+}
+
+/// Cost of the cheapest chain from the start to each mark, with the break there and without watts lost.
+pub(crate) fn cheapest_before(m: &CheckedRun) -> Vec<Option<i64>> {
+    let mut judge = Judge::default();
+    let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
+    best[0] = Some(0);
+    for to in (1..=m.n).filter(|to| *to == m.n || m.can_break[*to]) {
+        for from in (0..to).filter(|from| m.next_forced[*from] >= to) {
+            let Some(before) = best[from] else { continue };
+            for c in candidates(m, from, to) {
+                let cost = before + c.price(m) + m.break_cost[to];
+                if best[to].is_none_or(|b| cost < b) && judge.broken(m, &c).is_none() {
+                    best[to] = Some(cost);
+                }
+            }
+        }
+    }
+    best
+}
