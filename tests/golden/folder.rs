@@ -86,10 +86,10 @@ fn report(folder: &str, kept: &Pages, pages: &Pages) -> Option<String> {
                 };
                 let Difference { gone, added, first } = found;
                 lines.push(format!(
-                    "{folder}/{name}: {gone} lines of the file are gone, {added} are new"
+                    "{folder}/{name}: lines that differ: {gone} kept (-), {added} printed (+)"
                 ));
                 if shown < SHOWN {
-                    lines.push(format!("{first}\n"));
+                    lines.push(first);
                 }
                 shown += 1;
             }

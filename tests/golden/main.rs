@@ -88,7 +88,7 @@ fn planned(case: &str, file: Option<&str>) -> Pages {
     let out = directory.to_str().expect("a path in UTF-8");
     arguments.extend(["--out", out]);
     let mut pages = Pages::new();
-    Printed::by(&arguments, |a, out, err| plan::run(a, out, err)).keep("screen", &mut pages);
+    Printed::by(&arguments, plan::run).keep("screen", &mut pages);
     for (name, bytes) in folder::read(&directory) {
         pages.insert(format!("plan/{name}"), bytes);
     }
@@ -100,14 +100,14 @@ fn planned(case: &str, file: Option<&str>) -> Pages {
 fn job(case: &str, file: Option<&str>, choices: &[(&str, &[&str])]) {
     let compared = || {
         let arguments: Vec<&str> = file.into_iter().collect();
-        Printed::by(&arguments, |a, out, err| compare::run(a, out, err))
+        Printed::by(&arguments, compare::run)
     };
     let pages = std::thread::scope(|scope| {
         let compared = scope.spawn(compared);
         let mut pages = planned(case, file);
         for (name, more) in choices {
             let arguments: Vec<&str> = file.into_iter().chain(more.iter().copied()).collect();
-            let printed = Printed::by(&arguments, |a, out, err| trade_off::run(a, out, err));
+            let printed = Printed::by(&arguments, trade_off::run);
             printed.keep(name, &mut pages);
         }
         let compared = compared.join().expect("compare ends");
@@ -206,7 +206,7 @@ fn wires() {
     ];
     let mut pages = Pages::new();
     for (name, arguments) in lists {
-        Printed::by(arguments, |a, out, err| wire::run(a, out, err)).keep(name, &mut pages);
+        Printed::by(arguments, wire::run).keep(name, &mut pages);
     }
     check("wire", &pages);
 }
@@ -214,13 +214,13 @@ fn wires() {
 #[test]
 fn chains() {
     let mut pages = Pages::new();
-    Printed::by(&[], |a, out, err| chain::run(a, out, err)).keep("demo", &mut pages);
+    Printed::by(&[], chain::run).keep("demo", &mut pages);
     let folder = root().join("tests/jobs/chains");
     for name in folder::read(&folder).keys() {
         let file = folder.join(name);
         let arguments = [file.to_str().expect("a path in UTF-8")];
         let name = name.trim_end_matches(".txt");
-        Printed::by(&arguments, |a, out, err| chain::run(a, out, err)).keep(name, &mut pages);
+        Printed::by(&arguments, chain::run).keep(name, &mut pages);
     }
     check("chain", &pages);
 }
