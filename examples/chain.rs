@@ -25,6 +25,8 @@ use evenrun::dmx::signal::{Change, SignalSpec};
 use evenrun::finding::plain::{Finding, Verdict};
 use evenrun::quantity::{ElectricPotential, ElectricalResistance, Length, metres, ohms, parse};
 use std::error::Error;
+use std::io::Write;
+use std::process::ExitCode;
 
 /// Invented for the demonstration.
 const DEMO: &str = "\
@@ -126,7 +128,7 @@ fn read(text: &str) -> Result<ChainSpec, Failure> {
 }
 
 /// The tree: a line of cable and devices up to where it ends or divides, its ways on indented below.
-fn draw(chain: &Chain) {
+fn draw(chain: &Chain, out: &mut impl Write) -> std::io::Result<()> {
     let parts = &chain.spec().parts;
     let after = |name: &str| -> Vec<usize> {
         (0..parts.len())
@@ -135,7 +137,7 @@ fn draw(chain: &Chain) {
     };
     let ohms = |value: ElectricalResistance| format!(" [{:.1} ohm]", value.value);
     let port = chain.spec().source_terminator.map_or(String::new(), ohms);
-    println!("  {SOURCE}{port}");
+    writeln!(out, "  {SOURCE}{port}")?;
     let mut ways: Vec<(usize, usize, Option<usize>)> = Vec::new();
     let push = |ways: &mut Vec<_>, next: Vec<usize>, depth: usize, outputs: bool| {
         let next = next.into_iter().enumerate().rev();
@@ -165,21 +167,27 @@ fn draw(chain: &Chain) {
                 at = next[0];
             } else {
                 let indent = " ".repeat(2 + 3 * depth);
-                wrap(&format!("{indent}'-- "), &format!("{indent}      "), &words);
+                wrap(
+                    out,
+                    &format!("{indent}'-- "),
+                    &format!("{indent}      "),
+                    &words,
+                )?;
                 push(&mut ways, next, depth + 1, splits);
                 break;
             }
         }
     }
+    Ok(())
 }
 
 /// Words behind an indent, on lines of at most [`PAGE`] columns.
-fn wrap(first: &str, next: &str, text: &str) {
+fn wrap(out: &mut impl Write, first: &str, next: &str, text: &str) -> std::io::Result<()> {
     let mut line = first.to_string();
     let mut empty = true;
     for word in text.split(' ').filter(|word| !word.is_empty()) {
         if !empty && line.chars().count() + 1 + word.chars().count() > PAGE {
-            println!("{line}");
+            writeln!(out, "{line}")?;
             line = next.to_string();
             empty = true;
         }
@@ -189,11 +197,14 @@ fn wrap(first: &str, next: &str, text: &str) {
         line.push_str(word);
         empty = false;
     }
-    println!("{line}");
+    writeln!(out, "{line}")
 }
 
 /// Findings that are no pass, each with the number of its source; gives the sources in order.
-fn tell(findings: impl Iterator<Item = Finding>) -> Vec<String> {
+fn tell(
+    findings: impl Iterator<Item = Finding>,
+    out: &mut impl Write,
+) -> std::io::Result<Vec<String>> {
     let mut sources: Vec<String> = Vec::new();
     for finding in findings.filter(|finding| finding.verdict != Verdict::Pass) {
         let source = finding.source.to_string();
@@ -203,15 +214,16 @@ fn tell(findings: impl Iterator<Item = Finding>) -> Vec<String> {
             sources.len() - 1
         });
         wrap(
+            out,
             "  ",
             "      ",
             &format!("{finding} (source\u{a0}{})", number + 1),
-        );
+        )?;
         if !finding.remedy.is_empty() {
-            wrap("      remedy: ", "        ", &finding.remedy);
+            wrap(out, "      remedy: ", "        ", &finding.remedy)?;
         }
     }
-    sources
+    Ok(sources)
 }
 
 /// One error a line.
@@ -220,33 +232,62 @@ fn listed<E: ToString>(errors: &[E]) -> Failure {
     lines.join("\n").into()
 }
 
-fn main() -> Result<(), Failure> {
-    let text = match std::env::args().nth(1) {
+fn main() -> ExitCode {
+    let arguments = std::env::args().skip(1);
+    ExitCode::from(run(
+        arguments,
+        &mut std::io::stdout(),
+        &mut std::io::stderr(),
+    ))
+}
+
+/// The program: its arguments in, what it prints on both streams and its exit code out.
+pub fn run(
+    arguments: impl Iterator<Item = String>,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> u8 {
+    let mut page = Vec::new();
+    let answer = print(arguments, &mut page);
+    // A reader that stops early (`| head`) is no error.
+    let _ = out.write_all(&page);
+    if let Err(error) = answer {
+        let _ = writeln!(err, "{error}");
+        return 1;
+    }
+    0
+}
+
+fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> Result<(), Failure> {
+    let text = match arguments.next() {
         Some(path) => std::fs::read_to_string(path)?,
         None => DEMO.to_string(),
     };
     let chain = read(&text)?.check().map_err(|errors| listed(&errors))?;
-    println!("RISER\n");
-    draw(&chain);
+    writeln!(out, "RISER\n")?;
+    draw(&chain, out)?;
     let plan = SignalSpec::default()
         .check()
         .map_err(|errors| listed(&errors))?;
     let signal = chain.simulate(&plan)?;
-    println!("\nMARGIN OF EVERY DEVICE\n");
+    writeln!(out, "\nMARGIN OF EVERY DEVICE\n")?;
     wrap(
+        out,
         "  ",
         "  ",
         "Ten slots from the weakest driver permitted (3 V behind 54 ohm), edges of 50 ns. Least: the least volts in \
          the middle half of any bit. Margin: what is left of it over the 0.2 V a receiver needs.",
-    );
-    println!(
+    )?;
+    writeln!(
+        out,
         "\n  {:10} {:>10} {:>8} {:>8} {:>8}  Bits",
         "Device", "Distance", "Least", "Margin", "Peak"
-    );
+    )?;
     for link in &signal.links {
-        println!("{}", link.place);
+        writeln!(out, "{}", link.place)?;
         for device in &link.devices {
-            println!(
+            writeln!(
+                out,
                 "  {:10} {:>8.1} m {:>6.2} V {:>6.2} V {:>6.2} V  {}",
                 device.name,
                 device.distance.value,
@@ -254,30 +295,33 @@ fn main() -> Result<(), Failure> {
                 device.margin(),
                 device.peak.value,
                 device.word()
-            );
+            )?;
         }
     }
-    println!("\nFINDINGS OTHER THAN PASS\n");
-    let sources = tell(chain.judge().into_iter().chain(signal.judge()));
-    println!("\n  Sources");
+    writeln!(out, "\nFINDINGS OTHER THAN PASS\n")?;
+    let sources = tell(chain.judge().into_iter().chain(signal.judge()), out)?;
+    writeln!(out, "\n  Sources")?;
     for (number, source) in sources.iter().enumerate() {
-        wrap(&format!("  {:2}  ", number + 1), "      ", source);
+        wrap(out, &format!("  {:2}  ", number + 1), "      ", source)?;
     }
 
     let proposal = chain.propose(300.0).map_err(|errors| listed(&errors))?;
     if !(proposal.added.is_empty() && proposal.replaced.is_empty()) {
-        println!("\nWITH POWERED SPLITTERS WHERE THE RULES ASK FOR THEM\n");
+        writeln!(
+            out,
+            "\nWITH POWERED SPLITTERS WHERE THE RULES ASK FOR THEM\n"
+        )?;
         for (what, names) in [("added", &proposal.added), ("replaced", &proposal.replaced)] {
             if !names.is_empty() {
-                wrap(&format!("  {what}: "), "    ", &names.join(", "));
+                wrap(out, &format!("  {what}: "), "    ", &names.join(", "))?;
             }
         }
         let proposed = proposal.chain.check().map_err(|errors| listed(&errors))?;
-        draw(&proposed);
-        println!("\n  What is still found there, beside pass");
+        draw(&proposed, out)?;
+        writeln!(out, "\n  What is still found there, beside pass")?;
         let left = proposed.judge().into_iter();
         for finding in left.filter(|finding| finding.verdict != Verdict::Pass) {
-            wrap("  ", "      ", &finding.to_string());
+            wrap(out, "  ", "      ", &finding.to_string())?;
         }
     }
 
@@ -294,21 +338,26 @@ fn main() -> Result<(), Failure> {
         Change::Stub(middle, metres(5.0)),
         Change::Devices(40),
     ];
-    println!("\nWHAT IF (margin in volts; ! where a device does not read for certain)\n");
-    print!("{}", chain.what_if(&plan, &changes)?);
-    println!();
+    writeln!(
+        out,
+        "\nWHAT IF (margin in volts; ! where a device does not read for certain)\n"
+    )?;
+    write!(out, "{}", chain.what_if(&plan, &changes)?)?;
+    writeln!(out)?;
     wrap(
+        out,
         "  ",
         "  ",
         "On a short line the margin can rise without a terminator: what comes back adds to the level once it has \
          settled. The peaks rise as well, and on a long line the same echo falls into the next bit.",
-    );
-    println!();
+    )?;
+    writeln!(out)?;
     wrap(
+        out,
         "",
         "",
         "A calculation from stated assumptions; common-mode volts and crosstalk are no part of the margins. It \
          approves nothing: that is for the standards and whoever signs for the installation.",
-    );
+    )?;
     Ok(())
 }

@@ -24,36 +24,51 @@ const DEMO: &str = include_str!("archive_wing.toml");
 const USAGE: &str = "usage: compare [FILE.toml] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
+    let arguments = std::env::args().skip(1);
+    ExitCode::from(run(
+        arguments,
+        &mut std::io::stdout(),
+        &mut std::io::stderr(),
+    ))
+}
+
+/// The program: its arguments in, what it prints on both streams and its exit code out.
+pub fn run(
+    mut arguments: impl Iterator<Item = String>,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> u8 {
     let mut file = None;
     let mut stop_after = None;
-    let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
             "--help" | "-h" => {
-                println!("{USAGE}");
-                return ExitCode::SUCCESS;
+                let _ = writeln!(out, "{USAGE}");
+                return 0;
             }
             "--stop-after" => match arguments.next().map(|n| n.parse()) {
                 Some(Ok(steps)) => stop_after = Some(steps),
-                _ => return refuse("--stop-after needs a whole number of steps"),
+                _ => return refuse(err, "--stop-after needs a whole number of steps"),
             },
-            other if other.starts_with('-') => return refuse(&format!("unknown option {other}")),
+            other if other.starts_with('-') => {
+                return refuse(err, &format!("unknown option {other}"));
+            }
             other if file.is_none() => file = Some(other.to_string()),
-            _ => return refuse("one job file at a time"),
+            _ => return refuse(err, "one job file at a time"),
         }
     }
     let job = match &file {
         None => job::read(DEMO, "archive_wing.toml"),
         Some(path) => match std::fs::read(path) {
             Ok(bytes) => job::read_bytes(&bytes, path),
-            Err(error) => return refuse(&format!("{path}: {error}")),
+            Err(error) => return refuse(err, &format!("{path}: {error}")),
         },
     };
     let job = match job {
         Ok(job) => job,
         Err(faults) => {
-            eprintln!("{faults}");
-            return ExitCode::FAILURE;
+            let _ = writeln!(err, "{faults}");
+            return 1;
         }
     };
     let mut watch = Watch::new(stop_after);
@@ -62,14 +77,14 @@ fn main() -> ExitCode {
     watch.done();
     let page = report::comparison(&comparison, report::PAGE_WIDTH);
     // A reader that stops early (`| head`) is no error.
-    let _ = std::io::stdout().lock().write_all(page.as_bytes());
+    let _ = out.write_all(page.as_bytes());
     if comparison.decision.by == Criterion::Stopped {
-        return ExitCode::from(3);
+        return 3;
     }
-    ExitCode::SUCCESS
+    0
 }
 
-fn refuse(why: &str) -> ExitCode {
-    eprintln!("{why}\n{USAGE}");
-    ExitCode::from(2)
+fn refuse(err: &mut impl Write, why: &str) -> u8 {
+    let _ = writeln!(err, "{why}\n{USAGE}");
+    2
 }

@@ -26,27 +26,42 @@ const DEMO: &str = include_str!("archive_wing.toml");
 const USAGE: &str = "usage: plan [FILE.toml] [--out DIR] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
+    let arguments = std::env::args().skip(1);
+    ExitCode::from(run(
+        arguments,
+        &mut std::io::stdout(),
+        &mut std::io::stderr(),
+    ))
+}
+
+/// The program: its arguments in, what it prints on both streams and its exit code out.
+pub fn run(
+    mut arguments: impl Iterator<Item = String>,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> u8 {
     let mut file = None;
-    let mut out = None;
+    let mut directory = None;
     let mut stop_after = None;
-    let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
             "--help" | "-h" => {
-                println!("{USAGE}");
-                return ExitCode::SUCCESS;
+                let _ = writeln!(out, "{USAGE}");
+                return 0;
             }
             "--out" => match arguments.next() {
-                Some(directory) if out.is_none() => out = Some(directory),
-                _ => return refuse("--out needs one directory"),
+                Some(name) if directory.is_none() => directory = Some(name),
+                _ => return refuse(err, "--out needs one directory"),
             },
             "--stop-after" => match arguments.next().map(|n| n.parse()) {
                 Some(Ok(steps)) => stop_after = Some(steps),
-                _ => return refuse("--stop-after needs a whole number of steps"),
+                _ => return refuse(err, "--stop-after needs a whole number of steps"),
             },
-            other if other.starts_with('-') => return refuse(&format!("unknown option {other}")),
+            other if other.starts_with('-') => {
+                return refuse(err, &format!("unknown option {other}"));
+            }
             other if file.is_none() => file = Some(other.to_string()),
-            _ => return refuse("one job file at a time"),
+            _ => return refuse(err, "one job file at a time"),
         }
     }
     let job = match &file {
@@ -54,16 +69,16 @@ fn main() -> ExitCode {
         Some(path) => match std::fs::read(path) {
             Ok(bytes) => job::read_bytes(&bytes, path),
             Err(error) => {
-                eprintln!("{path}: {error}");
-                return ExitCode::from(2);
+                let _ = writeln!(err, "{path}: {error}");
+                return 2;
             }
         },
     };
     let job = match job {
         Ok(job) => job,
         Err(faults) => {
-            eprintln!("{faults}");
-            return ExitCode::FAILURE;
+            let _ = writeln!(err, "{faults}");
+            return 1;
         }
     };
     let mut watch = Watch::new(stop_after);
@@ -73,25 +88,25 @@ fn main() -> ExitCode {
     let plan = match answer {
         Ok(plan) => plan,
         Err(stopped) => {
-            eprintln!("{stopped}");
-            return ExitCode::from(3);
+            let _ = writeln!(err, "{stopped}");
+            return 3;
         }
     };
     let page = report::text(&plan, report::PAGE_WIDTH);
     // A reader that stops early (`| head`) is no error.
-    let _ = std::io::stdout().lock().write_all(page.as_bytes());
-    if let Some(directory) = out
+    let _ = out.write_all(page.as_bytes());
+    if let Some(directory) = directory
         && let Err(error) = write(Path::new(&directory), &plan)
     {
-        eprintln!("{directory}: {error}");
-        return ExitCode::from(2);
+        let _ = writeln!(err, "{directory}: {error}");
+        return 2;
     }
-    ExitCode::SUCCESS
+    0
 }
 
-fn refuse(why: &str) -> ExitCode {
-    eprintln!("{why}\n{USAGE}");
-    ExitCode::from(2)
+fn refuse(err: &mut impl Write, why: &str) -> u8 {
+    let _ = writeln!(err, "{why}\n{USAGE}");
+    2
 }
 
 fn write(directory: &Path, plan: &plan::model::Plan) -> std::io::Result<()> {

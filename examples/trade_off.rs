@@ -32,7 +32,7 @@ struct Asked {
     stop_after: Option<u64>,
 }
 
-fn asked() -> Result<Option<Asked>, String> {
+fn asked(mut arguments: impl Iterator<Item = String>) -> Result<Option<Asked>, String> {
     let mut asked = Asked {
         file: None,
         run: "S1".to_string(),
@@ -42,7 +42,6 @@ fn asked() -> Result<Option<Asked>, String> {
         },
         stop_after: None,
     };
-    let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         let mut value = || {
             let value = arguments.next();
@@ -78,15 +77,29 @@ fn asked() -> Result<Option<Asked>, String> {
 }
 
 fn main() -> ExitCode {
-    let asked = match asked() {
+    let arguments = std::env::args().skip(1);
+    ExitCode::from(run(
+        arguments,
+        &mut std::io::stdout(),
+        &mut std::io::stderr(),
+    ))
+}
+
+/// The program: its arguments in, what it prints on both streams and its exit code out.
+pub fn run(
+    arguments: impl Iterator<Item = String>,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> u8 {
+    let asked = match asked(arguments) {
         Ok(Some(asked)) => asked,
         Ok(None) => {
-            println!("{USAGE}");
-            return ExitCode::SUCCESS;
+            let _ = writeln!(out, "{USAGE}");
+            return 0;
         }
         Err(why) => {
-            eprintln!("{why}\n{USAGE}");
-            return ExitCode::from(2);
+            let _ = writeln!(err, "{why}\n{USAGE}");
+            return 2;
         }
     };
     let read = match &asked.file {
@@ -94,8 +107,8 @@ fn main() -> ExitCode {
         Some(path) => match std::fs::read(path) {
             Ok(bytes) => job::read_bytes(&bytes, path),
             Err(error) => {
-                eprintln!("{path}: {error}");
-                return ExitCode::from(2);
+                let _ = writeln!(err, "{path}: {error}");
+                return 2;
             }
         },
     };
@@ -111,17 +124,17 @@ fn main() -> ExitCode {
     watch.done();
     match answer {
         Err(why) => {
-            eprintln!("{why}");
-            ExitCode::FAILURE
+            let _ = writeln!(err, "{why}");
+            1
         }
         Ok((answer, job)) => {
             let page = report::trade_off(&job, &asked.run, &answer, report::PAGE_WIDTH);
             // A reader that stops early (`| head`) is no error.
-            let _ = std::io::stdout().lock().write_all(page.as_bytes());
+            let _ = out.write_all(page.as_bytes());
             if answer.ends.iter().any(|e| e.1 == TradeOffEnd::Stopped) {
-                return ExitCode::from(3);
+                return 3;
             }
-            ExitCode::SUCCESS
+            0
         }
     }
 }

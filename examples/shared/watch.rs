@@ -11,9 +11,13 @@ pub struct Watch {
 }
 
 impl Watch {
-    /// A bar on standard error; nothing is drawn where that is no screen.
+    /// A bar on standard error; nothing is drawn where that is no screen, nor in a test.
     pub fn new(stop_after: Option<u64>) -> Self {
-        let bar = ProgressBar::new(0);
+        let bar = if cfg!(test) {
+            ProgressBar::hidden()
+        } else {
+            ProgressBar::new(0)
+        };
         if let Ok(style) = ProgressStyle::with_template("{msg} [{bar:40}] {pos} of {len}") {
             bar.set_style(style.progress_chars("=> "));
         }

@@ -18,6 +18,7 @@ use evenrun::cable::{
 use evenrun::protect::{STOCKED, STOCKED_AMPS, fitting_ratings, longest_for_drop};
 use evenrun::quantity::*;
 use sheet::{Said, Sources, aligned, wrapped};
+use std::io::Write;
 use std::process::ExitCode;
 
 /// Candidates thinner than the first that keeps the drop, and thicker.
@@ -37,18 +38,34 @@ struct Asked {
 }
 
 fn main() -> ExitCode {
-    let words: Vec<String> = std::env::args().skip(1).collect();
+    let arguments = std::env::args().skip(1);
+    ExitCode::from(run(
+        arguments,
+        &mut std::io::stdout(),
+        &mut std::io::stderr(),
+    ))
+}
+
+/// The program: its arguments in, what it prints on both streams and its exit code out.
+pub fn run(
+    arguments: impl Iterator<Item = String>,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> u8 {
+    let words: Vec<String> = arguments.collect();
     match read(&words) {
         Ok(asked) => {
-            print(&asked);
-            ExitCode::SUCCESS
+            // A reader that stops early (`| head`) is no error.
+            let _ = print(&asked, out);
+            0
         }
         Err(error) => {
-            eprintln!(
+            let _ = writeln!(
+                err,
                 "{error}\nusage: wire ROUTE CURRENT VOLTS DROP [ambient=T] [insulation=T] [copper=T] [source=I]\n   \
                  as in: wire \"25 ft\" \"4 A\" \"24 V\" \"3 %\""
             );
-            ExitCode::from(2)
+            2
         }
     }
 }
@@ -213,7 +230,7 @@ fn candidates(asked: &Asked, system: SizeSystem, ways: &[Installation]) -> Vec<C
         .collect()
 }
 
-fn print(asked: &Asked) {
+fn print(asked: &Asked, out: &mut impl Write) -> std::io::Result<()> {
     let asked_for = format!(
         "{} ({}) one way, {} at the far end whatever the voltage there, {}; drop allowed {} ({:.2} %)",
         show_in(asked.route.length(), "m", 2),
@@ -223,13 +240,14 @@ fn print(asked: &Asked) {
         show(asked.allowed),
         asked.allowed.value / asked.volts.value * 100.0
     );
-    print!("{}", wrapped(&asked_for, 0));
-    println!(
+    write!(out, "{}", wrapped(&asked_for, 0))?;
+    writeln!(
+        out,
         "two cores of plain copper at {}, insulation rated {}, ambient {}, both cores loaded\n",
         show(asked.copper),
         show(asked.insulation),
         show(asked.ambient)
-    );
+    )?;
     let mut sources = Sources::default();
     let mut said = Said::default();
     for (system, words) in [
@@ -241,11 +259,12 @@ fn print(asked: &Asked) {
     ] {
         let ways: Vec<Installation> = words.iter().filter_map(|w| w.parse().ok()).collect();
         let found = candidates(asked, system, &ways);
-        println!("{}", table(asked, &found, &ways, &mut sources));
+        writeln!(out, "{}", table(asked, &found, &ways, &mut sources))?;
         if !found.iter().any(|c| c.drop.value <= asked.allowed.value) {
-            println!(
+            writeln!(
+                out,
                 "no size listed keeps the drop: shorten the route, feed at both ends, or raise the voltage\n"
-            );
+            )?;
         }
         for c in &found {
             for (way, ampacity) in ways.iter().zip(&c.ampacities) {
@@ -253,31 +272,38 @@ fn print(asked: &Asked) {
             }
         }
     }
-    println!(
+    writeln!(
+        out,
         "Protection needed: the span of stocked ratings {} with load <= rating <= the least ampacity shown,\n\
          and within the limit for the size where a rule has one. Dc voltage, breaking capacity, curve and\n\
          clearing are still to be chosen.",
         sources.number(&STOCKED)
-    );
+    )?;
     for (heading, lines) in [
         ("Applied and assumed", &said.notes),
         ("Where the table says `none`", &said.refusals),
     ] {
         if !lines.is_empty() {
-            println!("\n{heading}");
+            writeln!(out, "\n{heading}")?;
         }
         for (line, wires) in lines {
-            print!("{}", wrapped(&format!("{}: {line}", wires.join(", ")), 2));
+            write!(
+                out,
+                "{}",
+                wrapped(&format!("{}: {line}", wires.join(", ")), 2)
+            )?;
         }
     }
-    println!("\nSources");
+    writeln!(out, "\nSources")?;
     for (k, line) in sources.0.iter().enumerate() {
-        print!("{}", wrapped(&format!("[{}] {line}", k + 1), 2));
+        write!(out, "{}", wrapped(&format!("[{}] {line}", k + 1), 2))?;
     }
-    println!(
+    writeln!(
+        out,
         "\nThis calculates and approves nothing: local codes govern, and a licensed person designs and\n\
          connects. Joints, terminals and the supply's own tolerance are not in these figures."
-    );
+    )?;
+    Ok(())
 }
 
 fn table(
