@@ -47,7 +47,9 @@ pub struct Zone {
     pub strip: ProductId,
     /// Normal or emergency.
     pub service: Service,
-    /// Universe, where it is dimmed over DMX512.
+    /// Whether it is dimmed, over DMX512; else it is switched.
+    pub dimmed: bool,
+    /// Universe, where it has one.
     pub universe: Option<UniverseId>,
 }
 

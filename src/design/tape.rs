@@ -4,9 +4,7 @@ use super::{Name, Solved};
 use crate::choose::feeding::Pattern;
 use crate::device::{Environment, IngressCode};
 use crate::exact::ExactLength;
-use crate::id::{
-    CableId, DecoderId, FeedId, PieceId, ProductId, RunId, SegmentId, StockId, SupplyId, ZoneId,
-};
+use crate::id::{CableId, FeedId, PieceId, ProductId, RunId, SegmentId, StockId, ZoneId};
 use crate::job::spec::Service;
 use crate::quantity::{Amps, Corners, Share, Temperature, Volts, Watts};
 use serde::{Deserialize, Serialize};
@@ -138,6 +136,8 @@ pub struct Segment {
     pub last: u64,
     /// Lit length.
     pub length: ExactLength,
+    /// Whether the break at its end, towards the next segment of its run, is seen.
+    pub end_seen: bool,
     /// How it is fed.
     pub pattern: Pattern,
     /// Its feeds.
@@ -293,6 +293,3 @@ pub struct StockPart {
     /// Length.
     pub length: ExactLength,
 }
-
-#[allow(unused_imports)]
-use {DecoderId as _, SupplyId as _};
