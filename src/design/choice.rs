@@ -1,13 +1,12 @@
 //! What was chosen, and what was proven about it.
 
 use super::Note;
-use crate::choose::feeding::Pattern;
 use crate::finding::{Figure, Limit, Subject};
-use crate::id::{PlaceId, ProductId};
+use crate::id::ProductId;
 use crate::quantity::Share;
 use serde::{Deserialize, Serialize};
 
-pub use crate::choose::feeding::LimitKind;
+pub use crate::choose::feeding::{FeedProblem, LimitKind, Marks};
 
 /// A choice: the feeding of a run, the decoders or supplies of a place, or all together.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -152,41 +151,4 @@ pub enum Problem {
     Feeding(FeedProblem),
     /// In words.
     Stated(Note),
-}
-
-/// Break and feed one run: what was permitted.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct FeedProblem {
-    /// Increments.
-    pub increments: u64,
-    /// Increments of a reel, where pieces are joined.
-    pub reel: Option<u64>,
-    /// Where it may be broken.
-    pub breaks: Marks,
-    /// Where it may be fed.
-    pub feeds: Marks,
-    /// Patterns of feeding.
-    pub patterns: Vec<Pattern>,
-    /// Whether two and three feeds inside are tried at even places only.
-    pub even_places_only: bool,
-    /// Kinds of cable.
-    pub cables: Vec<ProductId>,
-    /// Places.
-    pub places: Vec<PlaceId>,
-    /// Lit states.
-    pub states: u64,
-}
-
-/// Marks that are permitted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum Marks {
-    /// The ends only.
-    Ends,
-    /// Every mark.
-    Every,
-    /// So many listed marks.
-    Listed(u64),
 }

@@ -82,16 +82,20 @@ impl Worked<'_> {
             decimals: money::decimals(currency),
             proven: matches!(own.proof, Proof::Cheapest { .. }),
             with_the_whole,
-            binding: format!(
-                "{}: {} of {} at {}, {:.1} % used",
-                binding.limit,
-                binding.figure,
-                binding.permitted,
-                binding.place,
-                binding.used * 100.0
-            ),
+            binding: binding.as_ref().map_or_else(String::new, |binding| {
+                let (crate::finding::Limit::AtLeast(limit)
+                | crate::finding::Limit::AtMost(limit)
+                | crate::finding::Limit::Within(_, limit)) = binding.permitted;
+                format!(
+                    "{}: {} of {limit} at {}, {:.1} % used",
+                    binding.limit.words(),
+                    binding.figure,
+                    binding.at,
+                    binding.used * 100.0
+                )
+            }),
             runner_up: next,
-            problem,
+            problem: problem.to_string(),
             reason,
         }
     }

@@ -70,7 +70,7 @@ pub use problem::spec::{
     JointCut, LitStates, Pattern, PlaceRoutes, Positions, Reel, RunProblem, SourceModel,
 };
 pub use result::plan::{
-    Alternative, Binding, Conductor, ConductorFeed, FeedPoint, Infeasible, Proof, RunFeedPlan,
-    RunOutcome, Segment, SegmentFigures,
+    Alternative, Binding, Conductor, ConductorFeed, FeedPoint, FeedProblem, Infeasible, Marks,
+    Proof, RunFeedPlan, RunOutcome, Segment, SegmentFigures,
 };
 pub use verdict::measure::LimitKind;

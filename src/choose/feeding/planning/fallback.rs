@@ -201,7 +201,7 @@ pub(crate) fn infeasible(
     };
     let Some((chain, evaluated)) = best else {
         return Ok(RunOutcome::Infeasible(Box::new(Infeasible {
-            nearest: words::no_arrangement(m),
+            nearest: None,
             best_effort: None,
             findings: vec![if cut_short {
                 words::cut_short_finding(m)
@@ -235,10 +235,7 @@ pub(crate) fn infeasible(
     broken.sort_by_key(|f| f.kind);
     let mut findings: Vec<_> = broken.iter().map(|f| words::broken(m, f)).collect();
     let worst = broken.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
-    let nearest = match worst {
-        Some(f) => words::binding_of(m, f),
-        None => words::no_arrangement(m),
-    };
+    let nearest = worst.map(|f| words::binding_of(m, f));
     if cut_short {
         findings.push(words::cut_short_finding(m));
     } else if worst.is_none() {

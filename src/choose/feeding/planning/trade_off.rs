@@ -22,12 +22,13 @@ use super::words;
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
 use crate::choose::feeding::problem::spec::EnergyCost;
+use crate::choose::feeding::result::plan::FeedProblem;
 use crate::choose::feeding::result::plan::{Proof, RunFeedPlan};
 use crate::choose::feeding::search::chain::Search;
 use crate::choose::feeding::verdict::measure::LimitKind;
 use crate::network::Workspace;
 use crate::progress::{Progress, Step};
-use crate::quantity::{Power, Ratio, fraction, seconds, show, watts};
+use crate::quantity::{Power, Ratio, fraction, seconds, watts};
 
 /// Most arrangements that one walk may be asked for.
 pub const MOST_ARRANGEMENTS: usize = 1_000;
@@ -301,11 +302,10 @@ impl Walk<'_> {
             .map(|f| f.least_current.low.value)
             .fold(f64::INFINITY, f64::min);
         let lost = figures().map(|f| f.lost.value).sum();
-        let problem = format!(
-            "{}; every lit cell at {} of its nominal current or more",
-            words::problem(m),
-            show(fraction(light))
-        );
+        let problem = FeedProblem {
+            light: Some(fraction(light).into()),
+            ..words::problem(m)
+        };
         let (proof, standing) = match &found.stopped {
             None => (Proof::Cheapest { problem }, Standing::NotBeaten),
             Some(reason) => {

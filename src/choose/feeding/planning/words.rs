@@ -5,9 +5,11 @@ use super::steps::{MOST_WAYS, step_across};
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::spec::Positions;
-use crate::choose::feeding::result::plan::Binding;
+use crate::choose::feeding::result::plan::{Binding, FeedProblem, Marks};
 use crate::choose::feeding::verdict::measure::{LimitKind, Measured};
 use crate::finding::plain::Finding;
+use crate::finding::{Figure, Limit, Subject};
+use crate::id::{PlaceId, ProductId, RunId};
 use crate::quantity::{amps, fraction, metres, show};
 use crate::source::Source;
 
@@ -70,6 +72,23 @@ impl LimitKind {
         }
     }
 
+    /// Whether its place is an increment, not a mark.
+    fn is_of_increments(self) -> bool {
+        matches!(self, Self::LeastCurrent | Self::VoltageDrop | Self::Balance)
+    }
+
+    /// A number of this limit as a figure.
+    fn typed(self, figure: f64) -> Figure {
+        match self {
+            Self::LeastCurrent | Self::VisibleStep | Self::Balance | Self::VoltageDrop => {
+                fraction(figure).into()
+            }
+            Self::Branch => Figure::count(figure as u64),
+            Self::FeederLength => metres(figure).into(),
+            _ => amps(figure).into(),
+        }
+    }
+
     fn number(self, figure: f64) -> String {
         match self {
             Self::LeastCurrent | Self::VisibleStep | Self::Balance | Self::VoltageDrop => {
@@ -87,9 +106,10 @@ fn place(m: &CheckedRun, f: &Measured) -> String {
         Some(e) => format!(", {}", m.spec.tape.emitters[e].name),
         None => String::new(),
     };
-    let mark = match f.kind {
-        LimitKind::LeastCurrent | LimitKind::VoltageDrop | LimitKind::Balance => "increment",
-        _ => "mark",
+    let mark = if f.kind.is_of_increments() {
+        "increment"
+    } else {
+        "mark"
     };
     format!("run {}{emitter}, {mark} {}", m.spec.run, f.at)
 }
@@ -128,18 +148,28 @@ pub(crate) fn broken(m: &CheckedRun, f: &Measured) -> Finding {
 /// A figure beside its limit as the binding one.
 pub(crate) fn binding_of(m: &CheckedRun, f: &Measured) -> Binding {
     let used = f.used();
+    let limit = f.kind.typed(f.limit);
     Binding {
-        limit: f.kind.words().into(),
-        figure: f.kind.number(f.figure),
-        permitted: f.kind.number(f.limit),
-        place: place(m, f),
+        limit: f.kind,
+        figure: f.kind.typed(f.figure),
+        permitted: if f.kind == LimitKind::LeastCurrent {
+            Limit::AtLeast(limit)
+        } else {
+            Limit::AtMost(limit)
+        },
+        at: Subject::Mark {
+            run: RunId::new(&*m.spec.run),
+            emitter: f.emitter.map(|e| m.spec.tape.emitters[e].name.clone()),
+            increment: f.kind.is_of_increments(),
+            number: f.at as u64,
+        },
         used,
         at_limit: (used - 1.0).abs() <= 1e-9,
     }
 }
 
 /// The limit that comes nearest to being broken.
-pub(crate) fn binding(m: &CheckedRun, found: &Found) -> Binding {
+pub(crate) fn binding(m: &CheckedRun, found: &Found) -> Option<Binding> {
     let across = (0..found.chosen.len().saturating_sub(1)).filter_map(|at| {
         step_across(
             m,
@@ -149,25 +179,9 @@ pub(crate) fn binding(m: &CheckedRun, found: &Found) -> Binding {
         )
     });
     let own = found.chosen.iter().flat_map(|c| c.measured.iter().copied());
-    match own
-        .chain(across)
+    own.chain(across)
         .max_by(|a, b| a.used().total_cmp(&b.used()))
-    {
-        Some(f) => binding_of(m, &f),
-        None => no_arrangement(m),
-    }
-}
-
-/// There is no arrangement at all.
-pub(crate) fn no_arrangement(m: &CheckedRun) -> Binding {
-    Binding {
-        limit: "a way to feed the whole run".into(),
-        figure: "none".into(),
-        permitted: "one".into(),
-        place: format!("run {}", m.spec.run),
-        used: f64::INFINITY,
-        at_limit: false,
-    }
+        .map(|f| binding_of(m, &f))
 }
 
 pub(crate) fn no_arrangement_finding(m: &CheckedRun) -> Finding {
@@ -218,33 +232,31 @@ pub(crate) fn chain(m: &CheckedRun, segments: &[Candidate]) -> String {
 }
 
 /// The problem that was solved.
-pub(crate) fn problem(m: &CheckedRun) -> String {
-    let marks = |p: &Positions, what: &str| match p {
-        Positions::Ends => format!("no {what} but at the ends"),
-        Positions::Any => format!("{what}s at every cut mark"),
-        Positions::At(list) => format!("{what}s at {} listed marks", list.len()),
+pub(crate) fn problem(m: &CheckedRun) -> FeedProblem {
+    let marks = |p: &Positions| match p {
+        Positions::Ends => Marks::Ends,
+        Positions::Any => Marks::Every,
+        Positions::At(list) => Marks::Listed(list.len() as u64),
     };
-    let ways: Vec<&str> = m.patterns.iter().map(|p| p.words()).collect();
-    let inside = if m.listed_inside.is_none() {
-        "; two and three feeds inside at even places only"
-    } else {
-        ""
-    };
-    let reel = m.spec.reel.map_or(String::new(), |reel| {
-        format!(
-            ", tape from reels of {} increments, each piece joined at whole reels from its start",
-            reel.increments
-        )
-    });
-    format!(
-        "run {}: {} increments{reel}, {}, {}; fed at {}{inside}; wires {}; from {}; lit states {}; source with the copper shared between segments as a reserve",
-        m.spec.run,
-        m.n,
-        marks(&m.spec.breaks, "break"),
-        marks(&m.spec.feed_points, "feed"),
-        ways.join(", "),
-        m.wire_names.join(", "),
-        m.place_names.join(", "),
-        m.states.len(),
-    )
+    FeedProblem {
+        run: RunId::new(&*m.spec.run),
+        increments: m.n as u64,
+        reel: m.spec.reel.map(|reel| reel.increments),
+        breaks: marks(&m.spec.breaks),
+        feeds: marks(&m.spec.feed_points),
+        patterns: m.patterns.clone(),
+        even_places_only: m.listed_inside.is_none(),
+        cables: m
+            .wire_names
+            .iter()
+            .map(|name| ProductId::new(&**name))
+            .collect(),
+        places: m
+            .place_names
+            .iter()
+            .map(|name| PlaceId::new(&**name))
+            .collect(),
+        states: m.states.len() as u64,
+        light: None,
+    }
 }

@@ -1,10 +1,17 @@
 //! What is answered: the plan of one run, what was proven about it, and why not another.
 
 use crate::choose::feeding::problem::spec::Pattern;
+use crate::choose::feeding::verdict::measure::LimitKind;
 use crate::exact::ExactLength;
 use crate::finding::plain::Finding;
+use crate::finding::{Figure, Limit, Subject};
+use crate::id::{PlaceId, ProductId, RunId};
 use crate::quantity::Corners;
-use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio};
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, Share,
+};
+use serde::{Deserialize, Serialize};
+use std::fmt;
 
 /// Answer for one run.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,8 +33,8 @@ pub struct RunFeedPlan {
     pub lower_bound: i64,
     /// What was proven.
     pub proof: Proof,
-    /// The limit that comes nearest to being broken, with its figure.
-    pub binding: Binding,
+    /// The limit that comes nearest to being broken, with its figure; none where nothing limits.
+    pub binding: Option<Binding>,
     /// The cheapest arrangement that starts with another kind of segment and holds.
     pub runner_up: Option<Alternative>,
     /// The cheapest arrangement of all if no limit counted, where that is cheaper, and the
@@ -120,13 +127,13 @@ pub struct SegmentFigures {
 pub enum Proof {
     /// No candidate arrangement costs less; `problem` says which candidates were meant.
     Cheapest {
-        /// The problem that was solved, in words.
-        problem: String,
+        /// The problem that was solved.
+        problem: FeedProblem,
     },
     /// The search was stopped; nothing cheaper than the lower bound exists.
     Gap {
-        /// The problem that was solved, in words.
-        problem: String,
+        /// The problem that was solved.
+        problem: FeedProblem,
         /// Why it stopped.
         reason: String,
     },
@@ -135,18 +142,106 @@ pub enum Proof {
 /// A limit and how near to it a plan comes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Binding {
-    /// The limit in words, such as `least relative current, low corner`.
-    pub limit: String,
-    /// Figure, with unit.
-    pub figure: String,
-    /// Permitted, with unit.
-    pub permitted: String,
-    /// Where: `increments 0 to 96, white, increment 95`.
-    pub place: String,
+    /// The limit.
+    pub limit: LimitKind,
+    /// Figure.
+    pub figure: Figure,
+    /// Permitted.
+    pub permitted: Limit,
+    /// Where: an increment or a mark of the run.
+    pub at: Subject,
     /// Used share of the limit: 1 is at the limit, above 1 is broken.
     pub used: f64,
     /// Within a relative 1e-9 of the limit.
     pub at_limit: bool,
+}
+
+/// Break and feed one run: what was permitted, the problem that a proof is about.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct FeedProblem {
+    /// Run.
+    pub run: RunId,
+    /// Increments.
+    pub increments: u64,
+    /// Increments of a reel, where pieces are joined.
+    pub reel: Option<u64>,
+    /// Where it may be broken.
+    pub breaks: Marks,
+    /// Where it may be fed.
+    pub feeds: Marks,
+    /// Patterns of feeding.
+    pub patterns: Vec<Pattern>,
+    /// Whether two and three feeds inside are tried at even places only.
+    pub even_places_only: bool,
+    /// Kinds of cable.
+    pub cables: Vec<ProductId>,
+    /// Places.
+    pub places: Vec<PlaceId>,
+    /// Lit states.
+    pub states: u64,
+    /// Least share of its nominal current that every lit cell had to keep, where that was raised for a trade-off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub light: Option<Share>,
+}
+
+/// As a person reads it.
+impl fmt::Display for FeedProblem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let marks = |marks: Marks, what: &str| match marks {
+            Marks::Ends => format!("no {what} but at the ends"),
+            Marks::Every => format!("{what}s at every cut mark"),
+            Marks::Listed(count) => format!("{what}s at {count} listed marks"),
+        };
+        let names = |all: &[String]| all.join(", ");
+        let patterns: Vec<&str> = self.patterns.iter().map(|p| p.words()).collect();
+        write!(f, "run {}: {} increments", self.run, self.increments)?;
+        if let Some(reel) = self.reel {
+            write!(
+                f,
+                ", tape from reels of {reel} increments, each piece joined at whole reels from its start"
+            )?;
+        }
+        write!(
+            f,
+            ", {}, {}; fed at {}",
+            marks(self.breaks, "break"),
+            marks(self.feeds, "feed"),
+            patterns.join(", ")
+        )?;
+        if self.even_places_only {
+            write!(f, "; two and three feeds inside at even places only")?;
+        }
+        let cables: Vec<String> = self.cables.iter().map(ToString::to_string).collect();
+        let places: Vec<String> = self.places.iter().map(ToString::to_string).collect();
+        write!(
+            f,
+            "; wires {}; from {}; lit states {}; source with the copper shared between segments as a reserve",
+            names(&cables),
+            names(&places),
+            self.states
+        )?;
+        if let Some(light) = self.light {
+            write!(
+                f,
+                "; every lit cell at {light} of its nominal current or more"
+            )?;
+        }
+        Ok(())
+    }
+}
+
+/// Marks that are permitted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Marks {
+    /// The ends only.
+    Ends,
+    /// Every mark.
+    Every,
+    /// So many listed marks.
+    Listed(u64),
 }
 
 /// Another arrangement, and why it was not taken.
@@ -164,7 +259,7 @@ pub struct Alternative {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Infeasible {
     /// The limit that stands in the way of the best effort, and by how much.
-    pub nearest: Binding,
+    pub nearest: Option<Binding>,
     /// The arrangement that breaks the limits least, where there is any arrangement at all.
     pub best_effort: Option<RunFeedPlan>,
     /// One failing finding for each broken limit; and one that says so where the search was cut short.
