@@ -7,15 +7,15 @@
 //! Leaves out: outputs, places and zones that part the loads. So it is a bound and no more.
 
 use super::devices::permitted_power;
+use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledKind, PlaceSpec};
-use crate::strip::TapeModel;
 use std::collections::BTreeMap;
 
 /// Least price of all decoders and supplies, minor units.
-pub(super) fn devices(job: &Job, runs: &[RunWork<'_>], models: &[TapeModel]) -> i64 {
+pub(super) fn devices(job: &Job, runs: &[RunWork<'_>], models: &TapeModels) -> i64 {
     // Least current of each zone.
     let mut zones: BTreeMap<usize, f64> = BTreeMap::new();
     for run in runs {

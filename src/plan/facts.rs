@@ -20,10 +20,21 @@ pub(super) fn corner_set(limits: &Limits) -> CornerSet {
     }
 }
 
-/// The model of every strip of the job, in their order; one that has none is a finding.
-pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> Vec<Option<TapeModel>> {
+/// The model of every strip of the job, by the strip's place in the job; a strip may have none.
+pub(super) struct TapeModels(Vec<Option<TapeModel>>);
+
+impl TapeModels {
+    /// The model of a strip, none where its figures give none.
+    pub fn get(&self, strip: usize) -> Option<&TapeModel> {
+        self.0.get(strip)?.as_ref()
+    }
+}
+
+/// The models of the strips of a job; a strip that has none is a finding.
+pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> TapeModels {
     let corners = corner_set(job.limits());
-    job.strips()
+    let models = job
+        .strips()
         .iter()
         .map(|strip| match strip.model(&corners) {
             Ok(model) => Some(model),
@@ -41,7 +52,8 @@ pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> Vec<Option<TapeMo
                 None
             }
         })
-        .collect()
+        .collect();
+    TapeModels(models)
 }
 
 /// What a cable is here.

@@ -1,6 +1,6 @@
 //! From a run of the job to its feed problem, and its answer.
 
-use super::facts;
+use super::facts::{self, TapeModels};
 use super::fixed;
 use super::kinds::{decoders, derating, feeder_ambient, lead_wires, set_point, supplies};
 use super::laid::RunWork;
@@ -75,14 +75,15 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
     Some((model, [output, segment]))
 }
 
-/// Feeds runs, by their places in the list: their plans, and what there is to say about them.
+/// Feeds runs, by their places in the list: their plans, and what there is to say about them. Once `progress` is cancelled
+/// they stay without a plan.
 pub(super) fn feed(
     job: &Job,
     runs: &mut [RunWork<'_>],
     which: &[usize],
-    tapes: &[Option<TapeModel>],
+    tapes: &TapeModels,
     progress: &mut Progress<'_>,
-) -> Result<(), super::Cancelled> {
+) {
     let mut problems = Vec::with_capacity(which.len());
     let mut asked = Vec::with_capacity(which.len());
     for &at in which {
@@ -102,7 +103,7 @@ pub(super) fn feed(
     }
     let answers = plan_each(&problems, progress);
     if progress.is_cancelled() {
-        return Err(super::Cancelled::at(progress));
+        return;
     }
     for (at, answer) in asked.into_iter().zip(answers) {
         let work = &mut runs[at];
@@ -124,7 +125,6 @@ pub(super) fn feed(
             }
         }
     }
-    Ok(())
 }
 
 fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
@@ -139,12 +139,13 @@ fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
 pub(super) fn problem(
     job: &Job,
     work: &RunWork<'_>,
-    tapes: &[Option<TapeModel>],
+    tapes: &TapeModels,
 ) -> Result<RunProblem, (String, &'static str)> {
     let run = work.spec;
     let limits = job.limits();
-    let tape = tapes[work.tape]
-        .clone()
+    let tape = tapes
+        .get(work.tape)
+        .cloned()
         .ok_or(("its strip has no model".to_string(), "correct the strip"))?;
     let strip = &job.strips()[work.tape];
     let n = work.layout.increments();

@@ -2,7 +2,7 @@
 
 use super::assigned::{self, Assigned, within_room};
 use super::money::Money;
-use super::{Body, Chosen, Output, SegmentWork, permitted_power};
+use super::{Body, Chosen, Output, Refused, SegmentWork, permitted_power};
 use crate::choose::devices::{DecoderKind, DecoderLoad, DecoderProblem, SupplyFault};
 use crate::device::DecoderSpec;
 use crate::finding::plain::Finding;
@@ -54,7 +54,7 @@ pub(in crate::plan) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Cho
         at_place(job, segments, place, clusters, &mut out);
     }
     let ids = super::ids(job, segments);
-    fixed::unused_decoders(job, &out.devices, &ids, &mut out.findings);
+    fixed::unused_decoders(job, &out.devices, &ids, &mut out.refused);
     out.devices
         .sort_by_key(|b| b.segments().first().copied().unwrap_or(usize::MAX));
     out
@@ -232,7 +232,7 @@ fn at_place<'j>(
         {
             // What is fixed contradicts a limit: it is said, and left out.
             let refused = |f: &SupplyFault| fixed::refused(&what, &f.to_string());
-            out.findings.extend(faults.iter().map(refused));
+            out.refused.extend(faults.iter().map(refused));
             cluster.installed.clear();
         }
     }
@@ -267,7 +267,7 @@ fn at_place<'j>(
             }
             Ok(_) => {}
             Err(why) => {
-                out.findings.push(none(&cluster.what(job), &why));
+                out.refused.push(none(&cluster.what(job), &why));
                 single.extend(&cluster.own);
             }
         }
@@ -288,13 +288,14 @@ fn at_place<'j>(
 }
 
 /// No assignment: each load then stands alone.
-pub(super) fn none(what: &str, why: &str) -> Finding {
-    Finding::fail("devices-none", what.to_string())
+pub(super) fn none(what: &str, why: &str) -> Refused {
+    let finding = Finding::fail("devices-none", what.to_string())
         .says(why.to_string())
         .figure("no assignment")
         .limit("one")
         .source(Source::computed("assignment of loads to devices"))
-        .remedy("offer a larger kind, another place, or more room")
+        .remedy("offer a larger kind, another place, or more room");
+    Refused::Unassigned(finding)
 }
 
 fn decoder<'j>(

@@ -49,7 +49,7 @@ pub(in crate::plan) fn units<'j>(
         at_place(job, segments, bodies, place, together, &mut out);
     }
     let ids = super::ids(job, segments);
-    fixed::unused_supplies(job, &out.devices, bodies, &ids, &mut out.findings);
+    fixed::unused_supplies(job, &out.devices, bodies, &ids, &mut out.refused);
     out.devices.sort_by_key(|u| (u.place, first(u)));
     out
 }
@@ -101,7 +101,7 @@ fn at_place<'j>(
             && !cluster.installed.is_empty()
         {
             let refused = |f: &SupplyFault| fixed::refused(&what, &f.to_string());
-            out.findings.extend(faults.iter().map(refused));
+            out.refused.extend(faults.iter().map(refused));
             cluster.installed.clear();
         }
     }
@@ -148,7 +148,7 @@ fn at_place<'j>(
             }
             Ok(_) => {}
             Err(why) => {
-                out.findings.push(none(&cluster.what(job), &why));
+                out.refused.push(none(&cluster.what(job), &why));
                 single.extend(&cluster.own);
             }
         }

@@ -42,7 +42,7 @@ pub(super) fn cost(
     }
     let feeding: Option<i64> = runs.iter().map(|r| r.plan.as_ref().map(|p| p.cost)).sum();
     let cost = feeding? + all().map(|a| a.money.shown(a.cost)).sum::<i64>();
-    let refused = !bodies.findings.is_empty() || !units.findings.is_empty();
+    let refused = !bodies.refused.is_empty() || !units.refused.is_empty();
     if refused || !roomy || all().any(|a| a.alone > 0) {
         return Some(Cost::Refused(cost));
     }
