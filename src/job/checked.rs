@@ -13,6 +13,7 @@ use super::spec::{
 #[derive(Debug, Clone)]
 pub struct Job {
     spec: JobSpec,
+    limits: Limits,
     places: PlaceMap,
     file: String,
 }
@@ -45,6 +46,7 @@ impl Job {
         spec.chains.sort_by(|a, b| a.name.cmp(&b.name));
         spec.candidates.sort_by(|a, b| a.name.cmp(&b.name));
         Self {
+            limits: spec.limits.resolve(),
             spec,
             places,
             file: file.to_string(),
@@ -72,7 +74,7 @@ impl Job {
     /// What must hold.
     #[must_use]
     pub fn limits(&self) -> &Limits {
-        &self.spec.limits
+        &self.limits
     }
 
     /// What things cost beside their material.
