@@ -5,6 +5,7 @@ use super::spec::{
     CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
     PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
+use crate::quantity::Currency;
 
 /// A job without faults: every name is known, every figure is in range.
 ///
@@ -14,6 +15,7 @@ use super::spec::{
 pub struct Job {
     spec: JobSpec,
     limits: Limits,
+    currency: Currency,
     places: PlaceMap,
     file: String,
 }
@@ -47,6 +49,7 @@ impl Job {
         spec.candidates.sort_by(|a, b| a.name.cmp(&b.name));
         Self {
             limits: spec.limits.resolve(),
+            currency: Currency::of(spec.currency.as_deref()),
             spec,
             places,
             file: file.to_string(),
@@ -65,10 +68,10 @@ impl Job {
         &self.spec.note
     }
 
-    /// Currency of the prices, where there are prices.
+    /// Currency of the prices.
     #[must_use]
-    pub fn currency(&self) -> Option<&str> {
-        self.spec.currency.as_deref()
+    pub fn currency(&self) -> &Currency {
+        &self.currency
     }
 
     /// What must hold.

@@ -7,7 +7,6 @@ mod check;
 mod checked;
 pub mod fault;
 mod file;
-pub(crate) mod money;
 pub mod spec;
 pub(crate) mod subjects;
 
@@ -15,4 +14,3 @@ pub use check::check;
 pub use checked::Job;
 pub use fault::JobFaults;
 pub use file::{SCHEMA, read, read_bytes};
-pub use money::money;

@@ -1,5 +1,6 @@
 //! Findings put together, assumptions and sources.
 
+use super::costing;
 use super::model::{Assumption, Plan};
 use crate::finding::plain::{Finding, Verdict};
 use crate::job::Job;
@@ -88,20 +89,7 @@ pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
         what: "diodes: the curve through the one point that a strip states".to_string(),
         source: diode_source(),
     });
-    if job.supplies().iter().any(|s| s.price.is_none())
-        || job.decoders().iter().any(|d| d.price.is_none())
-    {
-        out.push(Assumption {
-            what: "supplies and decoders where a kind states no price: fewest bodies, then the least rated size".to_string(),
-            source: Source::computed("assignment of loads to devices"),
-        });
-    }
-    if job.cables().iter().any(|c| c.price_per_metre.is_none()) {
-        out.push(Assumption {
-            what: "cables without a price: 10 minor units a square millimetre of all cores, so that the thinnest that holds is taken".to_string(),
-            source: Source::computed("break and feed search"),
-        });
-    }
+    out.extend(costing::assumptions(job));
     out
 }
 

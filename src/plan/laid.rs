@@ -1,5 +1,6 @@
 //! Runs of the job laid out, with the joints of their paths.
 
+use super::costing;
 use super::devices::Draw;
 use super::facts::{self, TapeModels};
 use crate::choose::feeding::{Joint, JointCut, Reel, RunFeedPlan};
@@ -126,9 +127,7 @@ pub(super) fn lay_out<'j>(
             reel: strip.reel_joint.as_ref().map(|joint| Reel {
                 increments: strip.pitch.count_in(strip.reel),
                 resistance: joint.resistance,
-                price: joint
-                    .price
-                    .map_or(0, |p| i64::try_from(p).unwrap_or(i64::MAX)),
+                price: costing::reel_joint(joint),
             }),
             plan: None,
             findings: Vec::new(),

@@ -20,6 +20,7 @@ mod choices;
 mod circuit;
 pub mod compare;
 mod control;
+mod costing;
 mod devices;
 mod facts;
 mod feeding;

@@ -33,6 +33,11 @@ fn small(edit: impl Fn(String) -> String) -> Result<plan::model::Plan, String> {
         .map_err(|f| f.to_string())
 }
 
+/// Minor units or bodies of a cost.
+fn minor(cost: evenrun::quantity::Cost) -> i64 {
+    cost.printed(&evenrun::quantity::Currency::default()).0
+}
+
 #[test]
 fn the_demo_breaks_the_one_rule_it_means_to() {
     let fails: Vec<&str> = demo()

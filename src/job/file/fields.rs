@@ -4,7 +4,7 @@ use super::table::{Table, called, number_text};
 use crate::exact::{CutPitch, ExactError, ExactLength};
 use crate::job::fault::FaultKind;
 use crate::job::spec::Bound;
-use crate::quantity::{Measured, Unit, parse, shorten};
+use crate::quantity::{MOST_PRICE, Measured, Unit, parse, shorten};
 use std::fmt::Display;
 use std::str::FromStr;
 use toml::Spanned;
@@ -271,7 +271,7 @@ impl<'t> Table<'t> {
 
     /// A price in whole minor units, if it is there.
     pub(super) fn price(&self, key: &'static str) -> Option<u64> {
-        self.maybe_count(key, 0..=1_000_000_000_000)
+        self.maybe_count(key, 0..=MOST_PRICE)
     }
 
     /// Anything read from text, if it is there.

@@ -15,7 +15,6 @@ mod assigned;
 mod decoders;
 mod driven;
 mod lead;
-mod money;
 mod parted;
 mod supplies;
 

@@ -2,12 +2,12 @@
 
 use super::assigned::{self, Assigned, within_room};
 use super::decoders::none;
-use super::money::Money;
 use super::{Body, Chosen, SegmentWork, Unit, permitted_power};
 use crate::choose::devices::{SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
 use crate::device::SupplySpec;
 use crate::job::Job;
 use crate::job::spec::{InstalledKind, InstalledSpec, Service};
+use crate::plan::costing::Costing;
 use crate::plan::{feeding, fixed, kinds};
 use crate::quantity::{amps, fraction, volts, watts};
 use std::collections::BTreeMap;
@@ -18,7 +18,7 @@ struct Cluster<'j> {
     service: Service,
     own: Vec<usize>,
     kinds: Vec<&'j SupplySpec>,
-    money: Money,
+    costing: Costing,
     installed: Vec<&'j InstalledSpec>,
 }
 
@@ -90,7 +90,7 @@ fn at_place<'j>(
             place,
             service,
             own,
-            money: Money::of(&kinds, |s| s.price),
+            costing: Costing::of(&kinds, |s| s.price),
             kinds,
             installed,
         });
@@ -135,7 +135,7 @@ fn at_place<'j>(
                     (place, usize::MAX),
                     cluster.what(job),
                     problem,
-                    cluster.money,
+                    cluster.costing,
                     &found,
                 );
                 told.alone = single.len();
@@ -270,7 +270,7 @@ impl Cluster<'_> {
                     outputs: s.outputs,
                     output_current: s.output_current,
                     derating: fraction(kinds::derating(s, place.ambient).unwrap_or(1.0)),
-                    price: self.money.price(s.price, s.power.value),
+                    price: self.costing.price(s.price, s.power.value),
                 })
                 .collect(),
             rules: assigned::rules(

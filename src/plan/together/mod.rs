@@ -37,6 +37,7 @@ mod words;
 pub(super) use words::afterwards;
 
 use super::bound;
+use super::costing;
 use super::devices::Driven;
 use super::facts::TapeModels;
 use super::laid::RunWork;
@@ -85,8 +86,7 @@ pub(super) fn choose<'j>(
         decoders: None,
         ..whole
     });
-    let priced = job.supplies().iter().all(|s| s.price.is_some())
-        && job.decoders().iter().all(|d| d.price.is_some());
+    let priced = costing::every_device_is_priced(job);
     let whole_runs = runs.len() == job.runs().len() && runs.iter().all(|r| r.holds);
     if runs.is_empty() || runs.len() > MOST_RUNS || !priced || !whole_runs {
         return again;

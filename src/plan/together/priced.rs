@@ -184,7 +184,7 @@ fn supplies(job: &Job, segments: &[SegmentWork], bodies: &[Body<'_>]) -> Supplie
         return Supplied::Never;
     }
     Supplied::Cost {
-        cost: chosen.assigned.iter().map(|a| a.money.shown(a.cost)).sum(),
-        lower: chosen.assigned.iter().map(|a| a.money.bound(a.lower)).sum(),
+        cost: chosen.assigned.iter().map(|a| a.priced()[0]).sum(),
+        lower: chosen.assigned.iter().map(|a| a.priced()[1]).sum(),
     }
 }
