@@ -1,5 +1,6 @@
 //! A checked job: what the plan is made from.
 
+use super::canonical;
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
     CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
@@ -234,10 +235,17 @@ impl Job {
     /// The checked job as text, the same for the same job on every platform and whatever the
     /// order and units it was written in: what a fingerprint is made of.
     ///
-    /// Figures stand in SI base units with every digit; the text is for hashing, not for reading.
+    /// One line for each thing that the job says, each with what it is about, in exact lengths and SI base units; what it does not
+    /// say has no line.
+    ///
+    /// ```
+    /// let job = evenrun::job::read(include_str!("../../examples/archive_wing.toml"), "demo.toml").map_err(|f| f.to_string())?;
+    /// assert!(job.canonical().lines().any(|line| line == "run \"S1\".zone = \"shelf accent\""));
+    /// # Ok::<(), String>(())
+    /// ```
     #[must_use]
     pub fn canonical(&self) -> String {
-        format!("{:#?}", self.spec)
+        canonical::form(&self.spec)
     }
 
     /// Name of the file it was read from; empty for a job built in code.

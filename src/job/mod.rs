@@ -3,6 +3,7 @@
 //! [`read`] takes a job file, [`check`] a [`spec::JobSpec`] built in code; both end with an
 //! opaque [`Job`] or with [`fault::JobFaults`], everything that is wrong at once.
 
+pub mod canonical;
 mod check;
 mod checked;
 pub mod fault;

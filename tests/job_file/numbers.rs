@@ -232,12 +232,12 @@ fn other_quantities() {
     told(
         "segment_minor = 350",
         "segment_minor = -350",
-        "costs: segment_minor is -350. Write a whole number from 0 to 1000000000000",
+        "costs: segment_minor is -350. Write a whole number from 0 to 1000000000",
     );
     told(
         "segment_minor = 350",
         "segment_minor = 99999999999999999999",
-        "costs: segment_minor is 99999999999999999999. Write a whole number from 0 to 1000000000000",
+        "costs: segment_minor is 99999999999999999999. Write a whole number from 0 to 1000000000",
     );
 }
 
