@@ -39,6 +39,12 @@ impl CutPitch {
         })
     }
 
+    /// Whole nanometres, and how many increments they are, as a fraction in lowest terms.
+    #[must_use]
+    pub const fn nanometres_for(self) -> (i64, i64) {
+        (self.nanometres, self.counts)
+    }
+
     /// How many whole increments fit into a length: `⌊length / pitch⌋`, 0 for a negative length.
     #[must_use]
     pub fn count_in(self, length: ExactLength) -> u64 {

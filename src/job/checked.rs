@@ -1,10 +1,12 @@
 //! A checked job: what the plan is made from.
 
+use super::canonical;
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
     CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
     PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
+use crate::quantity::Currency;
 
 /// A job without faults: every name is known, every figure is in range.
 ///
@@ -13,6 +15,8 @@ use super::spec::{
 #[derive(Debug, Clone)]
 pub struct Job {
     spec: JobSpec,
+    limits: Limits,
+    currency: Currency,
     places: PlaceMap,
     file: String,
 }
@@ -45,6 +49,8 @@ impl Job {
         spec.chains.sort_by(|a, b| a.name.cmp(&b.name));
         spec.candidates.sort_by(|a, b| a.name.cmp(&b.name));
         Self {
+            limits: spec.limits.resolve(),
+            currency: Currency::of(spec.currency.as_deref()),
             spec,
             places,
             file: file.to_string(),
@@ -63,16 +69,16 @@ impl Job {
         &self.spec.note
     }
 
-    /// Currency of the prices, where there are prices.
+    /// Currency of the prices.
     #[must_use]
-    pub fn currency(&self) -> Option<&str> {
-        self.spec.currency.as_deref()
+    pub fn currency(&self) -> &Currency {
+        &self.currency
     }
 
     /// What must hold.
     #[must_use]
     pub fn limits(&self) -> &Limits {
-        &self.spec.limits
+        &self.limits
     }
 
     /// What things cost beside their material.
@@ -229,10 +235,17 @@ impl Job {
     /// The checked job as text, the same for the same job on every platform and whatever the
     /// order and units it was written in: what a fingerprint is made of.
     ///
-    /// Figures stand in SI base units with every digit; the text is for hashing, not for reading.
+    /// One line for each thing that the job says, each with what it is about, in exact lengths and SI base units; what it does not
+    /// say has no line.
+    ///
+    /// ```
+    /// let job = evenrun::job::read(include_str!("../../examples/archive_wing.toml"), "demo.toml").map_err(|f| f.to_string())?;
+    /// assert!(job.canonical().lines().any(|line| line == "run \"S1\".zone = \"shelf accent\""));
+    /// # Ok::<(), String>(())
+    /// ```
     #[must_use]
     pub fn canonical(&self) -> String {
-        format!("{:#?}", self.spec)
+        canonical::form(&self.spec)
     }
 
     /// Name of the file it was read from; empty for a job built in code.

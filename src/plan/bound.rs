@@ -6,16 +6,17 @@
 //! Devices are chosen for what the low corner draws too, so the bound holds for every feeding.
 //! Leaves out: outputs, places and zones that part the loads. So it is a bound and no more.
 
+use super::costing;
 use super::devices::permitted_power;
+use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledKind, PlaceSpec};
-use crate::strip::TapeModel;
 use std::collections::BTreeMap;
 
 /// Least price of all decoders and supplies, minor units.
-pub(super) fn devices(job: &Job, runs: &[RunWork<'_>], models: &[TapeModel]) -> i64 {
+pub(super) fn devices(job: &Job, runs: &[RunWork<'_>], models: &TapeModels) -> i64 {
     // Least current of each zone.
     let mut zones: BTreeMap<usize, f64> = BTreeMap::new();
     for run in runs {
@@ -42,7 +43,7 @@ pub(super) fn devices(job: &Job, runs: &[RunWork<'_>], models: &[TapeModel]) -> 
             let kinds = places.iter().flat_map(|p| kinds::decoders(job, zone, p));
             let (mut each, mut one) = (f64::INFINITY, f64::INFINITY);
             for d in kinds {
-                let price = d.price.unwrap_or(0) as f64;
+                let price = costing::at_least(d.price) as f64;
                 let most = d.total_current.value.min(d.terminal_current.value);
                 each = f64::min(each, price / most);
                 one = f64::min(one, price);
@@ -56,7 +57,7 @@ pub(super) fn devices(job: &Job, runs: &[RunWork<'_>], models: &[TapeModel]) -> 
         });
         let (mut by_current, mut by_power) = (f64::INFINITY, f64::INFINITY);
         for (s, place) in kinds {
-            let price = s.price.unwrap_or(0) as f64;
+            let price = costing::at_least(s.price) as f64;
             let outputs = s.output_current.value * f64::from(s.outputs.max(1));
             let watts = permitted_power(job, s, place);
             by_current = f64::min(by_current, price / outputs);

@@ -6,7 +6,7 @@ use super::devices::Assigned;
 use super::model::{ChoiceRow, Plan};
 use super::together;
 use crate::choose::feeding::{Alternative, Proof, RunFeedPlan};
-use crate::job::money;
+use crate::quantity::{Cost, Currency, Money};
 
 /// `1 feed`, `3 feeds`.
 fn many(count: usize, one: &str) -> String {
@@ -51,14 +51,10 @@ impl Worked<'_> {
         let currency = self.job.currency();
         let other = |a: &Alternative| {
             let why_not = match a.cost - own.cost {
-                more if more > 0 => format!("dearer by {}", money::amount(more, currency)),
+                more if more > 0 => format!("dearer by {}", minor(more, currency)),
                 _ => a.why_not.clone(),
             };
-            format!(
-                "{} for {}: {why_not}",
-                a.what,
-                money::amount(a.cost, currency)
-            )
+            format!("{} for {}: {why_not}", a.what, minor(a.cost, currency))
         };
         let mut next = own.runner_up.as_ref().map_or_else(String::new, other);
         if let Some(refused) = &own.refused {
@@ -76,10 +72,9 @@ impl Worked<'_> {
                 many(own.segments.len(), "segment"),
                 many(feeds, "feed")
             ),
-            cost: own.cost,
-            lower_bound: own.lower_bound,
-            counted: money::unit(currency),
-            decimals: money::decimals(currency),
+            cost: priced(own.cost),
+            lower_bound: priced(own.lower_bound),
+            currency: currency.clone(),
             proven: matches!(own.proof, Proof::Cheapest { .. }),
             with_the_whole,
             binding: binding.as_ref().map_or_else(String::new, |binding| {
@@ -143,8 +138,8 @@ impl Worked<'_> {
         if !all.iter().all(|a| a.is_priced()) || !self.runs.iter().all(|r| r.holds) {
             return None;
         }
-        let devices: i64 = all.iter().map(|a| a.money.shown(a.cost)).sum();
-        let parts = parts + all.iter().map(|a| a.money.bound(a.lower)).sum::<i64>();
+        let devices: i64 = all.iter().map(|a| a.priced()[0]).sum();
+        let parts = parts + all.iter().map(|a| a.priced()[1]).sum::<i64>();
         let cost = feeding + devices;
         let any = least + bound::devices(self.job, &self.runs, self.models);
         let currency = self.job.currency();
@@ -166,7 +161,7 @@ impl Worked<'_> {
                     "run by run, then device by device: no plan costs less than the least feeding of every run together \
                      with devices for the least that its cells must draw; with the segments as cut, the bounds of the \
                      parts add up to {}",
-                    money::amount(parts, currency)
+                    minor(parts, currency)
                 ),
                 any,
             ),
@@ -176,13 +171,12 @@ impl Worked<'_> {
             what: "whole job".to_string(),
             chosen: format!(
                 "feeding {}, devices {}",
-                money::amount(feeding, currency),
-                money::amount(devices, currency)
+                minor(feeding, currency),
+                minor(devices, currency)
             ),
-            cost,
-            lower_bound,
-            counted: money::unit(currency),
-            decimals: money::decimals(currency),
+            cost: priced(cost),
+            lower_bound: priced(lower_bound),
+            currency: currency.clone(),
             proven: lower_bound == cost,
             with_the_whole: false,
             binding: String::new(),
@@ -194,6 +188,15 @@ impl Worked<'_> {
             reason,
         })
     }
+}
+
+/// Minor units as a cost.
+fn priced(units: i64) -> Cost {
+    Cost::Priced(Money::from_minor_units(units))
+}
+
+fn minor(units: i64, currency: &Currency) -> String {
+    priced(units).words(currency)
 }
 
 /// `2 × A, 1 × B`.
@@ -209,7 +212,7 @@ fn counted<'a>(names: impl Iterator<Item = &'a str>) -> String {
     all.join(", ")
 }
 
-fn device_choice(told: &Assigned, chosen: &str, currency: Option<&str>) -> ChoiceRow {
+fn device_choice(told: &Assigned, chosen: &str, currency: &Currency) -> ChoiceRow {
     let mut reason = told.reason_shown();
     if told.alone > 0 {
         reason = format!(
@@ -217,14 +220,12 @@ fn device_choice(told: &Assigned, chosen: &str, currency: Option<&str>) -> Choic
             told.alone
         );
     }
-    let (counted, decimals) = told.money.unit(currency);
     ChoiceRow {
         what: told.what.clone(),
         chosen: chosen.to_string(),
-        cost: told.money.shown(told.cost),
-        lower_bound: told.money.bound(told.lower),
-        counted,
-        decimals,
+        cost: told.spent(),
+        lower_bound: told.least(),
+        currency: currency.clone(),
         proven: told.proven(),
         with_the_whole: told.with_the_whole,
         binding: told.binding_words(currency),

@@ -10,6 +10,7 @@
 //! A feed inside a segment divides its tape at the mark into two tapes joined at one node for
 //! each conductor. A switched zone has no decoder: its bus and terminal are the supply's own.
 
+use super::facts::TapeModels;
 use crate::choose::feeding::Conductor;
 use crate::network::{
     Along, Attachment, Limit, LinkId, NetworkSpec, NodeId, Polarity, RailSpec, SourceId,
@@ -133,7 +134,7 @@ impl Circuit {
     /// The network at a corner with `lit` emitters on.
     pub(super) fn network(
         &self,
-        models: &[TapeModel],
+        models: &TapeModels,
         corner: usize,
         lit: Lit<'_>,
     ) -> (NetworkSpec, Parts) {
@@ -178,7 +179,7 @@ impl Branch {
     fn build(
         &self,
         spec: &mut NetworkSpec,
-        models: &[TapeModel],
+        models: &TapeModels,
         corner: usize,
         lit: Lit<'_>,
         (common, far): (NodeId, NodeId),

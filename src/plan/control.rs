@@ -8,7 +8,7 @@ use crate::dmx::address::{AddressProblem, Footprint, Reserved};
 use crate::dmx::chain::{ChainSpec as Line, Ground, Habits, LineCable, Part};
 use crate::exact::ExactLength;
 use crate::finding::plain::Finding;
-use crate::job::spec::{ChainSpec, ChainStop, Control, DataCable, Limits};
+use crate::job::spec::{ChainSpec, ChainStop, Control, DataCable, LimitKey};
 use crate::quantity::volts;
 use crate::source::Source;
 
@@ -190,8 +190,8 @@ impl Worked<'_> {
 
     /// What the job keeps to beside the published rules.
     fn habits(&self) -> Habits {
-        let (own, silent) = (self.job.limits(), Limits::default());
-        let stated = own.chain_length != silent.chain_length;
+        let own = self.job.limits();
+        let stated = !own.is_assumed(LimitKey::ChainLength);
         Habits {
             devices: own.chain_devices as usize,
             category_length: own.chain_length.to_length(),

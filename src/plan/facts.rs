@@ -20,10 +20,21 @@ pub(super) fn corner_set(limits: &Limits) -> CornerSet {
     }
 }
 
-/// The model of every strip of the job, in their order; one that has none is a finding.
-pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> Vec<Option<TapeModel>> {
+/// The model of every strip of the job, by the strip's place in the job; a strip may have none.
+pub(super) struct TapeModels(Vec<Option<TapeModel>>);
+
+impl TapeModels {
+    /// The model of a strip, none where its figures give none.
+    pub fn get(&self, strip: usize) -> Option<&TapeModel> {
+        self.0.get(strip)?.as_ref()
+    }
+}
+
+/// The models of the strips of a job; a strip that has none is a finding.
+pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> TapeModels {
     let corners = corner_set(job.limits());
-    job.strips()
+    let models = job
+        .strips()
         .iter()
         .map(|strip| match strip.model(&corners) {
             Ok(model) => Some(model),
@@ -41,7 +52,8 @@ pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> Vec<Option<TapeMo
                 None
             }
         })
-        .collect()
+        .collect();
+    TapeModels(models)
 }
 
 /// What a cable is here.
@@ -153,5 +165,31 @@ pub(super) fn insulation(job: &Job, used: &[&CableItem], findings: &mut Vec<Find
                     .remedy("lower conductor_hot, or take a cable of a higher temperature rating"),
             );
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_strip_without_a_model_takes_that_of_no_other() {
+        let text = include_str!("../../tests/plan/small.toml").replace(
+            "[[cable]]",
+            "[[strip]]\nname = \"a reading that no rail shows\"\nrated = \"24 V\"\npolarity = \"common plus\"\n\
+             cut_pitch = \"50 mm\"\nreel = \"5 m\"\nemitters = [{ name = \"white\", cell = \"series\", diodes = 6, \
+             forward = \"3.0 V\", current = \"20 mA\" }]\n\
+             rails = { known_from = \"reading\", length = \"5 m\", fed_volts = \"24 V\", far_volts = \"23.999999999 V\" }\n\n[[cable]]",
+        );
+        let job = crate::job::read(&text, "two.toml").map_err(|f| f.to_string());
+        let job = job.expect("sound");
+        let mut findings = Vec::new();
+        let models = tapes(&job, &mut findings);
+        let names: Vec<_> = (0..3)
+            .map(|at| models.get(at).map(|m| m.strip.as_str()))
+            .collect();
+        assert_eq!(names, [None, Some("white"), None]);
+        assert_eq!(findings.len(), 1);
+        assert_eq!(findings[0].id, "strip-model");
     }
 }

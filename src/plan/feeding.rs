@@ -1,6 +1,7 @@
 //! From a run of the job to its feed problem, and its answer.
 
-use super::facts;
+use super::costing;
+use super::facts::{self, TapeModels};
 use super::fixed;
 use super::kinds::{decoders, derating, feeder_ambient, lead_wires, set_point, supplies};
 use super::laid::RunWork;
@@ -12,10 +13,10 @@ use crate::device::{DecoderSpec, SupplySpec};
 use crate::exact::ExactLength;
 use crate::finding::plain::Finding;
 use crate::job::Job;
-use crate::job::spec::{CableItem, Control, PlaceSpec, Together, ZoneSpec};
+use crate::job::spec::{Control, PlaceSpec, Together, ZoneSpec};
 use crate::layout::spec::RunPoint;
 use crate::progress::Progress;
-use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, square_millimetres, volts};
+use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, volts};
 use crate::source::Source;
 use crate::strip::TapeModel;
 use std::collections::BTreeMap;
@@ -75,14 +76,15 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
     Some((model, [output, segment]))
 }
 
-/// Feeds runs, by their places in the list: their plans, and what there is to say about them.
+/// Feeds runs, by their places in the list: their plans, and what there is to say about them. Once `progress` is cancelled
+/// they stay without a plan.
 pub(super) fn feed(
     job: &Job,
     runs: &mut [RunWork<'_>],
     which: &[usize],
-    tapes: &[Option<TapeModel>],
+    tapes: &TapeModels,
     progress: &mut Progress<'_>,
-) -> Result<(), super::Cancelled> {
+) {
     let mut problems = Vec::with_capacity(which.len());
     let mut asked = Vec::with_capacity(which.len());
     for &at in which {
@@ -102,7 +104,7 @@ pub(super) fn feed(
     }
     let answers = plan_each(&problems, progress);
     if progress.is_cancelled() {
-        return Err(super::Cancelled::at(progress));
+        return;
     }
     for (at, answer) in asked.into_iter().zip(answers) {
         let work = &mut runs[at];
@@ -124,7 +126,6 @@ pub(super) fn feed(
             }
         }
     }
-    Ok(())
 }
 
 fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
@@ -139,12 +140,13 @@ fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
 pub(super) fn problem(
     job: &Job,
     work: &RunWork<'_>,
-    tapes: &[Option<TapeModel>],
+    tapes: &TapeModels,
 ) -> Result<RunProblem, (String, &'static str)> {
     let run = work.spec;
     let limits = job.limits();
-    let tape = tapes[work.tape]
-        .clone()
+    let tape = tapes
+        .get(work.tape)
+        .cloned()
         .ok_or(("its strip has no model".to_string(), "correct the strip"))?;
     let strip = &job.strips()[work.tape];
     let n = work.layout.increments();
@@ -220,7 +222,7 @@ pub(super) fn problem(
                 cores: item.cores as usize,
                 core: facts.per_metre,
                 ampacity: facts.ampacity.ok(),
-                price_per_metre: price_per_metre(item),
+                price_per_metre: costing::metre_of(item),
             }),
             Err(why) => refused.push(format!("{name}: {why}")),
         }
@@ -243,7 +245,6 @@ pub(super) fn problem(
         .fold(f64::INFINITY, f64::min);
     let some = |a: f64| a.is_finite().then(|| amps(a));
     let costs = job.costs();
-    let minor = |price: u64| i64::try_from(price).unwrap_or(i64::MAX);
     Ok(RunProblem {
         run: run.name.clone(),
         increments: n,
@@ -273,25 +274,15 @@ pub(super) fn problem(
         },
         states: states(work.zone, &tape),
         costs: CostModel {
-            per_segment: minor(costs.segment),
-            per_feed: minor(costs.feed),
-            per_break: minor(costs.cut),
+            per_segment: costing::minor_units(costs.segment),
+            per_feed: costing::minor_units(costs.feed),
+            per_break: costing::minor_units(costs.cut),
             energy: None,
         },
         fixed: fixed::of_run(work),
         effort: EFFORT,
         tape,
     })
-}
-
-/// Price of a metre of cable; where none is stated, ten minor units a square millimetre of all
-/// cores, so that the thinnest cable that holds is taken.
-pub(super) fn price_per_metre(item: &CableItem) -> i64 {
-    let mm2 = item.size.area().value / square_millimetres(1.0).value;
-    match item.price_per_metre {
-        Some(price) => i64::try_from(price).unwrap_or(i64::MAX),
-        None => (mm2 * f64::from(item.cores) * 10.0).ceil() as i64,
-    }
 }
 
 /// Sets of emitters lit together.

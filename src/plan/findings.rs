@@ -1,9 +1,10 @@
 //! Findings put together, assumptions and sources.
 
+use super::costing;
 use super::model::{Assumption, Plan};
 use crate::finding::plain::{Finding, Verdict};
 use crate::job::Job;
-use crate::job::spec::Limits;
+use crate::job::spec::{LimitKey, Limits};
 use crate::quantity::show;
 use crate::source::Source;
 use crate::strip::cells::diode_source;
@@ -64,110 +65,58 @@ pub(super) fn together(findings: Vec<Finding>) -> Vec<Finding> {
 
 /// What was taken where the job is silent.
 pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
-    let (own, silent) = (job.limits(), Limits::default());
+    let limits = job.limits();
+    let assumed = |key: &LimitKey| limits.is_assumed(*key);
+    let mut keys: Vec<LimitKey> = LimitKey::ALL.into_iter().filter(assumed).collect();
     let mut out = Vec::new();
-    let mut taken = |same: bool, key: &str, value: String| {
-        if same && let Some((_, source)) = Limits::sources().into_iter().find(|s| s.0 == key) {
-            out.push(Assumption {
-                what: format!("{key}: {value}"),
-                source,
-            });
-        }
-    };
-    taken(
-        own.least_current == silent.least_current,
-        "least current",
-        show(own.least_current),
-    );
-    if let Some(step) = own.visible_step {
-        taken(
-            own.visible_step == silent.visible_step,
-            "visible step",
-            show(step),
-        );
+    let cells = CELLS.iter().all(assumed);
+    if cells {
+        keys.retain(|key| !CELLS[1..].contains(key));
     }
-    taken(
-        own.load_factor == silent.load_factor,
-        "load factor",
-        show(own.load_factor),
-    );
-    taken(
-        own.conductor.low == silent.conductor.low,
-        "conductor hot",
-        show(own.conductor.low),
-    );
-    taken(
-        own.conductor.nominal == silent.conductor.nominal,
-        "conductor nominal",
-        show(own.conductor.nominal),
-    );
-    taken(
-        own.conductor.high == silent.conductor.high,
-        "conductor cold",
-        show(own.conductor.high),
-    );
-    taken(
-        own.cell == silent.cell,
-        "cell cold, nominal, hot",
-        format!(
-            "{}, {}, {}",
-            show(own.cell.low),
-            show(own.cell.nominal),
-            show(own.cell.high)
-        ),
-    );
-    taken(
-        own.rail_tolerance == silent.rail_tolerance,
-        "rail tolerance",
-        show(own.rail_tolerance),
-    );
-    taken(
-        own.current_tolerance == silent.current_tolerance,
-        "current tolerance",
-        show(own.current_tolerance),
-    );
-    taken(own.slack == silent.slack, "slack", own.slack.to_string());
-    if let Some(length) = own.chopped_feeder {
-        taken(
-            own.chopped_feeder == silent.chopped_feeder,
-            "chopped feeder",
-            length.to_string(),
-        );
+    for key in keys {
+        let (what, value) = if cells && key == CELLS[0] {
+            let values = CELLS.map(|key| value(limits, key));
+            ("cell cold, nominal, hot", values.join(", "))
+        } else {
+            (key.words(), value(limits, key))
+        };
+        out.push(Assumption {
+            what: format!("{what}: {value}"),
+            source: key.source(),
+        });
     }
-    taken(
-        own.chain_devices == silent.chain_devices,
-        "chain devices",
-        own.chain_devices.to_string(),
-    );
-    taken(
-        own.chain_length == silent.chain_length,
-        "chain length",
-        own.chain_length.to_string(),
-    );
-    taken(
-        own.spare_tape == silent.spare_tape,
-        "spare tape",
-        show(own.spare_tape),
-    );
     out.push(Assumption {
         what: "diodes: the curve through the one point that a strip states".to_string(),
         source: diode_source(),
     });
-    if job.supplies().iter().any(|s| s.price.is_none())
-        || job.decoders().iter().any(|d| d.price.is_none())
-    {
-        out.push(Assumption {
-            what: "supplies and decoders where a kind states no price: fewest bodies, then the least rated size".to_string(),
-            source: Source::computed("assignment of loads to devices"),
-        });
-    }
-    if job.cables().iter().any(|c| c.price_per_metre.is_none()) {
-        out.push(Assumption {
-            what: "cables without a price: 10 minor units a square millimetre of all cores, so that the thinnest that holds is taken".to_string(),
-            source: Source::computed("break and feed search"),
-        });
-    }
+    out.extend(costing::assumptions(job));
     out
+}
+
+/// Temperatures of cells, printed as one where the job is silent about all of them.
+const CELLS: [LimitKey; 3] = [LimitKey::CellCold, LimitKey::CellNominal, LimitKey::CellHot];
+
+/// A limit as it is printed.
+fn value(limits: &Limits, key: LimitKey) -> String {
+    let none = || "none".to_string();
+    match key {
+        LimitKey::LeastCurrent => show(limits.least_current),
+        LimitKey::VisibleStep => limits.visible_step.map_or_else(none, show),
+        LimitKey::LoadFactor => show(limits.load_factor),
+        LimitKey::ConductorHot => show(limits.conductor.low),
+        LimitKey::ConductorNominal => show(limits.conductor.nominal),
+        LimitKey::ConductorCold => show(limits.conductor.high),
+        LimitKey::CellCold => show(limits.cell.low),
+        LimitKey::CellNominal => show(limits.cell.nominal),
+        LimitKey::CellHot => show(limits.cell.high),
+        LimitKey::RailTolerance => show(limits.rail_tolerance),
+        LimitKey::CurrentTolerance => show(limits.current_tolerance),
+        LimitKey::Slack => limits.slack.to_string(),
+        LimitKey::ChoppedFeeder => limits.chopped_feeder.map_or_else(none, |l| l.to_string()),
+        LimitKey::ChainDevices => limits.chain_devices.to_string(),
+        LimitKey::ChainLength => limits.chain_length.to_string(),
+        LimitKey::SpareTape => show(limits.spare_tape),
+    }
 }
 
 /// Every source of the plan in order of first use.

@@ -1,6 +1,6 @@
 //! What is already there or was chosen by hand, as the searches take it, and what is said where it cannot stay.
 
-use super::devices::{Body, Unit};
+use super::devices::{Body, Refused, Unit};
 use super::laid::RunWork;
 use crate::choose::feeding::{Fixed, FixedFeed, FixedSegment};
 use crate::finding::plain::Finding;
@@ -57,14 +57,15 @@ fn finding(place: String, says: String) -> Finding {
 }
 
 /// Installed devices that contradict a limit; they are left out of the plan.
-pub(super) fn refused(what: &str, why: &str) -> Finding {
-    finding(
+pub(super) fn refused(what: &str, why: &str) -> Refused {
+    let finding = finding(
         what.to_string(),
         format!("what is installed cannot stay: {why}"),
     )
     .figure("left out of the plan")
     .limit("every limit kept")
-    .remedy("move one of its segments elsewhere, or take a larger kind")
+    .remedy("move one of its segments elsewhere, or take a larger kind");
+    Refused::NotKept(finding)
 }
 
 /// Installed decoders whose segments are not on them.
@@ -72,7 +73,7 @@ pub(super) fn unused_decoders(
     job: &Job,
     bodies: &[Body<'_>],
     ids: &[(String, String)],
-    findings: &mut Vec<Finding>,
+    refused: &mut Vec<Refused>,
 ) {
     let own = |i: &InstalledSpec| matches!(i.kind, InstalledKind::Decoder(_));
     for installed in job.installed().iter().filter(|i| own(i)) {
@@ -83,7 +84,7 @@ pub(super) fn unused_decoders(
             .filter_map(|s| ids.get(s))
             .map(|(id, _)| id.as_str())
             .collect();
-        missing(installed, &held, ids, findings);
+        missing(installed, &held, ids, refused);
     }
 }
 
@@ -93,7 +94,7 @@ pub(super) fn unused_supplies(
     units: &[Unit<'_>],
     bodies: &[Body<'_>],
     ids: &[(String, String)],
-    findings: &mut Vec<Finding>,
+    refused: &mut Vec<Refused>,
 ) {
     let own = |i: &InstalledSpec| matches!(i.kind, InstalledKind::Supply(_));
     for installed in job.installed().iter().filter(|i| own(i)) {
@@ -105,7 +106,7 @@ pub(super) fn unused_supplies(
             .filter_map(|s| ids.get(s))
             .map(|(id, _)| id.as_str())
             .collect();
-        missing(installed, &held, ids, findings);
+        missing(installed, &held, ids, refused);
     }
 }
 
@@ -114,7 +115,7 @@ fn missing(
     installed: &InstalledSpec,
     held: &[&str],
     ids: &[(String, String)],
-    findings: &mut Vec<Finding>,
+    refused: &mut Vec<Refused>,
 ) {
     let place = || format!("installed {}", installed.name);
     for wanted in installed
@@ -123,7 +124,7 @@ fn missing(
         .filter(|id| !held.contains(&id.as_str()))
     {
         let found = ids.iter().find(|(id, _)| id == wanted);
-        findings.push(match found {
+        refused.push(Refused::NotKept(match found {
             None => {
                 let run = wanted.rsplit_once('.').map_or("", |(run, _)| run);
                 let count = ids
@@ -152,6 +153,6 @@ fn missing(
             .figure(format!("kind {}", installed.kind.name()))
             .limit("a kind that zone and place permit, with what it carries within its limits")
             .remedy("permit its kind in zone and place, or let the segment go to another device"),
-        });
+        }));
     }
 }

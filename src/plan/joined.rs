@@ -2,7 +2,7 @@
 
 use super::circuit::{Branch, Circuit, Stretch, Wire};
 use super::devices::{self, Assigned, Body, Draw, Driven, Lead, SegmentWork, Unit};
-use super::facts;
+use super::facts::{self, TapeModels};
 use super::feeding;
 use super::kinds;
 use super::laid::RunWork;
@@ -14,7 +14,6 @@ use crate::job::Job;
 use crate::network::{Limit, Workspace};
 use crate::quantity::Corners;
 use crate::source::Source;
-use crate::strip::TapeModel;
 
 /// An output of a supply with its figures.
 pub(super) struct Joined {
@@ -46,7 +45,7 @@ pub(super) struct Joint<'j> {
 pub(super) fn join<'j>(
     job: &'j Job,
     runs: &[RunWork<'j>],
-    models: &[TapeModel],
+    models: &TapeModels,
     decoders: Option<&[Driven<'j>]>,
     work: &mut Workspace,
 ) -> Joint<'j> {
@@ -79,8 +78,8 @@ pub(super) fn join<'j>(
             });
         }
     }
-    let mut findings = decoders.findings;
-    findings.extend(supplies.findings);
+    let refused = decoders.refused.into_iter().chain(supplies.refused);
+    let findings = refused.map(devices::Refused::finding).collect();
     Joint {
         assigned: [decoders.assigned, supplies.assigned],
         standby: [decoders.standby, supplies.standby],
@@ -97,7 +96,7 @@ pub(super) fn join<'j>(
 pub(super) fn of_output(
     job: &Job,
     runs: &[RunWork<'_>],
-    models: &[TapeModel],
+    models: &TapeModels,
     joint: &Joint<'_>,
     joined: &Joined,
 ) -> (Circuit, Vec<State>) {
@@ -204,7 +203,7 @@ fn circuit(
 /// All zones fully lit; then each zone in each of its sets, the others fully lit.
 fn states(
     job: &Job,
-    models: &[TapeModel],
+    models: &TapeModels,
     bodies: &[Body<'_>],
     segments: &[SegmentWork],
     list: &[usize],

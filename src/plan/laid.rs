@@ -1,7 +1,8 @@
 //! Runs of the job laid out, with the joints of their paths.
 
+use super::costing;
 use super::devices::Draw;
-use super::facts;
+use super::facts::{self, TapeModels};
 use crate::choose::feeding::{Joint, JointCut, Reel, RunFeedPlan};
 use crate::finding::plain::Finding;
 use crate::job::Job;
@@ -10,7 +11,6 @@ use crate::layout::spec::Sight;
 use crate::layout::{BendLimits, Layout, PathJointKind, findings as layout_findings, lay};
 use crate::quantity::{ElectricalResistance, ohms};
 use crate::source::Source;
-use crate::strip::TapeModel;
 use std::collections::BTreeMap;
 
 /// A run with its layout and, once found, its feeding.
@@ -55,7 +55,7 @@ impl RunWork<'_> {
 /// Runs that can be laid out; the others are findings.
 pub(super) fn lay_out<'j>(
     job: &'j Job,
-    tapes: &[Option<TapeModel>],
+    tapes: &TapeModels,
     findings: &mut Vec<Finding>,
 ) -> Vec<RunWork<'j>> {
     let mut out = Vec::new();
@@ -67,7 +67,7 @@ pub(super) fn lay_out<'j>(
         let Some(tape) = job.strips().iter().position(|s| s.name == zone.strip) else {
             continue;
         };
-        if tapes[tape].is_none() {
+        if tapes.get(tape).is_none() {
             continue;
         }
         let strip = &job.strips()[tape];
@@ -127,9 +127,7 @@ pub(super) fn lay_out<'j>(
             reel: strip.reel_joint.as_ref().map(|joint| Reel {
                 increments: strip.pitch.count_in(strip.reel),
                 resistance: joint.resistance,
-                price: joint
-                    .price
-                    .map_or(0, |p| i64::try_from(p).unwrap_or(i64::MAX)),
+                price: costing::reel_joint(joint),
             }),
             plan: None,
             findings: Vec::new(),

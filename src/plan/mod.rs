@@ -20,6 +20,7 @@ mod choices;
 mod circuit;
 pub mod compare;
 mod control;
+mod costing;
 mod devices;
 mod facts;
 mod feeding;
@@ -49,7 +50,7 @@ use crate::finding::plain::{Finding, Verdict};
 use crate::job::Job;
 use crate::network::Workspace;
 use crate::progress::{Progress, Step};
-use crate::strip::TapeModel;
+use facts::TapeModels;
 use joined::Joint;
 use laid::RunWork;
 use model::Plan;
@@ -87,7 +88,7 @@ impl Cancelled {
 /// Everything the rows are made from.
 struct Worked<'j> {
     job: &'j Job,
-    models: &'j [TapeModel],
+    models: &'j TapeModels,
     runs: Vec<RunWork<'j>>,
     joint: Joint<'j>,
     /// What was proven of everything together, where the job is small enough to choose it so.
@@ -104,7 +105,7 @@ struct Worked<'j> {
 /// ```
 #[must_use]
 pub fn plan(job: &Job) -> Plan {
-    plan_watched(job, &mut Progress::silent()).unwrap_or_default()
+    planned(job, &mut Progress::silent())
 }
 
 /// As [`plan`], with progress and cancellation.
@@ -112,22 +113,34 @@ pub fn plan(job: &Job) -> Plan {
 /// # Errors
 /// [`Cancelled`] when the callback says so.
 pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Cancelled> {
+    let plan = planned(job, progress);
+    if progress.is_cancelled() {
+        return Err(Cancelled::at(progress));
+    }
+    Ok(plan)
+}
+
+/// The plan of a job. Nothing ends it but a cancellation, which `progress` remembers; what it gives then is no plan.
+fn planned(job: &Job, progress: &mut Progress<'_>) -> Plan {
+    let mut plan = Plan {
+        title: job.title().to_string(),
+        note: job.note().to_string(),
+        fingerprint: fingerprint(job),
+        rule_set: RULE_SET.to_string(),
+        crate_version: env!("CARGO_PKG_VERSION").to_string(),
+        ..Plan::default()
+    };
     let mut findings = Vec::new();
     let tapes = facts::tapes(job, &mut findings);
     let mut runs = laid::lay_out(job, &tapes, &mut findings);
-    // The circuits refer to models by the place of the strip in the job: one that has none is never used.
-    let models: Vec<TapeModel> = match tapes.iter().flatten().next() {
-        Some(any) => tapes
-            .iter()
-            .map(|t| t.clone().unwrap_or_else(|| any.clone()))
-            .collect(),
-        None => Vec::new(),
-    };
     let mut work = Workspace::new();
     let all: Vec<usize> = (0..runs.len()).collect();
-    feeding::feed(job, &mut runs, &all, &tapes, progress)?;
-    let mut whole = together::choose(job, &mut runs, &tapes, &models, None, progress)?;
-    let mut joint = joined::join(job, &runs, &models, decoders(&whole), &mut work);
+    feeding::feed(job, &mut runs, &all, &tapes, progress);
+    let mut whole = together::choose(job, &mut runs, &tapes, None, progress);
+    if progress.is_cancelled() {
+        return plan;
+    }
+    let mut joint = joined::join(job, &runs, &tapes, decoders(&whole), &mut work);
     for _ in 0..ROUNDS {
         let raised = joined::reserves(job, &runs, &joint);
         let drawn = joined::overloads(job, &runs, &joint);
@@ -141,33 +154,28 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
             runs[*run].reserve = *reserve;
         }
         let raised: Vec<usize> = raised.into_iter().map(|(run, _)| run).collect();
-        feeding::feed(job, &mut runs, &raised, &tapes, progress)?;
+        feeding::feed(job, &mut runs, &raised, &tapes, progress);
         if whole.is_some() {
-            whole = together::choose(job, &mut runs, &tapes, &models, whole, progress)?;
+            whole = together::choose(job, &mut runs, &tapes, whole, progress);
         }
-        joint = joined::join(job, &runs, &models, decoders(&whole), &mut work);
+        if progress.is_cancelled() {
+            return plan;
+        }
+        joint = joined::join(job, &runs, &tapes, decoders(&whole), &mut work);
     }
     let worked = Worked {
         job,
-        models: &models,
+        models: &tapes,
         runs,
         joint,
         whole,
-    };
-    let mut plan = Plan {
-        title: job.title().to_string(),
-        note: job.note().to_string(),
-        fingerprint: fingerprint(job),
-        rule_set: RULE_SET.to_string(),
-        crate_version: env!("CARGO_PKG_VERSION").to_string(),
-        ..Plan::default()
     };
     worked.tape_rows(&mut plan);
     worked.power_rows(&mut plan, progress);
     worked.choice_rows(&mut plan);
     worked.stock_rows(&mut plan, &mut findings, progress);
     if progress.is_cancelled() {
-        return Err(Cancelled::at(progress));
+        return plan;
     }
     worked.control_rows(&mut plan, &mut findings);
     worked.site_rows(&mut plan);
@@ -177,7 +185,7 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     plan.incomplete_because = incomplete(&plan.findings);
     plan.assumptions = findings::assumptions(job);
     plan.sources = findings::sources(&plan);
-    Ok(plan)
+    plan
 }
 
 /// Decoders that were chosen with the whole job.

@@ -1,11 +1,11 @@
 //! What the networks of a job say: the worst of every figure over states and corners.
 
 use super::circuit::{Circuit, Parts, StretchParts, Wire, at};
+use super::facts::TapeModels;
 use super::worst::{CircuitFigures, FeedFigures, SegmentFigures};
 use crate::choose::feeding::Conductor;
 use crate::network::{Rail, Solution, SolveError, SolveOptions, SourceState, Workspace};
 use crate::quantity::Corners;
-use crate::strip::TapeModel;
 
 pub(super) const LOW: usize = 0;
 const NOMINAL: usize = 1;
@@ -51,7 +51,7 @@ pub(super) enum Unsolved {
 /// Solves a circuit in every state at every corner.
 pub(super) fn solve(
     circuit: &Circuit,
-    models: &[TapeModel],
+    models: &TapeModels,
     states: &[State],
     work: &mut Workspace,
 ) -> Result<CircuitFigures, Unsolved> {
@@ -62,7 +62,7 @@ pub(super) fn solve(
 pub(super) fn solve_at(
     corners: &[usize],
     circuit: &Circuit,
-    models: &[TapeModel],
+    models: &TapeModels,
     states: &[State],
     work: &mut Workspace,
 ) -> Result<CircuitFigures, Unsolved> {
@@ -97,7 +97,7 @@ pub(super) fn solve_at(
 
 struct Reading<'a> {
     circuit: &'a Circuit,
-    models: &'a [TapeModel],
+    models: &'a TapeModels,
     parts: &'a Parts,
     solution: &'a Solution<'a>,
     corner: usize,

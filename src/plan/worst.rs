@@ -1,9 +1,9 @@
 //! The worst figures of a circuit over states and corners, as they start before any network is solved.
 
 use super::circuit::Circuit;
+use super::facts::TapeModels;
 use crate::choose::feeding::Conductor;
 use crate::quantity::Corners;
-use crate::strip::TapeModel;
 
 /// A segment, solved with everything it shares copper with.
 #[derive(Debug, Clone)]
@@ -88,7 +88,7 @@ const ENDLESS: Corners<f64> = Corners {
 };
 
 impl CircuitFigures {
-    pub fn empty(circuit: &Circuit, models: &[TapeModel]) -> Self {
+    pub fn empty(circuit: &Circuit, models: &TapeModels) -> Self {
         let emitters = |tape: usize| models.get(tape).map_or(0, |m| m.emitters.len());
         let segments = circuit
             .branches

@@ -28,6 +28,7 @@ mod corners;
 pub mod kinds;
 mod lengths;
 mod measured;
+mod money;
 mod number;
 pub mod text;
 mod units;
@@ -39,6 +40,7 @@ pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
 pub(crate) use measured::shorten;
 pub use measured::{Measured, QuantityError, Unit, parse, show, show_in, show_to};
+pub use money::{Bodies, Cost, Currency, MOST_PRICE, Money};
 pub use number::{Number, NumberError, read_number};
 pub use valued::{
     Amps, Hertz, Kilograms, Metres, Ohms, Seconds, Share, SquareMetres, Temperature, Valued, Volts,

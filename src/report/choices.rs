@@ -14,10 +14,10 @@ pub(super) fn choices(plan: &Plan) -> Schedule {
     )
     .name("choice", "For", |r| r.what.clone())
     .words("chosen", "Chosen", |r| r.chosen.clone())
-    .amount("cost", "Cost", |r| (r.cost, r.decimals))
-    .amount("lower_bound", "Bound", |r| (r.lower_bound, r.decimals))
-    .amount("gap", "Gap", |r| (r.gap(), r.decimals))
-    .words("counted", "Counted in", |r| r.counted.clone())
+    .amount("cost", "Cost", |r| r.cost.printed(&r.currency))
+    .amount("lower_bound", "Bound", |r| r.lower_bound.printed(&r.currency))
+    .amount("gap", "Gap", |r| r.gap().printed(&r.currency))
+    .words("counted", "Counted in", |r| r.cost.unit(&r.currency))
     .words("proven", "Cheapest", |r| {
         let words = match (r.proven, r.with_the_whole) {
             (true, _) => "proven",

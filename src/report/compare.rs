@@ -2,8 +2,8 @@
 
 use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width, wrap};
-use crate::job::money;
 use crate::plan::compare::{Compared, Comparison, Figures, Outcome, Part, Worst};
+use crate::quantity::Money;
 use crate::quantity::{Power, show};
 
 /// No page is set narrower than this.
@@ -90,7 +90,13 @@ struct Row {
 }
 
 fn rows(comparison: &Comparison) -> Vec<Row> {
-    let currency = comparison.currency.as_deref();
+    let currency = &comparison.currency;
+    let words = |sum: Option<Money>| {
+        sum.map_or_else(
+            || "more than can be held".to_string(),
+            |m| currency.words(m),
+        )
+    };
     let all = &comparison.candidates;
     let mut rows = Vec::new();
     let mut row =
@@ -180,15 +186,15 @@ fn rows(comparison: &Comparison) -> Vec<Row> {
     row(
         "Cost",
         &|f| match f.bill.total() {
-            Some(total) => money(total, currency),
-            None => format!("over {}", money(f.bill.priced(), currency)),
+            Some(total) => currency.words(total),
+            None => format!("over {}", words(f.bill.priced())),
         },
-        &|f| f.bill.total().map(|t| t as f64),
+        &|f| f.bill.total().map(|t| t.minor_units() as f64),
     );
     for part in Part::ALL {
         row(
             &format!("  {}", part.words()),
-            &|f| money(f.bill.part(part), currency),
+            &|f| words(f.bill.part(part)),
             &none,
         );
     }

@@ -4,7 +4,7 @@ use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width};
 use crate::choose::feeding::{Arrangement, Standing, TradeOff, TradeOffEnd};
 use crate::job::Job;
-use crate::job::money;
+use crate::quantity::Money;
 use std::collections::BTreeMap;
 
 /// No page is set narrower than this.
@@ -36,7 +36,7 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
          none. Lost: in feeders, rails and source, nominal.",
         answer.resolution.value * 100.0
     ));
-    let amount = |minor: i64| money(u64::try_from(minor).unwrap_or(0), job.currency());
+    let amount = |minor: i64| job.currency().words(Money::from_minor_units(minor));
     let cheapest = answer.arrangements.first().map_or(0, |a| a.bought);
     let mut rows = vec![
         [

@@ -2,10 +2,10 @@
 
 use super::job;
 use evenrun::choose::feeding::{Standing, TradeOff, TradeOffEnd, TradeOffSpec};
-use evenrun::job::money;
 use evenrun::plan::run_problem;
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::quantity::percent;
+use evenrun::quantity::{Currency, Money};
 use evenrun::report;
 
 fn trade_off(most: usize) -> TradeOff {
@@ -32,7 +32,9 @@ fn the_page_fits_and_holds_every_arrangement() {
             "{page}"
         );
         for a in &answer.arrangements {
-            assert!(page.contains(&money(a.bought as u64, Some("EUR"))));
+            assert!(
+                page.contains(&Currency::of(Some("EUR")).words(Money::from_minor_units(a.bought)))
+            );
         }
         for caution in report::CAUTIONS {
             assert!(page.contains(&caution.title.to_uppercase()));

@@ -11,10 +11,12 @@ use evenrun::cable::{
     Basis, CableSpec, Conductor, ConductorSize, Construction, Installation, Metal, Pair,
     TemperatureRule, ambient_factor_by_formula, characteristic_impedance, factor_for_ambient,
 };
+use evenrun::load::{Load, StraightLine};
+use evenrun::network::{NetworkSpec, SolveOptions, Workspace};
 use evenrun::protect::{Limited, PowerLimits, Rule, power_limits};
 use evenrun::quantity::{
-    RouteLength, amps, celsius, farads_per_metre, feet, henries_per_metre, hertz, metres,
-    micrometres, millimetres, ohms_per_kilofoot, ohms_per_kilometre, volts,
+    ElectricPotential, RouteLength, amps, celsius, farads_per_metre, feet, henries_per_metre,
+    hertz, metres, micrometres, millimetres, ohms, ohms_per_kilofoot, ohms_per_kilometre, volts,
 };
 
 /// The number after `key=` in the inputs of a row.
@@ -114,6 +116,37 @@ fn by_gauge_or_temperature(row: &Row) -> Option<f64> {
     })
 }
 
+/// Share of the supply's voltage that a load at the end of the cable of `row` misses, as the network room solves it.
+fn solved_drop(row: &Row, supply: ElectricPotential) -> f64 {
+    let current = input(row, "i");
+    let core = ohms_per_kilofoot(input(row, "r")) * feet(input(row, "length_ft"));
+    let mut spec = NetworkSpec::new();
+    let [plus, minus] = ["plus", "minus"].map(|name| spec.node(name));
+    let [near, far] = ["load, plus", "load, minus"].map(|name| spec.node(name));
+    spec.stiff_source("supply", plus, minus, supply);
+    spec.link("out", plus, near, core);
+    spec.link("back", far, minus, core);
+    let constant = StraightLine {
+        knee: volts(0.0),
+        resistance: ohms(1e-3),
+        limit: Some(amps(current)),
+        volts_per_kelvin: 0.0,
+    };
+    let law = spec.law(Load::Straight(constant).law(celsius(25.0)).unwrap());
+    let load = spec.load("lamp", near, far, law);
+    let network = spec.check().unwrap();
+    let mut work = Workspace::new();
+    let solution = network.solve(&SolveOptions::default(), &mut work).unwrap();
+    let reached = solution.load_voltage(load).unwrap();
+    1.0 - reached.value / supply.value
+}
+
+/// The worked example of that name.
+fn of_id(id: &str) -> Row {
+    let rows = table("worked_examples", 50);
+    rows.into_iter().find(|row| row.text("id") == id).unwrap()
+}
+
 fn by_drop_or_ampacity(row: &Row) -> Option<f64> {
     let twelve = |loaded: usize, ambient: f64, gauge_text: &str| {
         let spec = CableSpec {
@@ -130,7 +163,12 @@ fn by_drop_or_ampacity(row: &Row) -> Option<f64> {
             let per_core = ohms_per_kilofoot(input(row, "r"));
             loop_drop(per_core, route.there_and_back(), amps(input(row, "i"))).value
         }
-        "drop-2" => input(row, "drop") / input(row, "v") * 100.0,
+        "drop-2" => {
+            let one = of_id("drop-1");
+            let drop = by_drop_or_ampacity(&one).expect("the drop it is a share of");
+            assert_relative("drop-1 in drop-2", drop, input(row, "drop"), 1e-9);
+            solved_drop(&one, volts(input(row, "v"))) * 100.0
+        }
         "drop-3" | "drop-4" => {
             let route = RouteLength::new(feet(input(row, "length_ft")));
             k_factor_drop(

@@ -232,11 +232,60 @@ fn other_quantities() {
     told(
         "segment_minor = 350",
         "segment_minor = -350",
-        "costs: segment_minor is -350. Write a whole number from 0 to 1000000000000",
+        "costs: segment_minor is -350. Write a whole number from 0 to 1000000000",
     );
     told(
         "segment_minor = 350",
         "segment_minor = 99999999999999999999",
-        "costs: segment_minor is 99999999999999999999. Write a whole number from 0 to 1000000000000",
+        "costs: segment_minor is 99999999999999999999. Write a whole number from 0 to 1000000000",
     );
+}
+
+#[test]
+fn a_price_is_refused_above_what_sums_can_bear() {
+    use evenrun::job::{check, spec::JobSpec};
+    use evenrun::quantity::MOST_PRICE;
+
+    let job = good(crate::edit::DEMO);
+    let most = MOST_PRICE;
+    assert!(check(job.spec().clone()).is_ok());
+    type Price = fn(&mut JobSpec) -> &mut u64;
+    let prices: [(&str, Price); 6] = [
+        ("price_minor", |spec| {
+            spec.decoders[0].price.get_or_insert(0)
+        }),
+        ("price_minor", |spec| {
+            spec.supplies[0].price.get_or_insert(0)
+        }),
+        ("price_minor", |spec| spec.strips[0].price.get_or_insert(0)),
+        ("price_per_metre_minor", |spec| {
+            spec.cables[0].price_per_metre.get_or_insert(0)
+        }),
+        ("bars 1: price_minor", |spec| {
+            spec.profiles[0].bars[0].price.get_or_insert(0)
+        }),
+        ("feed_minor", |spec| &mut spec.costs.feed),
+    ];
+    for (field, price) in prices {
+        let with = |value: u64| {
+            let mut spec = job.spec().clone();
+            spec.currency = Some("EUR".to_string());
+            *price(&mut spec) = value;
+            check(spec)
+        };
+        assert!(with(most).is_ok(), "{field}");
+        // The least at which a plan once fell over, and the greatest there is.
+        for above in [most + 1, 1_020_004_757, u64::MAX] {
+            let told = with(above).map(|_| ()).unwrap_err().to_string();
+            assert!(
+                told.ends_with(&format!(
+                    "{field} is {above}. Write a whole number from 0 to {most}, in minor units of the currency"
+                )),
+                "{told}"
+            );
+        }
+    }
+    let faults = bad(&changed("price_minor = 7400", "price_minor = 1020004757")).to_string();
+    let told = format!("price_minor is 1020004757. Write a whole number from 0 to {most}");
+    assert!(faults.ends_with(&told), "{faults}");
 }

@@ -173,7 +173,7 @@ fn cables() {
     told(
         "price_per_metre_minor = 62",
         "price_per_metre_minor = \"0.62 EUR\"",
-        "cable \"2 x 1 mm2\": price_per_metre_minor is the text \"0.62 EUR\". Write a whole number from 0 to 1000000000000",
+        "cable \"2 x 1 mm2\": price_per_metre_minor is the text \"0.62 EUR\". Write a whole number from 0 to 1000000000",
     );
 }
 

@@ -133,7 +133,7 @@ fn fixing_everything_the_plan_chose_gives_the_same_plan() {
         .filter(|c| !c.what.starts_with("run ") && c.what != "whole job");
     assert!(devices.clone().count() > 0);
     for choice in devices {
-        assert_eq!(choice.cost, 0, "{}", choice.what);
+        assert_eq!(crate::minor(choice.cost), 0, "{}", choice.what);
     }
 }
 

@@ -33,6 +33,11 @@ fn small(edit: impl Fn(String) -> String) -> Result<plan::model::Plan, String> {
         .map_err(|f| f.to_string())
 }
 
+/// Minor units or bodies of a cost.
+fn minor(cost: evenrun::quantity::Cost) -> i64 {
+    cost.printed(&evenrun::quantity::Currency::default()).0
+}
+
 #[test]
 fn the_demo_breaks_the_one_rule_it_means_to() {
     let fails: Vec<&str> = demo()
@@ -424,4 +429,46 @@ fn a_cable_at_its_longest_route_holds_and_beyond_it_does_not() {
     let (route, longest) = feeder(&last);
     assert!((longest.expect("the same limit") - route).abs() < 0.011);
     assert_eq!(light(&at(3.0 + more + 0.02)), 1);
+}
+
+/// What was assumed, by the words before the colon.
+fn assumed(plan: &plan::model::Plan) -> Vec<String> {
+    let words = plan.assumptions.iter().map(|a| a.what.as_str());
+    words
+        .filter_map(|what| Some(what.split_once(':')?.0.to_string()))
+        .collect()
+}
+
+#[test]
+fn assumed_means_that_the_job_was_silent() {
+    let plan_with = |limits: &str| {
+        let limits = format!("[limits]\n{limits}");
+        small(|text| text.replace("[limits]\n", &limits)).expect("sound")
+    };
+    let silent = plan_with("");
+    let keys = [
+        ("load factor", "load_factor = \"80 %\""),
+        ("slack", "slack = \"300 mm\""),
+        ("chopped feeder", "chopped_feeder = \"25 ft\""),
+        ("chain devices", "chain_devices = 20"),
+        ("chain length", "chain_length = \"300 ft\""),
+        ("spare tape", "spare_tape = \"5 %\""),
+    ];
+    for (words, stated) in keys {
+        let own = assumed(&plan_with(&format!("{stated}\n")));
+        let mut rest = assumed(&silent);
+        assert!(rest.iter().any(|what| what == words), "{words}: {rest:?}");
+        rest.retain(|what| what != words);
+        assert_eq!(own, rest, "{words}");
+    }
+    // Of three temperatures one is stated: the other two were assumed.
+    let cold = assumed(&plan_with("cell_cold = \"15 °C\"\n"));
+    assert!(assumed(&silent).contains(&"cell cold, nominal, hot".to_string()));
+    assert!(cold.iter().any(|what| what == "cell nominal"));
+    assert!(cold.iter().any(|what| what == "cell hot"));
+    assert!(
+        !cold
+            .iter()
+            .any(|what| what.contains("cold,") || what == "cell cold")
+    );
 }

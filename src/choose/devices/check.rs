@@ -11,7 +11,7 @@ pub const MOST_LOADS: usize = 10_000;
 /// Kinds, installed bodies, rooms or separations one problem may have.
 pub const MOST_ENTRIES: usize = 1_000;
 /// Highest price, minor units.
-pub const MOST_PRICE: u64 = 1_000_000_000;
+pub use crate::quantity::MOST_PRICE;
 /// Most outputs of one body.
 pub const MOST_OUTPUTS: u32 = 512;
 

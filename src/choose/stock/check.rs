@@ -10,7 +10,7 @@ pub const MOST_PIECES: usize = 100_000;
 /// More kinds of stock and offcuts than this are refused.
 pub const MOST_KINDS: usize = 2_000;
 /// No price is above this, in minor units.
-pub const MOST_PRICE: i64 = 1_000_000_000;
+pub const MOST_PRICE: i64 = crate::quantity::MOST_PRICE as i64;
 const MOST_LENGTH_NM: i64 = 100_000_000_000_000;
 
 /// A spec without faults, in whole units (nanometres or increments).

@@ -4,7 +4,7 @@ use super::names::check_text;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{JobSpec, Limits};
-use crate::quantity::{Measured, ThermodynamicTemperature, show};
+use crate::quantity::{MOST_PRICE, Measured, ThermodynamicTemperature, show};
 
 const LIMITS: &str = "limits";
 
@@ -54,6 +54,13 @@ pub(super) fn prices(spec: &JobSpec, faults: &mut Faults) {
         || [costs.segment, costs.feed, costs.cut]
             .iter()
             .any(|c| *c > 0);
+    for (field, cost) in [
+        ("segment_minor", costs.segment),
+        ("feed_minor", costs.feed),
+        ("break_minor", costs.cut),
+    ] {
+        price(faults, "costs", field, Some(cost));
+    }
     if priced && spec.currency.is_none() {
         faults.say(
             FaultKind::Missing,
@@ -62,6 +69,19 @@ pub(super) fn prices(spec: &JobSpec, faults: &mut Faults) {
             "Write the currency whose minor units they are, like currency = \"EUR\"",
         );
     }
+}
+
+/// A price, where one is stated: no more than sums of prices can bear.
+pub(super) fn price(faults: &mut Faults, subject: &str, field: &str, price: Option<u64>) {
+    let Some(price) = price else { return };
+    within(
+        faults,
+        subject,
+        field,
+        price <= MOST_PRICE,
+        format!("is {price}"),
+        format!("Write a whole number from 0 to {MOST_PRICE}, in minor units of the currency"),
+    );
 }
 
 /// Says so when a list that is needed is empty.

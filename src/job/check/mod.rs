@@ -88,7 +88,7 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     let candidates = called("candidate", &spec.candidates, |t| &t.name);
 
     general::job(spec, faults);
-    general::limits(&spec.limits, faults);
+    general::limits(&spec.limits.resolve(), faults);
     for (kind, count) in [
         ("strip", spec.strips.len()),
         ("cable", spec.cables.len()),

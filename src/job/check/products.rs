@@ -1,6 +1,6 @@
 //! Cables, supplies and decoders: figures that a data sheet cannot state.
 
-use super::general::{plausible_temperature, positive, within};
+use super::general::{plausible_temperature, positive, price, within};
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{CableItem, DecoderSpec, SupplySpec};
 use crate::quantity::{ElectricPotential, Ratio, show};
@@ -71,6 +71,12 @@ pub(super) fn cables(cables: &[(String, &CableItem)], faults: &mut Faults) {
         if let Some(current) = cable.ampacity {
             positive(faults, subject, "ampacity", current);
         }
+        price(
+            faults,
+            subject,
+            "price_per_metre_minor",
+            cable.price_per_metre,
+        );
     }
 }
 
@@ -127,6 +133,7 @@ pub(super) fn supplies(supplies: &[(String, &SupplySpec)], faults: &mut Faults) 
             not_below_zero(faults, subject, "leakage", leakage);
         }
         derating(subject, supply, faults);
+        price(faults, subject, "price_minor", supply.price);
     }
 }
 
@@ -191,6 +198,7 @@ pub(super) fn decoders(decoders: &[(String, &DecoderSpec)], faults: &mut Faults)
         if let Some(pulse) = decoder.shortest_pulse {
             positive(faults, subject, "shortest_pulse", pulse);
         }
+        price(faults, subject, "price_minor", decoder.price);
         let (low, high) = decoder.volts;
         volts(faults, subject, "volts: low", low);
         volts(faults, subject, "volts: high", high);

@@ -1,6 +1,6 @@
 //! Profiles and their covers.
 
-use super::general::{above_zero, not_negative};
+use super::general::{above_zero, not_negative, price};
 use super::names::check_text;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
@@ -39,6 +39,7 @@ fn bars(subject: &str, prefix: &str, bars: &[StockLength], kerf: ExactLength, fa
     for (index, bar) in bars.iter().enumerate() {
         let here = format!("{list} {}", index + 1);
         above_zero(faults, subject, &format!("{here}: length"), bar.length);
+        price(faults, subject, &format!("{here}: price_minor"), bar.price);
         if !seen.insert(bar.length) && faults.sound(subject, &[&here]) {
             faults.say(
                 FaultKind::Duplicate,

@@ -1,6 +1,6 @@
 //! Tape: figures that a data sheet cannot state, and figures that contradict each other.
 
-use super::general::{above_zero, positive, within};
+use super::general::{above_zero, positive, price, within};
 use super::names::Names;
 use super::products::{not_below_zero, share, volts};
 use crate::job::fault::{FaultKind, Faults};
@@ -36,7 +36,9 @@ pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
         if let Some(power) = strip.power {
             positive(faults, subject, "power", power);
         }
+        price(faults, subject, "price_minor", strip.price);
         if let Some(joint) = &strip.reel_joint {
+            price(faults, subject, "reel_joint: price_minor", joint.price);
             within(
                 faults,
                 subject,

@@ -5,7 +5,7 @@ use super::table::Table;
 use crate::exact::ExactLength;
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    ChainSpec, ChainStop, DataCable, PortIsolation, SlotRange, UnitLoads, UniverseSpec,
+    Bound, ChainSpec, ChainStop, DataCable, PortIsolation, SlotRange, UnitLoads, UniverseSpec,
 };
 
 /// `[[universe]]`.
@@ -48,7 +48,7 @@ pub(super) fn chain(table: Table<'_>) -> ChainSpec {
         ),
         stops: table.tables("stops").into_iter().map(stop).collect(),
         terminator: if table.has("terminator") {
-            table.limit("terminator", None)
+            table.maybe_bound("terminator").and_then(Bound::most)
         } else {
             table.say(
                 FaultKind::Missing,

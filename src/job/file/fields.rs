@@ -3,7 +3,8 @@
 use super::table::{Table, called, number_text};
 use crate::exact::{CutPitch, ExactError, ExactLength};
 use crate::job::fault::FaultKind;
-use crate::quantity::{Measured, Unit, parse, shorten};
+use crate::job::spec::Bound;
+use crate::quantity::{MOST_PRICE, Measured, Unit, parse, shorten};
 use std::fmt::Display;
 use std::str::FromStr;
 use toml::Spanned;
@@ -106,30 +107,22 @@ impl<'t> Table<'t> {
         }
     }
 
-    /// A limit: a quantity, or `"none"`; what is taken where the file is silent.
-    pub(super) fn limit<Q: Measured>(&self, key: &'static str, silent: Option<Q>) -> Option<Q> {
-        let Some(value) = self.value(key) else {
-            return silent;
-        };
-        if value.get_ref().as_str() == Some("none") {
-            return None;
-        }
-        Some(self.measured_in(key, value))
+    /// A limit, if it is there: a quantity, or `"none"`.
+    pub(super) fn maybe_bound<Q: Measured>(&self, key: &'static str) -> Option<Bound<Q>> {
+        let value = self.value(key)?;
+        Some(match value.get_ref().as_str() {
+            Some("none") => Bound::None,
+            _ => Bound::AtMost(self.measured_in(key, value)),
+        })
     }
 
-    /// A limit that is an exact length, or `"none"`; what is taken where the file is silent.
-    pub(super) fn length_limit(
-        &self,
-        key: &'static str,
-        silent: Option<ExactLength>,
-    ) -> Option<ExactLength> {
-        let Some(value) = self.value(key) else {
-            return silent;
-        };
-        if value.get_ref().as_str() == Some("none") {
-            return None;
-        }
-        Some(self.length_in(key, value))
+    /// A limit that is an exact length, if it is there: a length, or `"none"`.
+    pub(super) fn maybe_length_bound(&self, key: &'static str) -> Option<Bound<ExactLength>> {
+        let value = self.value(key)?;
+        Some(match value.get_ref().as_str() {
+            Some("none") => Bound::None,
+            _ => Bound::AtMost(self.length_in(key, value)),
+        })
     }
 
     /// The text of a key as it stands, if it is text; nothing is said.
@@ -278,7 +271,7 @@ impl<'t> Table<'t> {
 
     /// A price in whole minor units, if it is there.
     pub(super) fn price(&self, key: &'static str) -> Option<u64> {
-        self.maybe_count(key, 0..=1_000_000_000_000)
+        self.maybe_count(key, 0..=MOST_PRICE)
     }
 
     /// Anything read from text, if it is there.

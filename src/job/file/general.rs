@@ -1,57 +1,37 @@
 //! Limits and costs of the whole job.
 
 use super::table::Table;
-use crate::job::spec::{Costs, Limits};
-use crate::quantity::Corners;
-use crate::quantity::ThermodynamicTemperature;
+use crate::job::spec::{Costs, LimitsSpec};
 
-/// `[limits]`: what is stated, the rest as [`Limits::default`].
-pub(super) fn limits(table: Option<Table<'_>>) -> Limits {
-    let silent = Limits::default();
+/// `[limits]`: what is stated.
+pub(super) fn limits(table: Option<Table<'_>>) -> LimitsSpec {
     let Some(table) = table else {
-        return silent;
+        return LimitsSpec::default();
     };
-    let temperature = |key, silent: ThermodynamicTemperature| -> ThermodynamicTemperature {
-        table.maybe_measured(key).unwrap_or(silent)
-    };
-    let limits = Limits {
-        least_current: table
-            .maybe_measured("least_current")
-            .unwrap_or(silent.least_current),
-        visible_step: table.limit("visible_step", silent.visible_step),
-        balance: table.limit("balance", silent.balance),
-        voltage_drop: table.limit("voltage_drop", silent.voltage_drop),
-        connector_current: table.limit("connector_current", silent.connector_current),
-        core_current: table.limit("core_current", silent.core_current),
-        load_factor: table
-            .maybe_measured("load_factor")
-            .unwrap_or(silent.load_factor),
-        conductor: Corners {
-            low: temperature("conductor_hot", silent.conductor.low),
-            nominal: temperature("conductor_nominal", silent.conductor.nominal),
-            high: temperature("conductor_cold", silent.conductor.high),
-        },
-        cell: Corners {
-            low: temperature("cell_cold", silent.cell.low),
-            nominal: temperature("cell_nominal", silent.cell.nominal),
-            high: temperature("cell_hot", silent.cell.high),
-        },
-        rail_tolerance: table
-            .maybe_measured("rail_tolerance")
-            .unwrap_or(silent.rail_tolerance),
-        current_tolerance: table
-            .maybe_measured("current_tolerance")
-            .unwrap_or(silent.current_tolerance),
-        site_tolerance: table.length_or("site_tolerance", silent.site_tolerance),
-        slack: table.length_or("slack", silent.slack),
-        chopped_feeder: table.length_limit("chopped_feeder", silent.chopped_feeder),
+    let limits = LimitsSpec {
+        least_current: table.maybe_measured("least_current"),
+        visible_step: table.maybe_bound("visible_step"),
+        balance: table.maybe_bound("balance"),
+        voltage_drop: table.maybe_bound("voltage_drop"),
+        connector_current: table.maybe_bound("connector_current"),
+        core_current: table.maybe_bound("core_current"),
+        load_factor: table.maybe_measured("load_factor"),
+        conductor_hot: table.maybe_measured("conductor_hot"),
+        conductor_nominal: table.maybe_measured("conductor_nominal"),
+        conductor_cold: table.maybe_measured("conductor_cold"),
+        cell_cold: table.maybe_measured("cell_cold"),
+        cell_nominal: table.maybe_measured("cell_nominal"),
+        cell_hot: table.maybe_measured("cell_hot"),
+        rail_tolerance: table.maybe_measured("rail_tolerance"),
+        current_tolerance: table.maybe_measured("current_tolerance"),
+        site_tolerance: table.maybe_length("site_tolerance"),
+        slack: table.maybe_length("slack"),
+        chopped_feeder: table.maybe_length_bound("chopped_feeder"),
         chain_devices: table
             .maybe_count("chain_devices", 1..=512)
-            .map_or(silent.chain_devices, |count| count as u32),
-        chain_length: table.length_or("chain_length", silent.chain_length),
-        spare_tape: table
-            .maybe_measured("spare_tape")
-            .unwrap_or(silent.spare_tape),
+            .map(|count| count as u32),
+        chain_length: table.maybe_length("chain_length"),
+        spare_tape: table.maybe_measured("spare_tape"),
     };
     table.done();
     limits

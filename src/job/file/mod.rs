@@ -172,8 +172,8 @@ fn newer_schema(root: &Table<'_>) -> Option<Fault> {
 fn job(root: Table<'_>) -> JobSpec {
     let mut subjects = Subjects::default();
     root.count("schema", 1..=SCHEMA);
-    let limits_table = root.table_called("limits");
-    let limits = general::limits(limits_table);
+    let stated = general::limits(root.table_called("limits"));
+    let limits = stated.resolve();
     let spec = JobSpec {
         title: root.text("title", "what the job is called"),
         note: root.text_or_empty("note"),
@@ -193,7 +193,7 @@ fn job(root: Table<'_>) -> JobSpec {
         universes: read_all(&root, "universe", &mut subjects, control::universe),
         chains: read_all(&root, "chain", &mut subjects, control::chain),
         candidates: read_all(&root, "candidate", &mut subjects, candidates::candidate),
-        limits,
+        limits: stated,
     };
     root.done();
     spec

@@ -1,12 +1,13 @@
 //! What must hold, and the corners of tolerance at which it must.
 
+use super::LimitKey;
 use crate::exact::ExactLength;
 use crate::quantity::Corners;
 use crate::quantity::{ElectricCurrent, Ratio, ThermodynamicTemperature, celsius, percent};
-use crate::source::Source;
+use std::collections::BTreeSet;
 
-/// Limits of the whole job. Every one may be stated in the job; [`Limits::default`] holds what
-/// is taken where the job is silent, and [`Limits::sources`] says where each comes from.
+/// Limits of the whole job as they hold: what the job states, and [`Limits::default`] where it is silent.
+/// [`Limits::is_assumed`] tells which is which, and [`LimitKey::source`] where the value taken then comes from.
 ///
 /// | field | taken when silent | source |
 /// | --- | --- | --- |
@@ -58,6 +59,8 @@ pub struct Limits {
     pub chain_length: ExactLength,
     /// Tape bought beyond what is cut.
     pub spare_tape: Ratio,
+    /// What the job is silent about.
+    pub(super) assumed: BTreeSet<LimitKey>,
 }
 
 impl Default for Limits {
@@ -88,68 +91,17 @@ impl Default for Limits {
             chain_devices: 20,
             chain_length: ExactLength::from_millimetres(91_440),
             spare_tape: percent(5.0),
+            assumed: LimitKey::ALL.into_iter().collect(),
         }
     }
 }
 
 impl Limits {
-    /// Where each value of [`Limits::default`] comes from: key of the job file, source.
+    /// Whether the job is silent about a limit. A job that states the very value that is taken when silent
+    /// assumes nothing.
     #[must_use]
-    pub fn sources() -> Vec<(&'static str, Source)> {
-        let practice = Source::common_practice;
-        vec![
-            (
-                "least current",
-                practice(
-                    "full light while 23 V reach a 24 V tape, at which ballasted strings draw about 85 %",
-                ),
-            ),
-            ("visible step", practice("10 % beside a joint that is seen")),
-            (
-                "load factor",
-                practice("supplies planned to 80 % of their rated power"),
-            ),
-            (
-                "conductor hot",
-                Source::standard(
-                    "National Electrical Code",
-                    "NFPA 70-2017",
-                    "chapter 9, table 8: resistances at 75 °C",
-                ),
-            ),
-            (
-                "conductor nominal",
-                Source::standard(
-                    "IEC 60364-5-52",
-                    "2009",
-                    "table B.52.14: factor 1 at 30 °C in air",
-                ),
-            ),
-            (
-                "conductor cold",
-                Source::standard("IEC 60228", "2004", "resistances at 20 °C"),
-            ),
-            (
-                "cell cold, nominal, hot",
-                practice("indoor tape in a profile: 15 °C, 45 °C, 70 °C"),
-            ),
-            ("rail tolerance", practice("foil thickness within 10 %")),
-            ("current tolerance", practice("tape current within 10 %")),
-            ("slack", practice("300 mm of tails a cable")),
-            (
-                "chopped feeder",
-                practice("chopped feeders kept to 25 ft (7.6 m)"),
-            ),
-            (
-                "chain devices",
-                practice("20 devices on one chain, where the standard permits 32 unit loads"),
-            ),
-            (
-                "chain length",
-                practice("300 ft (91 m) on shielded category cable"),
-            ),
-            ("spare tape", practice("5 % of tape as spare")),
-        ]
+    pub fn is_assumed(&self, key: LimitKey) -> bool {
+        self.assumed.contains(&key)
     }
 }
 

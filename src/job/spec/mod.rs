@@ -8,9 +8,11 @@ mod cables;
 mod candidates;
 mod control;
 mod fixed;
+mod limit_key;
 mod limits;
 mod places;
 mod runs;
+mod stated_limits;
 
 pub use crate::device::{
     DecoderSpec, Edges, EnergyLimit, Environment, IngressCode, IngressCodeError, LevelBits,
@@ -25,9 +27,11 @@ pub use cables::CableItem;
 pub use candidates::{CandidateSpec, Swap};
 pub use control::{ChainSpec, ChainStop, DataCable, SlotRange, UniverseSpec};
 pub use fixed::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec, Standby};
+pub use limit_key::LimitKey;
 pub use limits::{Costs, Limits};
 pub use places::{Control, PlaceSpec, Service, Together, WaySpec, ZoneSpec};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
+pub use stated_limits::{Bound, LimitsSpec};
 
 /// A whole job.
 ///
@@ -41,7 +45,7 @@ pub struct JobSpec {
     /// Currency of the prices; needed where there are prices.
     pub currency: Option<String>,
     /// What must hold.
-    pub limits: Limits,
+    pub limits: LimitsSpec,
     /// What things cost beside their material.
     pub costs: Costs,
     /// Kinds of tape.

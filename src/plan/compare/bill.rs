@@ -3,6 +3,7 @@
 use crate::job::Job;
 use crate::layout::lay;
 use crate::plan::model::{BarRow, Plan};
+use crate::quantity::Money;
 use crate::strip::StripSpec;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -48,32 +49,36 @@ impl Part {
     }
 }
 
-/// The bill of a plan, in minor units of the job's currency, without spares.
+/// The bill of a plan, without spares.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Bill {
     /// Sums by part, of what has a price.
-    pub parts: BTreeMap<Part, u64>,
+    pub parts: BTreeMap<Part, Money>,
     /// What is used and has no price: the sum is too low by it.
     pub missing: BTreeSet<String>,
+    /// Parts whose sum is more than can be held: they are in no sum.
+    pub beyond: BTreeSet<Part>,
 }
 
 impl Bill {
-    /// Sum of all that has a price.
+    /// Sum of all that has a price; none where it cannot be held.
     #[must_use]
-    pub fn priced(&self) -> u64 {
-        self.parts.values().fold(0, |sum, p| sum.saturating_add(*p))
+    pub fn priced(&self) -> Option<Money> {
+        let sum = Money::sum(self.parts.values().copied())?;
+        self.beyond.is_empty().then_some(sum)
     }
 
-    /// The whole cost: none where a price is missing.
+    /// The whole cost: none where a price is missing, or the sum cannot be held.
     #[must_use]
-    pub fn total(&self) -> Option<u64> {
-        self.missing.is_empty().then(|| self.priced())
+    pub fn total(&self) -> Option<Money> {
+        self.priced().filter(|_| self.missing.is_empty())
     }
 
-    /// One part; 0 where there is nothing of it.
+    /// One part, nothing where there is nothing of it; none where its sum cannot be held.
     #[must_use]
-    pub fn part(&self, part: Part) -> u64 {
-        self.parts.get(&part).copied().unwrap_or(0)
+    pub fn part(&self, part: Part) -> Option<Money> {
+        let sum = self.parts.get(&part).copied().unwrap_or_default();
+        (!self.beyond.contains(&part)).then_some(sum)
     }
 
     fn add(&mut self, part: Part, what: &str, price: Option<u64>, count: u64) {
@@ -84,8 +89,14 @@ impl Bill {
             self.missing.insert(what.to_string());
             return;
         };
-        let sum = self.parts.entry(part).or_insert(0);
-        *sum = sum.saturating_add(price.saturating_mul(count));
+        let sum = self.parts.entry(part).or_default();
+        let more = Money::of_price(price).and_then(|price| price.times(count));
+        match more.and_then(|more| sum.plus(more)) {
+            Some(more) => *sum = more,
+            None => {
+                self.beyond.insert(part);
+            }
+        }
     }
 
     pub(super) fn of(job: &Job, plan: &Plan) -> Self {
@@ -195,4 +206,25 @@ fn free_breaks(job: &Job, plan: &Plan) -> u64 {
         free += segments.saturating_sub(1).saturating_sub(forced);
     }
     free as u64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_cannot_be_summed_has_no_total() {
+        let mut bill = Bill::default();
+        bill.add(Part::Tape, "tape", Some(1_000), 3);
+        bill.add(Part::Cable, "cable", Some(1_000_000_000), 9_000_000_000);
+        let both = bill.priced().map(Money::minor_units);
+        assert_eq!(both, Some(9_000_000_000_000_003_000));
+        bill.add(Part::Cable, "cable", Some(1_000_000_000), 9_000_000_000);
+        assert_eq!(
+            (bill.priced(), bill.total(), bill.part(Part::Cable)),
+            (None, None, None)
+        );
+        assert_eq!(bill.part(Part::Tape).map(Money::minor_units), Some(3_000));
+        assert_eq!(bill.part(Part::Decoders), Some(Money::ZERO));
+    }
 }

@@ -3,7 +3,7 @@
 use super::bill::Part;
 use super::figures::Figures;
 use super::{Compared, Outcome};
-use crate::job::money;
+use crate::quantity::{Currency, Money};
 
 /// What decided, in the order in which it is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,7 +44,7 @@ const SAME: f64 = 1e-9;
 
 type Entry<'c> = (usize, &'c str, &'c Figures);
 
-pub(super) fn decide(candidates: &[Compared], currency: Option<&str>) -> Decision {
+pub(super) fn decide(candidates: &[Compared], currency: &Currency) -> Decision {
     let nothing = |by, sentence: String| Decision {
         ahead: None,
         by,
@@ -110,19 +110,25 @@ pub(super) fn decide(candidates: &[Compared], currency: Option<&str>) -> Decisio
 }
 
 /// Between candidates that break the same count of limits.
-fn by_figures(finalists: &[Entry<'_>], currency: Option<&str>) -> Decision {
-    let whole: Option<Vec<u64>> = finalists.iter().map(|e| e.2.bill.total()).collect();
+fn by_figures(finalists: &[Entry<'_>], currency: &Currency) -> Decision {
+    let whole: Option<Vec<Money>> = finalists.iter().map(|e| e.2.bill.total()).collect();
     let unpriced = if whole.is_none() {
         " (cost cannot decide: prices are missing)"
     } else {
         ""
     };
     if let Some(costs) = whole {
-        let order = ranked(finalists, |n, _| costs[n] as f64);
+        let mut order: Vec<usize> = (0..costs.len()).collect();
+        order.sort_by_key(|n| costs[*n]);
         if let [first, next, ..] = order[..]
             && costs[first] < costs[next]
         {
-            return cost(finalists, first, next, currency);
+            return cost(
+                finalists,
+                [first, next],
+                [costs[first], costs[next]],
+                currency,
+            );
         }
     }
     type Ask = (
@@ -152,7 +158,7 @@ fn by_figures(finalists: &[Entry<'_>], currency: Option<&str>) -> Decision {
         ),
     ];
     for (by, opening, value, show) in asks {
-        let order = ranked(finalists, |_, f| value(f));
+        let order = ranked(finalists, value);
         if let [first, next, ..] = order[..] {
             let (one, other) = (finalists[first], finalists[next]);
             let (a, b) = (value(one.2), value(other.2));
@@ -187,25 +193,33 @@ fn by_figures(finalists: &[Entry<'_>], currency: Option<&str>) -> Decision {
 }
 
 /// Places in the list, least value first; what is no number stands last.
-fn ranked(finalists: &[Entry<'_>], value: impl Fn(usize, &Figures) -> f64) -> Vec<usize> {
+fn ranked(finalists: &[Entry<'_>], value: impl Fn(&Figures) -> f64) -> Vec<usize> {
     let mut order: Vec<usize> = (0..finalists.len()).collect();
-    order.sort_by(|a, b| value(*a, finalists[*a].2).total_cmp(&value(*b, finalists[*b].2)));
+    order.sort_by(|a, b| value(finalists[*a].2).total_cmp(&value(finalists[*b].2)));
     order
 }
 
-fn cost(finalists: &[Entry<'_>], first: usize, next: usize, currency: Option<&str>) -> Decision {
+/// The first of two is ahead in cost; `totals` are theirs.
+fn cost(
+    finalists: &[Entry<'_>],
+    [first, next]: [usize; 2],
+    [total, others]: [Money; 2],
+    currency: &Currency,
+) -> Decision {
     let (one, other) = (finalists[first], finalists[next]);
-    let total = |e: &Entry<'_>| e.2.bill.priced();
+    let words = |money: Option<Money>| {
+        money.map_or_else(
+            || "more than can be held".to_string(),
+            |m| currency.words(m),
+        )
+    };
     // Where the difference lies: the part in which most is saved.
-    let saved =
-        |part: Part| i128::from(other.2.bill.part(part)) - i128::from(one.2.bill.part(part));
+    let saved = |part: Part| other.2.bill.part(part)?.minus(one.2.bill.part(part)?);
     let most = Part::ALL.into_iter().max_by_key(|part| saved(*part));
-    let part = match most {
-        Some(part) if saved(part) > 0 => format!(
-            ", most of it in {} ({} less)",
-            part.words(),
-            money(u64::try_from(saved(part)).unwrap_or(0), currency)
-        ),
+    let part = match most.map(|part| (part, saved(part))) {
+        Some((part, saved)) if saved > Some(Money::ZERO) => {
+            format!(", most of it in {} ({} less)", part.words(), words(saved))
+        }
         _ => String::new(),
     };
     Decision {
@@ -215,8 +229,8 @@ fn cost(finalists: &[Entry<'_>], first: usize, next: usize, currency: Option<&st
             "Cost decides for \"{}\": breaking as few rules ({}) it costs {}, {} less than \"{}\", the next{part}{}.",
             one.1,
             one.2.broken.len(),
-            money(total(&one), currency),
-            money(total(&other) - total(&one), currency),
+            currency.words(total),
+            words(others.minus(total)),
             other.1,
             behind(one.2, &other, currency)
         ),
@@ -224,7 +238,7 @@ fn cost(finalists: &[Entry<'_>], first: usize, next: usize, currency: Option<&st
 }
 
 /// In what the next is ahead of the one that is ahead, to follow the sentence.
-fn behind(one: &Figures, next: &Entry<'_>, currency: Option<&str>) -> String {
+fn behind(one: &Figures, next: &Entry<'_>, currency: &Currency) -> String {
     let other = next.2;
     let less = |a: f64, b: f64| a - b > SAME * a.abs().max(b.abs());
     let mut told = Vec::new();
@@ -234,7 +248,7 @@ fn behind(one: &Figures, next: &Entry<'_>, currency: Option<&str>) -> String {
         }
     };
     if let (Some(a), Some(b)) = (one.bill.total(), other.bill.total()) {
-        tell(a > b, "cost", money(a, currency), money(b, currency));
+        tell(a > b, "cost", currency.words(a), currency.words(b));
     }
     tell(
         less(one.fall_off.figure.value, other.fall_off.figure.value),

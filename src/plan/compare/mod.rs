@@ -27,6 +27,7 @@ use crate::job::spec::CandidateSpec;
 use crate::plan::model::Plan;
 use crate::plan::plan_watched;
 use crate::progress::{Progress, Step};
+use crate::quantity::Currency;
 use crate::quantity::ElectricPotential;
 
 /// Steps of the callback for each candidate.
@@ -40,7 +41,7 @@ pub struct Comparison {
     /// What its data are.
     pub note: String,
     /// Currency of the prices.
-    pub currency: Option<String>,
+    pub currency: Currency,
     /// The candidates, by name.
     pub candidates: Vec<Compared>,
     /// What decides between them.
@@ -140,7 +141,7 @@ pub fn compare(job: &Job, progress: &mut Progress<'_>) -> Comparison {
     Comparison {
         title: job.title().to_string(),
         note: job.note().to_string(),
-        currency: job.currency().map(str::to_string),
+        currency: job.currency().clone(),
         candidates,
         decision,
     }

@@ -1,12 +1,12 @@
 //! An assignment, what was proven about it, and the room that several share.
 
-use super::money::Money;
 use crate::choose::devices::{
     Assignment, CheckedSupply, Installed, Limit, Room, Rules, Spares, SupplyFault,
 };
 use crate::job::spec::{InstalledSpec, PlaceSpec};
+use crate::plan::costing::{self, Costing};
 use crate::progress::Progress;
-use crate::quantity::ElectricPotential;
+use crate::quantity::{Cost, Currency, ElectricPotential};
 use std::collections::BTreeMap;
 
 /// Steps of one assignment.
@@ -21,7 +21,7 @@ pub(in crate::plan) struct Assigned {
     pub what: String,
     /// The problem that the bound is about.
     pub problem: String,
-    pub money: Money,
+    pub costing: Costing,
     pub cost: u64,
     pub lower: u64,
     /// What the bound rests on.
@@ -40,14 +40,14 @@ impl Assigned {
         of: (usize, usize),
         what: String,
         problem: String,
-        money: Money,
+        costing: Costing,
         found: &Assignment,
     ) -> Self {
         Self {
             of,
             what,
             problem,
-            money,
+            costing,
             cost: found.cost,
             lower: found.lower_bound,
             reason: found.reason.clone(),
@@ -92,11 +92,26 @@ impl Assigned {
 
     /// Whether its costs are prices.
     pub(in crate::plan) fn is_priced(&self) -> bool {
-        self.money == Money::Priced
+        self.costing == Costing::Priced
+    }
+
+    /// What it costs.
+    pub(in crate::plan) fn spent(&self) -> Cost {
+        self.costing.cost(self.cost)
+    }
+
+    /// What nothing that solves the problem costs less than.
+    pub(in crate::plan) fn least(&self) -> Cost {
+        self.costing.bound(self.lower)
+    }
+
+    /// Cost and bound in minor units, where its costs are prices.
+    pub(in crate::plan) fn priced(&self) -> [i64; 2] {
+        [self.cost, self.lower].map(costing::minor_units)
     }
 
     /// Limits that cost something: `current and number of outputs (EUR 296.00 without it)`.
-    pub(in crate::plan) fn binding_words(&self, currency: Option<&str>) -> String {
+    pub(in crate::plan) fn binding_words(&self, currency: &Currency) -> String {
         if self.with_the_whole {
             return "not asked of what is chosen with the whole job".to_string();
         }
@@ -104,7 +119,7 @@ impl Assigned {
             .binding
             .iter()
             .map(|(limit, cost)| {
-                let cost = self.money.words(self.money.shown(*cost), currency);
+                let cost = self.costing.cost(*cost).words(currency);
                 format!("{limit} ({cost} without it)")
             })
             .collect();
@@ -116,32 +131,31 @@ impl Assigned {
     }
 
     /// The next best kind, and what it costs.
-    pub(in crate::plan) fn runner_up_words(&self, currency: Option<&str>) -> String {
+    pub(in crate::plan) fn runner_up_words(&self, currency: &Currency) -> String {
         self.runner_up
             .as_ref()
             .map_or_else(String::new, |(cost, differs)| {
-                let cost = self.money.words(self.money.shown(*cost), currency);
+                let cost = self.costing.cost(*cost).words(currency);
                 format!("{differs}: {cost}")
             })
     }
 
     /// What the bound rests on.
     pub(in crate::plan) fn reason_shown(&self) -> String {
-        match self.money {
-            Money::Priced => self.reason.clone(),
-            Money::Counted => {
+        match self.costing {
+            Costing::Priced => self.reason.clone(),
+            Costing::Counted => {
                 format!(
                     "fewer than {} are excluded, then the least rated size",
-                    self.money.bound(self.lower)
+                    self.least().printed(&Currency::default()).0
                 )
             }
         }
     }
 
     /// One line for the schedule of the devices.
-    pub(in crate::plan) fn why(&self, currency: Option<&str>) -> String {
-        let [cost, lower] = [self.money.shown(self.cost), self.money.bound(self.lower)]
-            .map(|shown| self.money.words(shown, currency));
+    pub(in crate::plan) fn why(&self, currency: &Currency) -> String {
+        let [cost, lower] = [self.spent(), self.least()].map(|cost| cost.words(currency));
         let proof = if self.proven() {
             format!("proven cheapest, {cost}")
         } else {

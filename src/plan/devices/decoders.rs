@@ -1,13 +1,13 @@
 //! Segments on decoders.
 
 use super::assigned::{self, Assigned, within_room};
-use super::money::Money;
-use super::{Body, Chosen, Output, SegmentWork, permitted_power};
+use super::{Body, Chosen, Output, Refused, SegmentWork, permitted_power};
 use crate::choose::devices::{DecoderKind, DecoderLoad, DecoderProblem, SupplyFault};
 use crate::device::DecoderSpec;
 use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledKind, InstalledSpec};
+use crate::plan::costing::Costing;
 use crate::plan::{feeding, fixed, kinds};
 use crate::quantity::{amps, volts};
 use crate::source::Source;
@@ -27,7 +27,7 @@ struct Cluster<'j> {
     /// passes at once. The assignment adds them up: each is taken by the share of its segment, and the
     /// limit of an output by the least share, which is never more than the output bears.
     share: f64,
-    money: Money,
+    costing: Costing,
     installed: Vec<&'j InstalledSpec>,
     /// Segments that no kind carries.
     alone: Vec<usize>,
@@ -54,7 +54,7 @@ pub(in crate::plan) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Cho
         at_place(job, segments, place, clusters, &mut out);
     }
     let ids = super::ids(job, segments);
-    fixed::unused_decoders(job, &out.devices, &ids, &mut out.findings);
+    fixed::unused_decoders(job, &out.devices, &ids, &mut out.refused);
     out.devices
         .sort_by_key(|b| b.segments().first().copied().unwrap_or(usize::MAX));
     out
@@ -115,7 +115,7 @@ fn cluster<'j>(
     };
     let (own, alone): (Vec<usize>, Vec<usize>) = own.into_iter().partition(holds);
     Cluster {
-        money: Money::of(&kinds, |d| d.price),
+        costing: Costing::of(&kinds, |d| d.price),
         installed: installed(job, zone, place, &kinds),
         zone,
         place,
@@ -188,7 +188,7 @@ impl Cluster<'_> {
                     outputs: d.outputs,
                     output_current: d.output_current * self.share,
                     body_current: amps(body_current(d, self.cap)),
-                    price: self.money.price(d.price, f64::from(d.outputs)),
+                    price: self.costing.price(d.price, f64::from(d.outputs)),
                 })
                 .collect(),
             rules: assigned::rules(
@@ -232,7 +232,7 @@ fn at_place<'j>(
         {
             // What is fixed contradicts a limit: it is said, and left out.
             let refused = |f: &SupplyFault| fixed::refused(&what, &f.to_string());
-            out.findings.extend(faults.iter().map(refused));
+            out.refused.extend(faults.iter().map(refused));
             cluster.installed.clear();
         }
     }
@@ -252,7 +252,7 @@ fn at_place<'j>(
                          supply and passes at most {:.2} A",
                         found.problem, cluster.cap
                     ),
-                    cluster.money,
+                    cluster.costing,
                     &found,
                 );
                 told.alone = cluster.alone.len();
@@ -267,7 +267,7 @@ fn at_place<'j>(
             }
             Ok(_) => {}
             Err(why) => {
-                out.findings.push(none(&cluster.what(job), &why));
+                out.refused.push(none(&cluster.what(job), &why));
                 single.extend(&cluster.own);
             }
         }
@@ -288,13 +288,14 @@ fn at_place<'j>(
 }
 
 /// No assignment: each load then stands alone.
-pub(super) fn none(what: &str, why: &str) -> Finding {
-    Finding::fail("devices-none", what.to_string())
+pub(super) fn none(what: &str, why: &str) -> Refused {
+    let finding = Finding::fail("devices-none", what.to_string())
         .says(why.to_string())
         .figure("no assignment")
         .limit("one")
         .source(Source::computed("assignment of loads to devices"))
-        .remedy("offer a larger kind, another place, or more room")
+        .remedy("offer a larger kind, another place, or more room");
+    Refused::Unassigned(finding)
 }
 
 fn decoder<'j>(

@@ -118,10 +118,10 @@ pub(in crate::plan) fn bodies_as_parted<'j>(
 ) -> Chosen<Body<'j>> {
     let mut out = super::bodies(job, segments);
     out.devices = parted(job, segments, decoders);
-    out.findings.clear();
+    out.refused.clear();
     out.standby.clear();
     let ids = super::ids(job, segments);
-    fixed::unused_decoders(job, &out.devices, &ids, &mut out.findings);
+    fixed::unused_decoders(job, &out.devices, &ids, &mut out.refused);
     for told in &mut out.assigned {
         let own = || decoders.iter().filter(|d| (d.place, d.zone) == told.of);
         let bought = own().filter(|d| d.installed.is_none());

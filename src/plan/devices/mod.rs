@@ -15,7 +15,6 @@ mod assigned;
 mod decoders;
 mod driven;
 mod lead;
-mod money;
 mod parted;
 mod supplies;
 
@@ -143,11 +142,29 @@ pub(super) struct Unit<'j> {
     pub assigned: usize,
 }
 
+/// What a choice of devices could not do, with what is said about it.
+pub(super) enum Refused {
+    /// No devices were found for some loads, and nothing was proven about them.
+    Unassigned(Finding),
+    /// Something installed does not stay as the job says.
+    NotKept(Finding),
+}
+
+impl Refused {
+    /// What is said about it.
+    pub fn finding(self) -> Finding {
+        match self {
+            Self::Unassigned(finding) | Self::NotKept(finding) => finding,
+        }
+    }
+}
+
 /// What is chosen, and what was proven about it.
 pub(super) struct Chosen<T> {
     pub devices: Vec<T>,
     pub assigned: Vec<Assigned>,
-    pub findings: Vec<Finding>,
+    /// What is not as the job asks.
+    pub refused: Vec<Refused>,
     /// What stands by: place, kind.
     pub standby: Vec<(usize, String)>,
 }
@@ -157,7 +174,7 @@ impl<T> Default for Chosen<T> {
         Self {
             devices: Vec::new(),
             assigned: Vec::new(),
-            findings: Vec::new(),
+            refused: Vec::new(),
             standby: Vec::new(),
         }
     }

@@ -14,7 +14,7 @@ use super::{SegmentWork, permitted_power};
 use crate::device::DecoderSpec;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledSpec};
-use crate::plan::{feeding, kinds};
+use crate::plan::{costing, feeding, kinds};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Most kinds of decoder where one of each stands by: every set of kinds is tried.
@@ -224,8 +224,7 @@ impl<'j, 's> Parts<'j, 's> {
     }
 
     fn price(&self, group: usize, kind: usize) -> i64 {
-        let price = self.groups[group].kinds[kind].price.unwrap_or(0);
-        i64::try_from(price).unwrap_or(i64::MAX / 4)
+        costing::at_least(self.groups[group].kinds[kind].price)
     }
 
     /// The cheapest kind that bears some segments, from a kind on: they are in the order of their prices.

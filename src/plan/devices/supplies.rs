@@ -2,12 +2,12 @@
 
 use super::assigned::{self, Assigned, within_room};
 use super::decoders::none;
-use super::money::Money;
 use super::{Body, Chosen, SegmentWork, Unit, permitted_power};
 use crate::choose::devices::{SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
 use crate::device::SupplySpec;
 use crate::job::Job;
 use crate::job::spec::{InstalledKind, InstalledSpec, Service};
+use crate::plan::costing::Costing;
 use crate::plan::{feeding, fixed, kinds};
 use crate::quantity::{amps, fraction, volts, watts};
 use std::collections::BTreeMap;
@@ -18,7 +18,7 @@ struct Cluster<'j> {
     service: Service,
     own: Vec<usize>,
     kinds: Vec<&'j SupplySpec>,
-    money: Money,
+    costing: Costing,
     installed: Vec<&'j InstalledSpec>,
 }
 
@@ -49,7 +49,7 @@ pub(in crate::plan) fn units<'j>(
         at_place(job, segments, bodies, place, together, &mut out);
     }
     let ids = super::ids(job, segments);
-    fixed::unused_supplies(job, &out.devices, bodies, &ids, &mut out.findings);
+    fixed::unused_supplies(job, &out.devices, bodies, &ids, &mut out.refused);
     out.devices.sort_by_key(|u| (u.place, first(u)));
     out
 }
@@ -90,7 +90,7 @@ fn at_place<'j>(
             place,
             service,
             own,
-            money: Money::of(&kinds, |s| s.price),
+            costing: Costing::of(&kinds, |s| s.price),
             kinds,
             installed,
         });
@@ -101,7 +101,7 @@ fn at_place<'j>(
             && !cluster.installed.is_empty()
         {
             let refused = |f: &SupplyFault| fixed::refused(&what, &f.to_string());
-            out.findings.extend(faults.iter().map(refused));
+            out.refused.extend(faults.iter().map(refused));
             cluster.installed.clear();
         }
     }
@@ -135,7 +135,7 @@ fn at_place<'j>(
                     (place, usize::MAX),
                     cluster.what(job),
                     problem,
-                    cluster.money,
+                    cluster.costing,
                     &found,
                 );
                 told.alone = single.len();
@@ -148,7 +148,7 @@ fn at_place<'j>(
             }
             Ok(_) => {}
             Err(why) => {
-                out.findings.push(none(&cluster.what(job), &why));
+                out.refused.push(none(&cluster.what(job), &why));
                 single.extend(&cluster.own);
             }
         }
@@ -270,7 +270,7 @@ impl Cluster<'_> {
                     outputs: s.outputs,
                     output_current: s.output_current,
                     derating: fraction(kinds::derating(s, place.ambient).unwrap_or(1.0)),
-                    price: self.money.price(s.price, s.power.value),
+                    price: self.costing.price(s.price, s.power.value),
                 })
                 .collect(),
             rules: assigned::rules(

@@ -1,5 +1,7 @@
 //! What was chosen, and what was proven about it.
 
+use crate::quantity::{Cost, Currency};
+
 /// A choice of the plan: the feeding of a run, the decoders or supplies of a place, or all together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChoiceRow {
@@ -7,14 +9,12 @@ pub struct ChoiceRow {
     pub what: String,
     /// What was chosen, in short.
     pub chosen: String,
-    /// What it costs, in minor units or bodies.
-    pub cost: i64,
+    /// What it costs.
+    pub cost: Cost,
     /// Nothing that solves the named problem costs less.
-    pub lower_bound: i64,
-    /// What amounts are printed in: a currency, `minor units`, or `bodies` where a kind states no price.
-    pub counted: String,
-    /// With so many decimals: a currency in hundredths has two.
-    pub decimals: usize,
+    pub lower_bound: Cost,
+    /// What money is printed in.
+    pub currency: Currency,
     /// Whether nothing cheaper solves the named problem.
     pub proven: bool,
     /// Chosen with the whole job: something cheaper by itself makes the whole dearer.
@@ -32,7 +32,7 @@ pub struct ChoiceRow {
 impl ChoiceRow {
     /// How far the cost may be above the least.
     #[must_use]
-    pub fn gap(&self) -> i64 {
-        self.cost.saturating_sub(self.lower_bound)
+    pub fn gap(&self) -> Cost {
+        self.cost.minus(self.lower_bound).unwrap_or(self.cost)
     }
 }

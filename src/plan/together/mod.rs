@@ -37,12 +37,13 @@ mod words;
 pub(super) use words::afterwards;
 
 use super::bound;
+use super::costing;
 use super::devices::Driven;
+use super::facts::TapeModels;
 use super::laid::RunWork;
 use crate::choose::feeding::Small;
 use crate::job::Job;
 use crate::progress::Progress;
-use crate::strip::TapeModel;
 use search::Search;
 use taken::{Cost, cost, take};
 use ways::RunWays;
@@ -73,44 +74,39 @@ pub(super) struct Whole<'j> {
 }
 
 /// Chooses everything together, where the job is small and every device has a price. `first` is what was proven
-/// before anything was reserved for shared copper.
-///
-/// # Errors
-/// [`Cancelled`](super::Cancelled).
+/// before anything was reserved for shared copper. Once `progress` is cancelled the runs stay as they are.
 pub(super) fn choose<'j>(
     job: &'j Job,
     runs: &mut [RunWork<'j>],
-    tapes: &[Option<TapeModel>],
-    models: &[TapeModel],
+    tapes: &TapeModels,
     first: Option<Whole<'j>>,
     progress: &mut Progress<'_>,
-) -> Result<Option<Whole<'j>>, super::Cancelled> {
+) -> Option<Whole<'j>> {
     let again = first.map(|whole| Whole {
         decoders: None,
         ..whole
     });
-    let priced = job.supplies().iter().all(|s| s.price.is_some())
-        && job.decoders().iter().all(|d| d.price.is_some());
+    let priced = costing::every_device_is_priced(job);
     let whole_runs = runs.len() == job.runs().len() && runs.iter().all(|r| r.holds);
     if runs.is_empty() || runs.len() > MOST_RUNS || !priced || !whole_runs {
-        return Ok(again);
+        return again;
     }
     let Some(apart) = cost(job, runs, None) else {
-        return Ok(again);
+        return again;
     };
-    let devices = bound::devices(job, runs, models);
+    let devices = bound::devices(job, runs, tapes);
     let top = match apart {
         Cost::Holds(cost) => cost + cost / BEYOND,
         Cost::Refused(cost) => cost.saturating_mul(2),
     };
-    let Some(lists) = lists(job, runs, tapes, top - devices, progress)? else {
-        return Ok(again);
+    let Some(lists) = lists(job, runs, tapes, top - devices, progress) else {
+        return again;
     };
     let Some(answer) = Search::new(job, &lists, top).go(devices, progress) else {
-        return Err(super::Cancelled::at(progress));
+        return again;
     };
     let Some(best) = answer.found.first() else {
-        return Ok(again);
+        return again;
     };
     let decoders = if Cost::Holds(best.cost) < apart {
         let otherwise = match apart {
@@ -119,12 +115,12 @@ pub(super) fn choose<'j>(
         };
         match take(job, runs, &lists, best, &otherwise) {
             Some(decoders) => decoders,
-            None => return Ok(again),
+            None => return again,
         }
     } else {
         None
     };
-    Ok(Some(match again {
+    Some(match again {
         Some(whole) => Whole { decoders, ..whole },
         None => Whole {
             problem: words::problem(runs, &lists),
@@ -133,27 +129,23 @@ pub(super) fn choose<'j>(
             runner_up: words::next(runs, &lists, &answer, job.currency()),
             decoders,
         },
-    }))
+    })
 }
 
 /// What each run may be where all runs together cost at most `feeding`; none where one is not small.
 fn lists(
     job: &Job,
     runs: &[RunWork<'_>],
-    tapes: &[Option<TapeModel>],
+    tapes: &TapeModels,
     feeding: i64,
     progress: &mut Progress<'_>,
-) -> Result<Option<Vec<RunWays>>, super::Cancelled> {
+) -> Option<Vec<RunWays>> {
     let least = |run: &RunWork<'_>| run.least.unwrap_or(0);
     let all: i64 = runs.iter().map(least).sum();
     let mut lists = Vec::with_capacity(runs.len());
     for run in 0..runs.len() {
         let most = feeding - (all - least(&runs[run]));
-        match RunWays::list(job, runs, run, most, tapes, progress) {
-            Ok(Some(list)) => lists.push(list),
-            Err(errors) if errors.is_stopped() => return Err(super::Cancelled::at(progress)),
-            Ok(None) | Err(_) => return Ok(None),
-        }
+        lists.push(RunWays::list(job, runs, run, most, tapes, progress)?);
     }
-    Ok(Some(lists))
+    Some(lists)
 }

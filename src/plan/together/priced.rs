@@ -10,7 +10,7 @@
 
 use crate::job::Job;
 use crate::job::spec::InstalledKind;
-use crate::plan::devices::{self, Body, Driven, Parting, Parts, SegmentWork, Spent};
+use crate::plan::devices::{self, Body, Driven, Parting, Parts, Refused, SegmentWork, Spent};
 use std::collections::BTreeMap;
 
 /// Most steps in which the segments of one whole plan are dealt out to decoders.
@@ -163,7 +163,8 @@ impl<'j> Pricer<'j> {
 
 fn supplies(job: &Job, segments: &[SegmentWork], bodies: &[Body<'_>]) -> Supplied {
     let chosen = devices::units(job, segments, bodies);
-    if chosen.findings.iter().any(|f| f.id == "devices-none") {
+    let unassigned = |r: &Refused| matches!(r, Refused::Unassigned(_));
+    if chosen.refused.iter().any(unassigned) {
         return Supplied::Unknown;
     }
     let roomy = job.places().iter().enumerate().all(|(at, place)| {
@@ -179,11 +180,11 @@ fn supplies(job: &Job, segments: &[SegmentWork], bodies: &[Body<'_>]) -> Supplie
         .flat_map(|u| &u.outputs)
         .map(Vec::len)
         .sum();
-    if alone || !roomy || !chosen.findings.is_empty() || fed < bodies.len() {
+    if alone || !roomy || !chosen.refused.is_empty() || fed < bodies.len() {
         return Supplied::Never;
     }
     Supplied::Cost {
-        cost: chosen.assigned.iter().map(|a| a.money.shown(a.cost)).sum(),
-        lower: chosen.assigned.iter().map(|a| a.money.bound(a.lower)).sum(),
+        cost: chosen.assigned.iter().map(|a| a.priced()[0]).sum(),
+        lower: chosen.assigned.iter().map(|a| a.priced()[1]).sum(),
     }
 }

@@ -41,8 +41,8 @@ pub(super) fn cost(
         return None;
     }
     let feeding: Option<i64> = runs.iter().map(|r| r.plan.as_ref().map(|p| p.cost)).sum();
-    let cost = feeding? + all().map(|a| a.money.shown(a.cost)).sum::<i64>();
-    let refused = !bodies.findings.is_empty() || !units.findings.is_empty();
+    let cost = feeding? + all().map(|a| a.priced()[0]).sum::<i64>();
+    let refused = !bodies.refused.is_empty() || !units.refused.is_empty();
     if refused || !roomy || all().any(|a| a.alone > 0) {
         return Some(Cost::Refused(cost));
     }

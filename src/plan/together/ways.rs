@@ -6,13 +6,13 @@
 //! ```
 
 use super::SMALL;
-use crate::choose::feeding::{Every, FeedError, FeedErrors};
+use crate::choose::feeding::Every;
 use crate::job::Job;
 use crate::plan::devices::{self, Draw, SegmentWork};
+use crate::plan::facts::TapeModels;
 use crate::plan::feeding;
 use crate::plan::laid::RunWork;
 use crate::progress::Progress;
-use crate::strip::TapeModel;
 use std::collections::BTreeMap;
 
 /// Most ways to cut and place one run.
@@ -59,23 +59,18 @@ pub(super) struct RunWays {
 }
 
 impl RunWays {
-    /// All that costs at most `most`, none where the run is not small.
+    /// All that costs at most `most`, none where the run is not small, nothing costs so little or `progress` is cancelled.
     pub fn list(
         job: &Job,
         runs: &[RunWork<'_>],
         run: usize,
         most: i64,
-        tapes: &[Option<TapeModel>],
+        tapes: &TapeModels,
         progress: &mut Progress<'_>,
-    ) -> Result<Option<Self>, FeedErrors> {
+    ) -> Option<Self> {
         let work = &runs[run];
-        let Ok(problem) = feeding::problem(job, work, tapes) else {
-            return Ok(None);
-        };
-        let listed = problem.check()?.every_segment(most, SMALL, progress);
-        let Some(every) = listed.map_err(|e: FeedError| FeedErrors(vec![e]))? else {
-            return Ok(None);
-        };
+        let problem = feeding::problem(job, work, tapes).ok()?.check().ok()?;
+        let every = problem.every_segment(most, SMALL, progress).ok()??;
         let emitters = job.strips()[work.tape].emitters.len();
         let mut spans: Vec<Span> = Vec::new();
         for (at, held) in every.segments.iter().enumerate() {
@@ -118,10 +113,13 @@ impl RunWays {
         let end = work.layout.increments();
         let rest = rest(&spans, end);
         if !chains(&spans, &rest, 0, most, &mut Vec::new(), &mut ways) {
-            return Ok(None);
+            return None;
         }
         ways.sort();
-        Ok(Some(Self {
+        if ways.is_empty() {
+            return None;
+        }
+        Some(Self {
             every,
             spans,
             ways,
@@ -129,7 +127,7 @@ impl RunWays {
             id: work.spec.name.clone(),
             zone: work.zone_at,
             tape: work.tape,
-        }))
+        })
     }
 
     /// The segments of a way at the least that each may draw.

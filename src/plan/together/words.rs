@@ -4,9 +4,8 @@ use super::search::Answer;
 use super::taken::Cost;
 use super::ways::RunWays;
 use crate::choose::feeding::Segment;
-use crate::job::money;
 use crate::plan::laid::RunWork;
-use crate::quantity::{show, volts};
+use crate::quantity::{Currency, Money, show, volts};
 
 /// The problem that bound and proof are about.
 pub(super) fn problem(runs: &[RunWork<'_>], lists: &[RunWays]) -> String {
@@ -33,7 +32,7 @@ pub(super) fn reason(
     answer: &Answer<'_>,
     taken: i64,
     apart: Cost,
-    currency: Option<&str>,
+    currency: &Currency,
 ) -> String {
     let ways: Vec<String> = lists.iter().map(|l| l.ways.len().to_string()).collect();
     let ways = ways.join(" × ");
@@ -42,7 +41,7 @@ pub(super) fn reason(
             "the work was spent when {} whole plans of {ways} ways to cut and place the runs had been priced; no \
              other costs less than {}",
             answer.priced,
-            money::amount(answer.lower, currency)
+            minor(answer.lower, currency)
         )
     } else {
         format!(
@@ -53,7 +52,7 @@ pub(super) fn reason(
     };
     match apart {
         Cost::Holds(apart) if apart > taken => {
-            let more = money::amount(apart - taken, currency);
+            let more = minor(apart - taken, currency);
             format!("{how}; run by run it costs {more} more")
         }
         Cost::Holds(_) => format!("{how}; run by run it costs the same"),
@@ -66,7 +65,7 @@ pub(super) fn next(
     runs: &[RunWork<'_>],
     lists: &[RunWays],
     answer: &Answer<'_>,
-    currency: Option<&str>,
+    currency: &Currency,
 ) -> String {
     let words = |run: &RunWork<'_>, segments: &mut dyn Iterator<Item = &Segment>| {
         let spans: Vec<String> = segments
@@ -91,7 +90,7 @@ pub(super) fn next(
             format!(
                 "increments of {}: {}",
                 words.join("; of "),
-                money::amount(cost, currency)
+                minor(cost, currency)
             )
         })
         .next()
@@ -117,4 +116,8 @@ pub(in crate::plan) fn afterwards(runs: &[RunWork<'_>]) -> String {
             reserved.join(", ")
         ),
     }
+}
+
+fn minor(units: i64, currency: &Currency) -> String {
+    currency.words(Money::from_minor_units(units))
 }

@@ -6,12 +6,13 @@ mod dice;
 #[path = "../../common/gauss.rs"]
 mod gauss;
 
+use crate::minor;
 use brute::Case;
 use dice::Dice;
-use evenrun::job::money;
 use evenrun::job::{self, Job};
 use evenrun::plan::{self, model::ChoiceRow, model::Plan};
 use evenrun::progress::{Go, Progress, Step};
+use evenrun::quantity::{Currency, Money};
 use gauss::gauss;
 
 impl Dice {
@@ -124,12 +125,12 @@ fn small_jobs_cost_what_trying_every_whole_plan_says() {
             };
             let row = whole(&plan).unwrap_or_else(|| panic!("{:#?}\n{case:?}", plan.findings));
             assert!(row.problem.contains("together"), "{}", row.problem);
-            assert_eq!(row.lower_bound, least, "{row:?}\n{case:?}");
+            assert_eq!(minor(row.lower_bound), least, "{row:?}\n{case:?}");
             if row.reason.contains("needs a reserve") {
-                assert!(row.cost >= least);
+                assert!(minor(row.cost) >= least);
                 reserved += 1;
             } else {
-                assert_eq!(row.cost, least, "{row:?}\n{case:?}");
+                assert_eq!(minor(row.cost), least, "{row:?}\n{case:?}");
                 assert!(row.proven);
                 proven += 1;
             }
@@ -167,12 +168,12 @@ fn a_plan_that_needs_a_reserve_claims_no_proof() {
         let (Some(least), Some(row)) = (case.cheapest(&job), whole(&plan)) else {
             continue;
         };
-        assert_eq!(row.lower_bound, least, "{row:?}\n{case:?}");
+        assert_eq!(minor(row.lower_bound), least, "{row:?}\n{case:?}");
         if row.reason.contains("needs a reserve") {
-            assert!(row.cost > least && !row.proven, "{row:?}");
+            assert!(minor(row.cost) > least && !row.proven, "{row:?}");
             reserved += 1;
         } else {
-            assert!(row.cost == least && row.proven, "{row:?}");
+            assert!(minor(row.cost) == least && row.proven, "{row:?}");
             proven += 1;
         }
     }
@@ -226,14 +227,14 @@ fn cutting_a_run_in_two_saves_the_large_supply() {
     let (job, plan) = planned(&one_run().text());
     let row = whole(&plan).expect("everything has a price");
     assert_eq!(
-        (row.cost, row.lower_bound, row.proven),
+        (minor(row.cost), minor(row.lower_bound), row.proven),
         (770 + 3000, 770 + 3000, true)
     );
     assert_eq!(one_run().cheapest(&job), Some(3770));
     assert!(
         row.reason.contains(&format!(
             "costs {} more",
-            money(350 + 9000 - 3770, Some("EUR"))
+            Currency::of(Some("EUR")).words(Money::from_minor_units(350 + 9000 - 3770))
         )),
         "{}",
         row.reason
@@ -245,7 +246,10 @@ fn cutting_a_run_in_two_saves_the_large_supply() {
         .iter()
         .find(|c| c.what == "run R0")
         .expect("a run");
-    assert_eq!((run.cost, run.lower_bound, run.proven), (770, 350, false));
+    assert_eq!(
+        (minor(run.cost), minor(run.lower_bound), run.proven),
+        (770, 350, false)
+    );
     assert!(run.with_the_whole && !plan.findings.iter().any(|f| f.id == "feed-proof"));
     assert!(run.reason.contains("whole job"), "{}", run.reason);
     assert!(
@@ -271,7 +275,11 @@ fn a_dearer_wire_to_the_same_segment_draws_less() {
     };
     let (job, plan) = planned(&case.text());
     let row = whole(&plan).expect("everything has a price");
-    assert_eq!((row.cost, row.proven), (1050 + 3000, true), "{row:?}");
+    assert_eq!(
+        (minor(row.cost), row.proven),
+        (1050 + 3000, true),
+        "{row:?}"
+    );
     assert_eq!(case.cheapest(&job), Some(4050));
     assert!(plan.feeds.iter().all(|f| f.cable == "0.75 mm2"));
 }
@@ -280,7 +288,7 @@ fn a_dearer_wire_to_the_same_segment_draws_less() {
 fn a_longer_feeder_saves_a_supply() {
     let (job, plan) = planned(&two_runs().text());
     let row = whole(&plan).expect("everything has a price");
-    assert_eq!((row.cost, row.proven), (2 * 350 + 500 + 3000, true));
+    assert_eq!((minor(row.cost), row.proven), (2 * 350 + 500 + 3000, true));
     assert_eq!(two_runs().cheapest(&job), Some(4200));
     assert!(
         row.reason.contains("costs EUR 25.00 more"),
@@ -297,7 +305,11 @@ fn what_is_installed_stays_and_costs_nothing() {
         + "[[installed]]\nname = \"old\"\nsupply = \"S0\"\nplace = \"P1\"\nserves = [\"R1.1\"]\n";
     let (_, plan) = planned(&text);
     let row = whole(&plan).expect("everything has a price");
-    assert_eq!((row.cost, row.proven), (350 + 150 + 1200, true), "{row:?}");
+    assert_eq!(
+        (minor(row.cost), row.proven),
+        (350 + 150 + 1200, true),
+        "{row:?}"
+    );
     let [old] = plan.supplies.as_slice() else {
         panic!("{:?}", plan.supplies);
     };
@@ -311,7 +323,11 @@ fn what_is_installed_decides_where_a_run_is_fed() {
         + "[[installed]]\nname = \"old\"\nsupply = \"S0\"\nplace = \"P1\"\nserves = [\"R0.1\"]\n";
     let (_, plan) = planned(&text);
     let row = whole(&plan).expect("everything has a price");
-    assert_eq!((row.cost, row.proven), (350 + 150 + 1200, true), "{row:?}");
+    assert_eq!(
+        (minor(row.cost), row.proven),
+        (350 + 150 + 1200, true),
+        "{row:?}"
+    );
     assert!(plan.supplies.iter().all(|s| s.id == "old"));
     assert!(
         row.reason.contains("run by run no devices hold it"),
@@ -347,7 +363,10 @@ fn where_the_work_is_spent_the_bound_is_told() {
         "{}",
         row.reason
     );
-    assert!(row.lower_bound < row.cost && !row.proven, "{row:?}");
+    assert!(
+        minor(row.lower_bound) < minor(row.cost) && !row.proven,
+        "{row:?}"
+    );
     let (_, more) = row
         .reason
         .split_once("run by run it costs EUR ")
@@ -357,7 +376,11 @@ fn where_the_work_is_spent_the_bound_is_told() {
         .next()
         .and_then(|n| n.parse().ok())
         .expect("a number");
-    assert!(100.0 * more > 0.5 * row.cost as f64, "{}", row.reason);
+    assert!(
+        100.0 * more > 0.5 * minor(row.cost) as f64,
+        "{}",
+        row.reason
+    );
 }
 
 /// A job that is too large says so by its bound.

@@ -1,0 +1,125 @@
+//! Names of the limits that have a value where the job is silent, and where that value comes from.
+
+use crate::source::Source;
+
+/// A limit of the job that has a value where the job is silent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
+pub enum LimitKey {
+    /// `least_current`.
+    LeastCurrent,
+    /// `visible_step`.
+    VisibleStep,
+    /// `load_factor`.
+    LoadFactor,
+    /// `conductor_hot`.
+    ConductorHot,
+    /// `conductor_nominal`.
+    ConductorNominal,
+    /// `conductor_cold`.
+    ConductorCold,
+    /// `cell_cold`.
+    CellCold,
+    /// `cell_nominal`.
+    CellNominal,
+    /// `cell_hot`.
+    CellHot,
+    /// `rail_tolerance`.
+    RailTolerance,
+    /// `current_tolerance`.
+    CurrentTolerance,
+    /// `slack`.
+    Slack,
+    /// `chopped_feeder`.
+    ChoppedFeeder,
+    /// `chain_devices`.
+    ChainDevices,
+    /// `chain_length`.
+    ChainLength,
+    /// `spare_tape`.
+    SpareTape,
+}
+
+impl LimitKey {
+    /// Every one, in the order in which they are printed.
+    pub const ALL: [Self; 16] = [
+        Self::LeastCurrent,
+        Self::VisibleStep,
+        Self::LoadFactor,
+        Self::ConductorHot,
+        Self::ConductorNominal,
+        Self::ConductorCold,
+        Self::CellCold,
+        Self::CellNominal,
+        Self::CellHot,
+        Self::RailTolerance,
+        Self::CurrentTolerance,
+        Self::Slack,
+        Self::ChoppedFeeder,
+        Self::ChainDevices,
+        Self::ChainLength,
+        Self::SpareTape,
+    ];
+
+    /// Its words: `least current`.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::LeastCurrent => "least current",
+            Self::VisibleStep => "visible step",
+            Self::LoadFactor => "load factor",
+            Self::ConductorHot => "conductor hot",
+            Self::ConductorNominal => "conductor nominal",
+            Self::ConductorCold => "conductor cold",
+            Self::CellCold => "cell cold",
+            Self::CellNominal => "cell nominal",
+            Self::CellHot => "cell hot",
+            Self::RailTolerance => "rail tolerance",
+            Self::CurrentTolerance => "current tolerance",
+            Self::Slack => "slack",
+            Self::ChoppedFeeder => "chopped feeder",
+            Self::ChainDevices => "chain devices",
+            Self::ChainLength => "chain length",
+            Self::SpareTape => "spare tape",
+        }
+    }
+
+    /// Where the value that is taken when the job is silent comes from.
+    #[must_use]
+    pub const fn source(self) -> Source {
+        match self {
+            Self::LeastCurrent => Source::common_practice(
+                "full light while 23 V reach a 24 V tape, at which ballasted strings draw about 85 %",
+            ),
+            Self::VisibleStep => Source::common_practice("10 % beside a joint that is seen"),
+            Self::LoadFactor => {
+                Source::common_practice("supplies planned to 80 % of their rated power")
+            }
+            Self::ConductorHot => Source::standard(
+                "National Electrical Code",
+                "NFPA 70-2017",
+                "chapter 9, table 8: resistances at 75 °C",
+            ),
+            Self::ConductorNominal => Source::standard(
+                "IEC 60364-5-52",
+                "2009",
+                "table B.52.14: factor 1 at 30 °C in air",
+            ),
+            Self::ConductorCold => Source::standard("IEC 60228", "2004", "resistances at 20 °C"),
+            Self::CellCold | Self::CellNominal | Self::CellHot => {
+                Source::common_practice("indoor tape in a profile: 15 °C, 45 °C, 70 °C")
+            }
+            Self::RailTolerance => Source::common_practice("foil thickness within 10 %"),
+            Self::CurrentTolerance => Source::common_practice("tape current within 10 %"),
+            Self::Slack => Source::common_practice("300 mm of tails a cable"),
+            Self::ChoppedFeeder => Source::common_practice("chopped feeders kept to 25 ft (7.6 m)"),
+            Self::ChainDevices => Source::common_practice(
+                "20 devices on one chain, where the standard permits 32 unit loads",
+            ),
+            Self::ChainLength => {
+                Source::common_practice("300 ft (91 m) on shielded category cable")
+            }
+            Self::SpareTape => Source::common_practice("5 % of tape as spare"),
+        }
+    }
+}
