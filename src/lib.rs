@@ -43,6 +43,7 @@ pub mod load;
 pub mod strip;
 
 pub mod network;
+pub mod segment;
 
 pub mod choose;
 pub mod design;

@@ -2,6 +2,7 @@
 
 use super::tape::TapeSpec;
 use crate::load::Law;
+pub use crate::quantity::Corner;
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio};
 
 macro_rules! ids {
@@ -189,19 +190,4 @@ impl NetworkSpec {
         self.tapes.push(tape);
         TapeId(self.tapes.len() - 1)
     }
-}
-
-/// Where in the tolerance of the sources the network is solved.
-///
-/// A least light wants the low corner, a greatest current or temperature the high
-/// one. Copper and cell temperatures are the caller's: they are in the resistances and laws.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Corner {
-    /// Every set point at `E·(1 − tolerance)`.
-    Low,
-    /// Every set point as stated.
-    #[default]
-    Nominal,
-    /// Every set point at `E·(1 + tolerance)`.
-    High,
 }

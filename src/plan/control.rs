@@ -177,8 +177,7 @@ impl Worked<'_> {
             .joined
             .iter()
             .find(|j| j.bodies.contains(&body))?;
-        let at = joined.bodies.iter().position(|b| *b == body)?;
-        let rise = joined.figures.as_ref().ok()?.branches.get(at)?.minus;
+        let rise = joined.branch(body)?.map(|b| b.minus_rise.value);
         let most = rise.low.max(rise.nominal).max(rise.high);
         let sound = rise.low.is_finite() && rise.nominal.is_finite() && rise.high.is_finite();
         sound.then(|| Ground {

@@ -1,18 +1,15 @@
 //! Segments solved together with everything they share copper with.
 
-use super::circuit::{Branch, Circuit, Stretch, Wire};
+use super::circuit::Parts;
 use super::devices::{self, Assigned, Body, Draw, Driven, Lead, SegmentWork, Unit};
-use super::facts::{self, TapeModels};
-use super::feeding;
+use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
-use super::solved::{self, State, Unsolved};
-use super::worst::{BranchFigures, CircuitFigures};
-use crate::choose::feeding::Conductor;
 use crate::finding::plain::Finding;
 use crate::job::Job;
-use crate::network::{Limit, Workspace};
-use crate::quantity::Corners;
+use crate::network::Workspace;
+use crate::quantity::{Corner, Corners};
+use crate::segment::{BranchFigures, CircuitFigures, Conductor, NoSolution, SegmentFigures};
 use crate::source::Source;
 
 /// An output of a supply with its figures.
@@ -22,7 +19,43 @@ pub(super) struct Joined {
     pub output: usize,
     /// Bodies on it, in the order of the circuit's branches.
     pub bodies: Vec<usize>,
-    pub figures: Result<CircuitFigures, String>,
+    /// Why there are none, where it has no operating point.
+    pub figures: Result<Corners<CircuitFigures>, String>,
+}
+
+impl Joined {
+    /// Figures of a branch, by the place of its body.
+    pub fn branch(&self, body: usize) -> Option<Corners<&BranchFigures>> {
+        let at = self.bodies.iter().position(|b| *b == body)?;
+        let all = self.figures.as_ref().ok()?;
+        let of = |corner: Corner| all[corner].branches.get(at);
+        Some(Corners {
+            low: of(Corner::Low)?,
+            nominal: of(Corner::Nominal)?,
+            high: of(Corner::High)?,
+        })
+    }
+
+    /// Figures of its segments with their places in the list of all.
+    pub fn segments<'a>(
+        &'a self,
+        bodies: &'a [Body<'_>],
+    ) -> impl Iterator<Item = (usize, Corners<&'a SegmentFigures>)> {
+        let own = self.bodies.iter();
+        own.filter_map(|b| Some((self.branch(*b)?, bodies.get(*b)?)))
+            .flat_map(|(branch, body)| {
+                let numbers = body.segments().into_iter().enumerate();
+                numbers.filter_map(move |(at, number)| {
+                    let of = |corner: Corner| branch[corner].segments.get(at);
+                    let figures = Corners {
+                        low: of(Corner::Low)?,
+                        nominal: of(Corner::Nominal)?,
+                        high: of(Corner::High)?,
+                    };
+                    Some((number, figures))
+                })
+            })
+    }
 }
 
 /// Everything that is put together for one round of planning.
@@ -58,18 +91,21 @@ pub(super) fn join<'j>(
     let supplies = devices::units(job, &segments, &bodies);
     let units = supplies.devices;
     let leads: Vec<Lead<'j>> = bodies.iter().map(|b| devices::lead(job, b)).collect();
+    let parts = Parts {
+        job,
+        runs,
+        models,
+        segments: &segments,
+        bodies: &bodies,
+        leads: &leads,
+    };
     let mut joined = Vec::new();
     for (unit, own) in units.iter().enumerate() {
         for (output, list) in own.outputs.iter().enumerate() {
             if list.is_empty() {
                 continue;
             }
-            let circuit = circuit(job, runs, &segments, &bodies, &leads, own, list);
-            let states = states(job, models, &bodies, &segments, list);
-            let figures = solved::solve(&circuit, models, &states, work).map_err(|e| match e {
-                Unsolved::Spec(why) => format!("the planner's network is no network: {why}"),
-                Unsolved::Solve(error) => error.to_string(),
-            });
+            let figures = figures(&parts, own, list, work);
             joined.push(Joined {
                 unit,
                 output,
@@ -92,145 +128,41 @@ pub(super) fn join<'j>(
     }
 }
 
-/// An output with everything on it, and the states in which it is solved.
-pub(super) fn of_output(
-    job: &Job,
-    runs: &[RunWork<'_>],
-    models: &TapeModels,
-    joint: &Joint<'_>,
-    joined: &Joined,
-) -> (Circuit, Vec<State>) {
-    let (bodies, segments) = (&joint.bodies, &joint.segments);
-    let unit = &joint.units[joined.unit];
-    let circuit = circuit(
-        job,
-        runs,
-        segments,
-        bodies,
-        &joint.leads,
-        unit,
-        &joined.bodies,
-    );
-    (
-        circuit,
-        states(job, models, bodies, segments, &joined.bodies),
-    )
-}
-
-fn circuit(
-    job: &Job,
-    runs: &[RunWork<'_>],
-    segments: &[SegmentWork],
-    bodies: &[Body<'_>],
-    leads: &[Lead<'_>],
+fn figures(
+    parts: &Parts<'_, '_>,
     unit: &Unit<'_>,
     list: &[usize],
-) -> Circuit {
-    let stretch = |body: &Body<'_>, number: &usize| {
-        let segment = &segments[*number];
-        let run = &runs[segment.run];
-        let place = &job.places()[segment.place];
-        let ambient = kinds::feeder_ambient(run.spec, place);
-        let (from, to) = (segment.plan.from, segment.plan.to);
-        Stretch {
-            segment: *number,
-            tape: segment.tape,
-            from,
-            to,
-            outputs: (0..segment.draw.outputs.len())
-                .map(|e| body.output_of(*number, e).unwrap_or(usize::MAX))
-                .collect(),
-            joints: run
-                .joints
-                .iter()
-                .filter(|j| j.at > from && j.at < to)
-                .filter(|j| j.common.value > 0.0 || j.returns.value > 0.0 || j.visible)
-                .map(|j| (j.at, j.common.value, j.returns.value))
-                .chain(run.reel.iter().flat_map(|reel| {
-                    let ohms = reel.resistance.value;
-                    let pieces = run.pieces(from, to);
-                    let joints = pieces.into_iter().flat_map(|(a, b)| reel.joints(a, b));
-                    joints.map(move |mark| (mark, ohms, ohms))
-                }))
-                .collect(),
-            feeds: segment
-                .plan
-                .feeds
-                .iter()
-                .map(|feed| Wire {
-                    mark: feed.at,
-                    core: job
-                        .cable(&feed.cable)
-                        .and_then(|item| facts::wire(item, job.limits(), ambient).ok())
-                        .map_or(Corners::same(f64::NAN), |f| {
-                            f.per_metre.map(|r| r.value * feed.route_length.metres())
-                        }),
-                    conductors: feed.conductors.iter().map(|c| c.conductor).collect(),
-                })
-                .collect(),
-        }
-    };
-    let polarity = |b: &Body<'_>| {
-        job.strip(&job.zones()[b.zone].strip)
-            .map_or(crate::network::Polarity::CommonPlus, |s| s.polarity)
-    };
-    Circuit {
-        set_point: kinds::set_point(unit.spec),
-        output_resistance: unit.spec.output_resistance.value,
-        limit: Limit::None,
-        polarity: list
-            .first()
-            .map_or(crate::network::Polarity::CommonPlus, |b| {
-                polarity(&bodies[*b])
-            }),
-        branches: list
-            .iter()
-            .map(|b| Branch {
-                zone: bodies[*b].zone,
-                lead: leads[*b].core,
-                switch: bodies[*b].spec.map_or(0.0, |s| s.switch.value),
-                outputs: bodies[*b].outputs.iter().map(|o| o.emitter).collect(),
-                stretches: bodies[*b]
-                    .segments()
-                    .iter()
-                    .map(|s| stretch(&bodies[*b], s))
-                    .collect(),
-            })
-            .collect(),
-    }
+    work: &mut Workspace,
+) -> Result<Corners<CircuitFigures>, String> {
+    let planners =
+        |why: &dyn std::fmt::Display| format!("the planner's network is no network: {why}");
+    let circuit = parts
+        .circuit(unit, list)?
+        .check()
+        .map_err(|e| planners(&e))?;
+    circuit.solve(work).map_err(|error| match error.why {
+        NoSolution::Network(_) | NoSolution::NoState => planners(&error),
+        NoSolution::Solve(error) => error.to_string(),
+    })
 }
 
-/// All zones fully lit; then each zone in each of its sets, the others fully lit.
-fn states(
-    job: &Job,
-    models: &TapeModels,
-    bodies: &[Body<'_>],
-    segments: &[SegmentWork],
-    list: &[usize],
-) -> Vec<State> {
-    let mut zones: Vec<(usize, Vec<Vec<usize>>)> = Vec::new();
-    for body in list.iter().map(|b| &bodies[*b]) {
-        if zones.iter().any(|z| z.0 == body.zone) {
-            continue;
-        }
-        let tape = body.segments().first().map(|s| segments[*s].tape);
-        if let Some(model) = tape.and_then(|t| models.get(t)) {
-            zones.push((body.zone, feeding::lit_sets(&job.zones()[body.zone], model)));
-        }
-    }
-    let full: State = zones
-        .iter()
-        .map(|(zone, sets)| (*zone, sets.first().cloned().unwrap_or_default()))
-        .collect();
-    let mut out = vec![full.clone()];
-    for (at, (_, sets)) in zones.iter().enumerate() {
-        for set in sets.iter().skip(1) {
-            let mut state = full.clone();
-            state[at].1.clone_from(set);
-            out.push(state);
+impl<'j> Joint<'j> {
+    /// What its circuits are made of.
+    pub fn parts<'a>(
+        &'a self,
+        job: &'j Job,
+        runs: &'a [RunWork<'j>],
+        models: &'a TapeModels,
+    ) -> Parts<'a, 'j> {
+        Parts {
+            job,
+            runs,
+            models,
+            segments: &self.segments,
+            bodies: &self.bodies,
+            leads: &self.leads,
         }
     }
-    out
 }
 
 /// Reserves to be raised: run and volts. A run needs more where a segment that held by itself
@@ -241,26 +173,23 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
     let least = job.limits().least_current.value;
     let mut raise = vec![0.0_f64; runs.len()];
     for joined in &joint.joined {
-        let Ok(figures) = &joined.figures else {
-            continue;
-        };
         let unit = &joint.units[joined.unit];
-        for (branch, at) in figures.branches.iter().zip(&joined.bodies) {
+        for at in &joined.bodies {
+            let Some(branch) = joined.branch(*at) else {
+                continue;
+            };
             let body = &joint.bodies[*at];
             let lead = joint.leads[*at].core.low;
-            for number in body.segments() {
+            for (number, own) in body.segments().into_iter().zip(&branch.low.segments) {
                 let segment = &joint.segments[number];
                 if !runs[segment.run].holds {
                     continue;
                 }
-                let Some((_, own)) = figures.segments.iter().find(|s| s.0 == number) else {
-                    continue;
-                };
-                if own.least_current.low >= least * (1.0 - 1e-9) {
+                if own.least_current.value >= least * (1.0 - 1e-9) {
                     continue;
                 }
-                let low = segment.plan.figures.current.low.value;
-                let shared = kinds::set_point(unit.spec).low - branch.least_volts;
+                let low = segment.plan.figures.low.current.value;
+                let shared = kinds::set_point(unit.spec).low - branch.low.least_volts.value;
                 let mine = low * (unit.spec.output_resistance.value + 2.0 * lead);
                 let switch = body.spec.map_or(0.0, |s| s.switch.value);
                 let others = segment
@@ -269,8 +198,8 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
                     .iter()
                     .enumerate()
                     .filter_map(|(e, one)| {
-                        let all = branch.outputs.get(body.output_of(number, e)?)?;
-                        Some((all - one).max(0.0) * switch)
+                        let all = branch.high.outputs.get(body.output_of(number, e)?)?;
+                        Some((all.value - one).max(0.0) * switch)
                     })
                     .fold(0.0, f64::max);
                 let needed = (shared - mine).max(0.0) + others + MARGIN;
@@ -296,38 +225,40 @@ pub(super) fn overloads(
     for (number, unit) in joint.units.iter().enumerate() {
         let own = || joint.joined.iter().filter(move |j| j.unit == number);
         let solved = || own().filter_map(|j| Some((j, j.figures.as_ref().ok()?)));
-        let load: f64 = solved().map(|(_, f)| f.power.nominal).sum();
+        let load: f64 = solved().map(|(_, f)| f.nominal.power.value).sum();
         let most = devices::permitted_power(job, unit.spec, &job.places()[unit.place]);
         let strained = |body: &Body<'_>, branch: &BranchFigures| {
             body.spec.is_some_and(|s| {
                 let total = s.total_current.value.min(s.terminal_current.value);
-                branch.current > total || branch.outputs.iter().any(|a| *a > s.output_current.value)
+                branch.current.value > total || branch.outputs.iter().any(|a| *a > s.output_current)
             })
         };
         for (joined, figures) in solved() {
             let own = || joined.bodies.iter().map(|b| &joint.bodies[*b]);
             let over = load > most
-                || figures.current.high > unit.spec.output_current.value
-                || own().zip(&figures.branches).any(|(b, f)| strained(b, f));
+                || figures.high.current > unit.spec.output_current
+                || own()
+                    .zip(&figures.high.branches)
+                    .any(|(b, f)| strained(b, f));
             let planned: f64 = own().map(|b| b.watts).sum();
             if !over {
                 continue;
             }
-            for (at, segment) in &figures.segments {
-                let work = &joint.segments[*at];
-                let currents = segment.feeds.iter().flat_map(|f| &f.currents);
+            for (at, segment) in joined.segments(&joint.bodies) {
+                let work = &joint.segments[at];
+                let currents = segment.high.feeders.iter().flat_map(|f| &f.currents);
                 let mut draw = work.draw.clone();
                 let mut found = Draw {
                     outputs: vec![0.0; draw.outputs.len()],
                     current: 0.0,
-                    watts: draw.watts * (figures.power.nominal / planned),
+                    watts: draw.watts * (figures.nominal.power.value / planned),
                 };
                 for (conductor, amps) in currents {
                     match conductor {
-                        Conductor::Common => found.current += amps,
+                        Conductor::Common => found.current += amps.value,
                         Conductor::Return(e) => {
                             if let Some(output) = found.outputs.get_mut(*e) {
-                                *output += amps;
+                                *output += amps.value;
                             }
                         }
                     }

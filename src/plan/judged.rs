@@ -5,12 +5,12 @@ use super::facts;
 use super::joined;
 use super::kinds;
 use super::power_rows::SOLVE;
-use super::solved::step_between;
 use crate::choose::feeding::Proof;
 use crate::finding::plain::Finding;
 use crate::job::spec::{CableItem, Control};
 use crate::layout::spec::Sight;
 use crate::quantity::{Power, amps, fraction, show, watts};
+use crate::segment::step;
 use crate::source::Source;
 
 impl Worked<'_> {
@@ -57,31 +57,35 @@ impl Worked<'_> {
             let place = format!("segment {}", segment.id);
             let strip = &self.job.strips()[segment.tape];
             findings.push(
-                Finding::judged_at_least("segment-light", &*place, f.least_current.low, limits.least_current.value)
+                Finding::judged_at_least("segment-light", &*place, f.low.least_current.value, limits.least_current.value)
                     .says("least current of a cell against its nominal, low corner, with everything that shares its copper")
-                    .figure(show(fraction(f.least_current.low)))
+                    .figure(show(f.low.least_current))
                     .limit(show(limits.least_current))
                     .source(SOLVE)
                     .remedy("feed at more points, offer a thicker wire, raise the set point within the trim range"),
             );
             if let Some(limit) = limits.balance {
                 findings.push(
-                    Finding::judged_at_most("segment-balance", &*place, f.balance, limit.value)
-                        .says(
-                            "departure from even balance between emitters lit together, low corner",
-                        )
-                        .figure(show(fraction(f.balance)))
-                        .limit(show(limit))
-                        .source(SOLVE)
-                        .remedy("shorten the branches, or feed from both ends"),
+                    Finding::judged_at_most(
+                        "segment-balance",
+                        &*place,
+                        f.low.imbalance.value,
+                        limit.value,
+                    )
+                    .says("departure from even balance between emitters lit together, low corner")
+                    .figure(show(f.low.imbalance))
+                    .limit(show(limit))
+                    .source(SOLVE)
+                    .remedy("shorten the branches, or feed from both ends"),
                 );
             }
             if let Some(limit) = strip.pad_current {
                 let most = f
-                    .feeds
+                    .high
+                    .feeders
                     .iter()
                     .flat_map(|x| &x.currents)
-                    .map(|c| c.1)
+                    .map(|c| c.1.value)
                     .fold(0.0, f64::max);
                 findings.push(
                     Finding::judged_at_most("segment-pads", &*place, most, limit.value)
@@ -114,11 +118,10 @@ impl Worked<'_> {
             let run = &self.runs[segment.run];
             let seen = |mark: u64| run.joints.iter().any(|j| j.at == mark && j.visible);
             if let Some(f) = self.figures(number) {
-                let worst = f
-                    .inner_steps
-                    .iter()
-                    .filter(|s| seen(s.0))
-                    .map(|s| s.1)
+                let steps = f.low.joint_steps.iter();
+                let worst = steps
+                    .filter(|s| seen(s.mark))
+                    .map(|s| s.step.value)
                     .fold(0.0, f64::max);
                 if worst > limit.value {
                     say(format!("segment {}", segment.id), worst);
@@ -133,10 +136,10 @@ impl Worked<'_> {
                 && (run.spec.layout.sight == Sight::Seen || seen(segment.plan.to))
                 && let (Some(a), Some(b)) = (self.figures(number), self.figures(next))
             {
-                let step = a.edges[1]
+                let step = a.low.ends[1]
                     .iter()
-                    .zip(&b.edges[0])
-                    .filter_map(|(a, b)| Some(step_between((*a)?, (*b)?)))
+                    .zip(&b.low.ends[0])
+                    .filter_map(|(a, b)| Some(step((*a)?, (*b)?).value))
                     .fold(0.0, f64::max);
                 say(
                     format!(
@@ -183,11 +186,11 @@ impl Worked<'_> {
                         Finding::judged_at_most(
                             "supply-output",
                             format!("{place}, output {}", joined.output + 1),
-                            f.current.high,
+                            f.high.current.value,
                             unit.spec.output_current.value,
                         )
                         .says("greatest current of one output, high corner")
-                        .figure(show(amps(f.current.high)))
+                        .figure(show(f.high.current))
                         .limit(show(unit.spec.output_current))
                         .source(Source::stated("the job: output_current of the supply"))
                         .remedy("move a segment to another output"),
@@ -203,7 +206,8 @@ impl Worked<'_> {
                 continue;
             };
             let place = format!("decoder {}", body.id);
-            let most = f.outputs.iter().copied().fold(0.0, f64::max);
+            let outputs = f.high.outputs.iter().map(|a| a.value);
+            let most = outputs.fold(0.0, f64::max);
             let mut say = |id, what: &str, figure: f64, limit: f64| {
                 findings.push(
                     Finding::judged_at_most(id, &*place, figure, limit)
@@ -224,14 +228,14 @@ impl Worked<'_> {
             say(
                 "decoder-total",
                 "current of the whole decoder, high corner",
-                f.current,
+                f.high.current.value,
                 body_limit,
             );
             let least = spec.volts.0.value;
             findings.push(
-                Finding::judged_at_least("decoder-volts", &*place, f.least_volts, least)
+                Finding::judged_at_least("decoder-volts", &*place, f.low.least_volts.value, least)
                     .says("least voltage at its supply terminals, low corner")
-                    .figure(show(crate::quantity::volts(f.least_volts)))
+                    .figure(show(f.low.least_volts))
                     .limit(show(spec.volts.0))
                     .source(Source::stated("the job: label of the decoder"))
                     .remedy("shorten or thicken its lead"),

@@ -8,13 +8,12 @@
 //! A longer core only takes volts from the cells: the margin falls as the route grows, and so do the currents.
 
 use super::Worked;
-use super::circuit::Circuit;
-use super::joined::{self, Joined};
-use super::solved::{self, State};
+use super::joined::Joined;
 use crate::many;
 use crate::network::Workspace;
 use crate::progress::{Go, Progress};
-use crate::quantity::Corners;
+use crate::quantity::{Corner, Corners, ElectricalResistance};
+use crate::segment::Circuit;
 use std::collections::BTreeMap;
 
 /// No route is looked for beyond this, m.
@@ -52,34 +51,36 @@ impl Worked<'_> {
     fn on_output(&self, joined: &Joined, progress: &mut Progress<'_>) -> Longest {
         let mut work = Workspace::new();
         let mut longest = Longest::default();
-        let (circuit, states) =
-            joined::of_output(self.job, &self.runs, self.models, &self.joint, joined);
-        let mut try_one = |length: f64, set: &dyn Fn(&mut Circuit, f64)| {
+        let parts = self.joint.parts(self.job, &self.runs, self.models);
+        let Ok(circuit) = parts.circuit(&self.joint.units[joined.unit], &joined.bodies) else {
+            return longest;
+        };
+        let mut try_one = |length: f64, set: &dyn Fn(&mut Circuit<'_>, f64)| {
             if progress.step("longest routes", 0, 1) == Go::Cancel {
                 return None;
             }
             furthest(length, |l| {
                 let mut longer = circuit.clone();
                 set(&mut longer, l / length);
-                self.margin(&longer, &states, &mut work)
+                self.margin(longer, &mut work)
             })
         };
-        for (at, branch) in circuit.branches.iter().enumerate() {
-            let body = joined.bodies[at];
+        for (at, body) in joined.bodies.iter().copied().enumerate() {
             let length = self.joint.leads[body].length.metres();
-            let set = |c: &mut Circuit, share: f64| scale(&mut c.branches[at].lead, share);
+            let set = |c: &mut Circuit<'_>, share: f64| scale(&mut c.branches[at].lead, share);
             if let Some(most) = try_one(length, &set) {
                 longest.leads.insert(body, most);
             }
-            for (s, stretch) in branch.stretches.iter().enumerate() {
-                let feeds = &self.joint.segments[stretch.segment].plan.feeds;
+            let numbers = self.joint.bodies[body].segments();
+            for (s, number) in numbers.into_iter().enumerate() {
+                let feeds = &self.joint.segments[number].plan.feeds;
                 for (f, feed) in feeds.iter().enumerate() {
                     let length = feed.route_length.metres();
-                    let set = |c: &mut Circuit, share: f64| {
-                        scale(&mut c.branches[at].stretches[s].feeds[f].core, share);
+                    let set = |c: &mut Circuit<'_>, share: f64| {
+                        scale(&mut c.branches[at].segments[s].feeders[f].core, share);
                     };
                     if let Some(most) = try_one(length, &set) {
-                        longest.feeders.insert((stretch.segment, f), most);
+                        longest.feeders.insert((number, f), most);
                     }
                 }
             }
@@ -87,45 +88,42 @@ impl Worked<'_> {
         longest
     }
 
-    /// How far the tightest limit of light is from breaking, as a share; below zero it is broken.
-    fn margin(&self, circuit: &Circuit, states: &[State], work: &mut Workspace) -> f64 {
+    /// How far the tightest limit of light is from breaking, as a share; below zero it is broken. None where there is no
+    /// operating point.
+    fn margin(&self, circuit: Circuit<'_>, work: &mut Workspace) -> Option<f64> {
         let limits = self.job.limits();
-        let Ok(figures) = solved::solve_at(&[solved::LOW], circuit, self.models, states, work)
-        else {
-            return f64::NAN;
-        };
+        let figures = circuit.check().ok()?.solve_at(Corner::Low, work).ok()?;
         let mut margin = f64::INFINITY;
-        for (_, segment) in &figures.segments {
+        for segment in figures.branches.iter().flat_map(|b| &b.segments) {
             let mut keep = |own: f64| margin = if own < margin { own } else { margin };
-            keep(segment.least_current.low / limits.least_current.value - 1.0);
+            keep(segment.least_current.value / limits.least_current.value - 1.0);
             if let Some(limit) = limits.balance {
-                keep(1.0 - segment.balance / limit.value);
+                keep(1.0 - segment.imbalance.value / limit.value);
             }
         }
-        margin
+        Some(margin)
     }
 }
 
-fn scale(core: &mut Corners<f64>, share: f64) {
-    *core = core.map(|ohms| ohms * share);
+fn scale(core: &mut Corners<ElectricalResistance>, share: f64) {
+    *core = core.map(|ohms| *ohms * share);
 }
 
-/// Greatest length, at least the one planned and rounded down to a step, at which the margin is not below zero.
-fn furthest(planned: f64, mut margin: impl FnMut(f64) -> f64) -> Option<f64> {
+/// Greatest length, at least the one planned and rounded down to a step, at which there is a margin and it is not below
+/// zero.
+fn furthest(planned: f64, mut margin: impl FnMut(f64) -> Option<f64>) -> Option<f64> {
+    let holds = |own: &f64| *own >= 0.0;
     if !(planned > 0.0) {
         return None;
     }
-    let (mut low, mut at_low) = (planned, margin(planned));
-    if !(at_low >= 0.0) {
-        return None;
-    }
-    let (mut high, mut at_high) = (2.0 * planned + 1.0, f64::INFINITY);
+    let (mut low, mut at_low) = (planned, margin(planned).filter(holds)?);
+    let (mut high, mut at_high) = (2.0 * planned + 1.0, None);
     while high < FURTHEST {
         at_high = margin(high);
-        if !(at_high >= 0.0) {
+        let Some(own) = at_high.filter(holds) else {
             break;
-        }
-        (low, at_low, high) = (high, at_high, 2.0 * high);
+        };
+        (low, at_low, high) = (high, own, 2.0 * high);
     }
     if high >= FURTHEST {
         return None;
@@ -134,18 +132,14 @@ fn furthest(planned: f64, mut margin: impl FnMut(f64) -> f64) -> Option<f64> {
         if high - low <= 0.5 * STEP {
             break;
         }
-        let secant = low + (high - low) * at_low / (at_low - at_high);
+        let secant = at_high.map(|at_high| low + (high - low) * at_low / (at_low - at_high));
         // Every third step halves what the secant may leave on one side.
-        let next = if secant > low && secant < high && trial % 3 != 2 {
-            secant
-        } else {
-            f64::midpoint(low, high)
-        };
-        let own = margin(next);
-        if own >= 0.0 {
-            (low, at_low) = (next, own);
-        } else {
-            (high, at_high) = (next, own);
+        let next = secant
+            .filter(|secant| *secant > low && *secant < high && trial % 3 != 2)
+            .unwrap_or(f64::midpoint(low, high));
+        match margin(next) {
+            Some(own) if own >= 0.0 => (low, at_low) = (next, own),
+            own => (high, at_high) = (next, own),
         }
     }
     Some(((low / STEP).floor() * STEP).max(planned))
@@ -157,19 +151,16 @@ mod tests {
 
     #[test]
     fn the_last_length_with_a_margin_rounded_down() {
-        assert_eq!(furthest(4.0, |l| 12.345 - l), Some(12.34));
-        assert_eq!(furthest(4.0, |l| 1.0 / l - 0.05), Some(20.0));
-        assert_eq!(
-            furthest(4.0, |l| if l < 7.0 { 1.0 } else { f64::NAN }),
-            Some(6.99)
-        );
+        assert_eq!(furthest(4.0, |l| Some(12.345 - l)), Some(12.34));
+        assert_eq!(furthest(4.0, |l| Some(1.0 / l - 0.05)), Some(20.0));
+        assert_eq!(furthest(4.0, |l| (l < 7.0).then_some(1.0)), Some(6.99));
     }
 
     #[test]
     fn none_where_nothing_holds_or_nothing_binds() {
-        assert_eq!(furthest(4.0, |_| -1e-9), None);
-        assert_eq!(furthest(4.0, |_| 1.0), None);
-        assert_eq!(furthest(0.0, |_| 1.0), None);
-        assert_eq!(furthest(4.0, |_| f64::NAN), None);
+        assert_eq!(furthest(4.0, |_| Some(-1e-9)), None);
+        assert_eq!(furthest(4.0, |_| Some(1.0)), None);
+        assert_eq!(furthest(0.0, |_| Some(1.0)), None);
+        assert_eq!(furthest(4.0, |_| None), None);
     }
 }

@@ -38,11 +38,9 @@ mod protection;
 mod reels;
 mod silences;
 mod site_rows;
-mod solved;
 mod stock_rows;
 mod tape_rows;
 mod together;
-mod worst;
 
 pub use one_run::{NoRunProblem, run_problem};
 

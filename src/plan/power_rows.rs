@@ -6,7 +6,6 @@ use super::facts::{self, WireFacts};
 use super::kinds;
 use super::model::{CableRow, DecoderRow, EnergyRow, OutputRow, Plan, SupplyRow};
 use super::tape_rows::letter;
-use crate::choose::feeding::Conductor;
 use crate::device::{EnergyLimit, PortIsolation, SignalLoss};
 use crate::exact::ExactLength;
 use crate::job::spec::{CableItem, Control};
@@ -15,6 +14,7 @@ use crate::progress::Progress;
 use crate::quantity::{
     Corners, Power, RouteLength, amps, fraction, hertz, metres, square_millimetres, volts, watts,
 };
+use crate::segment::{BranchFigures, Conductor};
 use crate::source::Source;
 
 /// `4 × 18 AWG (0.823 mm²)`: as it is sold, with its area.
@@ -87,7 +87,9 @@ impl Worked<'_> {
             let supply = self.unit_of(b).map_or_else(String::new, |(u, o)| {
                 format!("supply {}, output {}", self.joint.units[u].id, o + 1)
             });
-            let amperes = self.branch(b).map_or(body.current, |f| f.current);
+            let amperes = self
+                .branch(b)
+                .map_or(body.current, |f| f.high.current.value);
             let drop = 2.0 * lead.core.low * amperes;
             plan.cables.push(CableRow {
                 id: format!("L-{}", body.id.trim_start_matches("D-")),
@@ -110,7 +112,6 @@ impl Worked<'_> {
             let place = &self.job.places()[segment.place];
             let strip = &self.job.strips()[segment.tape];
             let ambient = kinds::feeder_ambient(run.spec, place);
-            let figures = self.figures(number);
             let body = self.body_of(number);
             for (n, feed) in segment.plan.feeds.iter().enumerate() {
                 let Some(item) = self.job.cable(&feed.cable) else {
@@ -119,16 +120,17 @@ impl Worked<'_> {
                 let Ok(facts) = facts::wire(item, self.job.limits(), ambient) else {
                     continue;
                 };
-                let found = figures.and_then(|f| f.feeds.get(n));
+                let found = self.feed_figures(number, n);
                 let busiest = found
                     .and_then(|f| {
-                        f.currents
+                        f.high
+                            .currents
                             .iter()
-                            .max_by(|a, b| a.1.total_cmp(&b.1))
+                            .max_by(|a, b| a.1.value.total_cmp(&b.1.value))
                             .copied()
                     })
-                    .unwrap_or((Conductor::Common, f64::NAN));
-                let drop = found.map_or(f64::NAN, |f| f.drop);
+                    .unwrap_or((Conductor::Common, amps(f64::NAN)));
+                let drop = found.map_or(f64::NAN, |f| f.low.drop.value);
                 let functions: Vec<String> = feed
                     .conductors
                     .iter()
@@ -153,7 +155,7 @@ impl Worked<'_> {
                     to: format!("segment {}, {}", segment.id, strip.pitch.length_of(feed.at)),
                     functions: functions.join(", "),
                     basis: basis.word().to_string(),
-                    current: amps(busiest.1),
+                    current: busiest.1,
                     busiest: self.conductor_name(segment, busiest.0),
                     drop: volts(drop),
                     drop_share: fraction(drop / strip.rated.value),
@@ -167,11 +169,8 @@ impl Worked<'_> {
     }
 
     /// Figures of a body from the joint solve.
-    pub(super) fn branch(&self, body: usize) -> Option<&super::worst::BranchFigures> {
-        self.joint.joined.iter().find_map(|j| {
-            let at = j.bodies.iter().position(|b| *b == body)?;
-            j.figures.as_ref().ok()?.branches.get(at)
-        })
+    pub(super) fn branch(&self, body: usize) -> Option<Corners<&BranchFigures>> {
+        self.joint.joined.iter().find_map(|j| j.branch(body))
     }
 
     /// Power that a supply gives at the corners, all outputs.
@@ -179,13 +178,7 @@ impl Worked<'_> {
         let mut sum = Corners::same(0.0);
         for joined in self.joint.joined.iter().filter(|j| j.unit == unit) {
             match &joined.figures {
-                Ok(f) => {
-                    sum = Corners {
-                        low: sum.low + f.power.low,
-                        nominal: sum.nominal + f.power.nominal,
-                        high: sum.high + f.power.high,
-                    }
-                }
+                Ok(f) => sum = Corners::each(|corner| sum[corner] + f[corner].power.value),
                 Err(_) => sum = Corners::same(f64::NAN),
             }
         }
@@ -282,7 +275,7 @@ impl Worked<'_> {
                 address: 0,
                 slots: 0,
                 outputs: format!("{} of {}", body.outputs.len(), spec.outputs),
-                current: amps(figures.map_or(f64::NAN, |f| f.current)),
+                current: figures.map_or(amps(f64::NAN), |f| f.high.current),
                 current_limit: amps(spec.total_current.value.min(spec.terminal_current.value)),
                 frequency: hertz(spec.frequency.value),
                 bits: spec.bits.min(255) as u8,
@@ -314,12 +307,9 @@ impl Worked<'_> {
                         .map_or_else(String::new, |e| e.name.clone()),
                     zone: zone.name.clone(),
                     segments: ids.join(", "),
-                    current: amps(
-                        figures
-                            .and_then(|f| f.outputs.get(number))
-                            .copied()
-                            .unwrap_or(f64::NAN),
-                    ),
+                    current: figures
+                        .and_then(|f| f.high.outputs.get(number).copied())
+                        .unwrap_or(amps(f64::NAN)),
                     limit: spec.output_current,
                 });
             }
@@ -334,7 +324,7 @@ impl Worked<'_> {
             if own.is_empty() {
                 continue;
             }
-            let nominal = |s: usize| self.figures(s).map_or(f64::NAN, |f| f.power.nominal);
+            let nominal = |s: usize| self.figures(s).map_or(f64::NAN, |f| f.nominal.power.value);
             let tape: f64 = own.iter().map(|s| nominal(*s)).sum();
             let mut source = 0.0;
             let mut mains = Some(0.0);
@@ -342,15 +332,17 @@ impl Worked<'_> {
                 let Ok(figures) = &joined.figures else {
                     continue;
                 };
-                let all: f64 = figures.segments.iter().map(|s| s.1.power.nominal).sum();
-                let mine: f64 = figures
-                    .segments
-                    .iter()
-                    .filter(|s| self.joint.segments[s.0].zone == z)
-                    .map(|s| s.1.power.nominal)
+                let powers = || {
+                    let segments = joined.segments(&self.joint.bodies);
+                    segments.map(|(number, f)| (number, f.nominal.power.value))
+                };
+                let all: f64 = powers().map(|p| p.1).sum();
+                let mine: f64 = powers()
+                    .filter(|p| self.joint.segments[p.0].zone == z)
+                    .map(|p| p.1)
                     .sum();
                 let share = if all > 0.0 {
-                    mine / all * figures.power.nominal
+                    mine / all * figures.nominal.power.value
                 } else {
                     0.0
                 };

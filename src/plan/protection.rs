@@ -125,7 +125,9 @@ impl Worked<'_> {
         };
         let (mut bus, mut terminal) = (common, far);
         let lead = &self.joint.leads[b];
-        let amperes = self.branch(b).map_or(body.current, |f| f.current);
+        let amperes = self
+            .branch(b)
+            .map_or(body.current, |f| f.high.current.value);
         if let Some(facts) = &lead.facts {
             let (to_bus, to_terminal) = (
                 spec.point(format!("decoder {}, common", body.id)),
@@ -203,12 +205,12 @@ impl Worked<'_> {
             else {
                 continue;
             };
-            let found = figures.and_then(|f| f.feeds.get(n));
+            let found = self.feed_figures(s, n);
             let one = facts.per_metre.low.value * feed.route_length.metres();
             for c in &feed.conductors {
                 let load = found
-                    .and_then(|f| f.currents.iter().find(|x| x.0 == c.conductor))
-                    .map_or(c.current, |x| amps(x.1));
+                    .and_then(|f| f.high.current(c.conductor))
+                    .unwrap_or(c.current);
                 let from = match c.conductor {
                     Conductor::Common => bus,
                     Conductor::Return(e) => outputs.get(e).copied().unwrap_or(bus),
@@ -222,10 +224,10 @@ impl Worked<'_> {
                 // With another feed lost, this one carries at most what all carry together now.
                 let together: f64 = (0..segment.plan.feeds.len())
                     .filter_map(|k| {
-                        let found = figures.and_then(|f| f.feeds.get(k))?;
-                        found.currents.iter().find(|x| x.0 == c.conductor)
+                        let found = self.feed_figures(s, k)?;
+                        found.high.current(c.conductor)
                     })
-                    .map(|x| x.1)
+                    .map(|current| current.value)
                     .sum();
                 let lost = (0..segment.plan.feeds.len())
                     .filter(|k| *k != n)
@@ -275,7 +277,7 @@ impl Worked<'_> {
                 format!("tape {}, busiest rail", segment.id),
                 on_tape[0],
                 end,
-                amps(figures.map_or(f64::NAN, |f| f.rail_current)),
+                figures.map_or(amps(f64::NAN), |f| f.high.rail_current),
             )
         });
     }

@@ -3,7 +3,8 @@
 use super::Worked;
 use super::model::{Plan, ReadingRow};
 use super::tape_rows::letter;
-use crate::quantity::{amps, volts};
+use crate::quantity::{Corners, ElectricPotential};
+use crate::segment::FeedFigures;
 
 impl Worked<'_> {
     pub(super) fn site_rows(&self, plan: &mut Plan) {
@@ -18,36 +19,36 @@ impl Worked<'_> {
                 condition: full.clone(),
                 instrument: "DC clamp or ammeter in the plus lead".to_string(),
                 volts: None,
-                amps: Some(figures.current.map(|a| amps(*a))),
+                amps: Some(figures.map(|f| f.current)),
                 likely:
                     "low: a run dark or a lead open; high: a short or another tape than planned"
                         .to_string(),
             });
-            for (branch, b) in figures.branches.iter().zip(&joined.bodies) {
+            for b in &joined.bodies {
                 let body = &self.joint.bodies[*b];
-                if body.spec.is_some() {
+                if let (Some(_), Some(branch)) = (body.spec, joined.branch(*b)) {
                     plan.readings.push(ReadingRow {
                         point: format!("decoder {}, supply terminals", body.id),
                         condition: full.clone(),
                         instrument: "DC voltmeter".to_string(),
-                        volts: Some(branch.volts.map(|v| volts(*v))),
+                        volts: Some(branch.map(|b| b.volts)),
                         amps: None,
                         likely: "low: a thin or long lead, a loose terminal, a set point too low"
                             .to_string(),
                     });
                 }
             }
-            for (number, segment) in &figures.segments {
-                let own = &self.joint.segments[*number];
-                for (n, feed) in segment.feeds.iter().enumerate() {
-                    if !(feed.volts.nominal > 0.0) {
+            for (number, _) in joined.segments(&self.joint.bodies) {
+                let own = &self.joint.segments[number];
+                for n in 0..own.plan.feeds.len() {
+                    let Some(volts) = self.feed_figures(number, n).and_then(three_volts) else {
                         continue;
-                    }
+                    };
                     plan.readings.push(ReadingRow {
                         point: format!("feed F-{}{}, at the tape, plus to the weakest return", own.id, letter(n)),
                         condition: full.clone(),
                         instrument: "DC voltmeter; at full level nothing is chopped".to_string(),
-                        volts: Some(feed.volts.map(|v| volts(*v))),
+                        volts: Some(volts),
                         amps: None,
                         likely: "low: thinner or longer cable, a bad joint; high: a segment not connected".to_string(),
                     });
@@ -55,4 +56,13 @@ impl Worked<'_> {
             }
         }
     }
+}
+
+/// Volts at a feed, where a return is lit there.
+fn three_volts(feed: Corners<&FeedFigures>) -> Option<Corners<ElectricPotential>> {
+    Some(Corners {
+        low: feed.low.volts?,
+        nominal: feed.nominal.volts?,
+        high: feed.high.volts?,
+    })
 }

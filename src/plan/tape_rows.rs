@@ -3,11 +3,10 @@
 use super::Worked;
 use super::devices::SegmentWork;
 use super::model::{CutRow, FeedConductor, FeedRow, Plan, RunRow, SegmentRow};
-use super::worst::SegmentFigures;
-use crate::choose::feeding::Conductor;
 use crate::exact::ExactLength;
 use crate::layout::spec::LeadOut;
-use crate::quantity::{Corners, amps, fraction, show, volts, watts, watts_per_metre};
+use crate::quantity::{Corners, ElectricPotential, show, volts, watts_per_metre};
+use crate::segment::{Conductor, FeedFigures, SegmentFigures};
 
 /// Letters of feeds: a, b, c.
 pub(super) fn letter(number: usize) -> char {
@@ -30,14 +29,37 @@ fn outputs_words(used: &[usize]) -> String {
 
 impl Worked<'_> {
     /// Figures of a segment from the joint solve.
-    pub(super) fn figures(&self, segment: usize) -> Option<&SegmentFigures> {
-        self.joint
+    pub(super) fn figures(&self, segment: usize) -> Option<Corners<&SegmentFigures>> {
+        let joined = self.joint.joined.iter();
+        joined
+            .flat_map(|j| j.segments(&self.joint.bodies))
+            .find(|s| s.0 == segment)
+            .map(|s| s.1)
+    }
+
+    /// Figures of a feed from the joint solve.
+    pub(super) fn feed_figures(
+        &self,
+        segment: usize,
+        feed: usize,
+    ) -> Option<Corners<&FeedFigures>> {
+        let all = self.figures(segment)?;
+        Some(Corners {
+            low: all.low.feeders.get(feed)?,
+            nominal: all.nominal.feeders.get(feed)?,
+            high: all.high.feeders.get(feed)?,
+        })
+    }
+
+    /// Bound on the error of the voltages of a segment, nominal.
+    fn volt_error_bound(&self, segment: usize) -> Option<ElectricPotential> {
+        let body = self.body_of(segment)?;
+        let joined = self
+            .joint
             .joined
             .iter()
-            .filter_map(|j| j.figures.as_ref().ok())
-            .flat_map(|f| &f.segments)
-            .find(|s| s.0 == segment)
-            .map(|s| &s.1)
+            .find(|j| j.bodies.contains(&body))?;
+        Some(joined.figures.as_ref().ok()?.nominal.volt_error_bound)
     }
 
     /// The body that serves a segment.
@@ -119,31 +141,26 @@ impl Worked<'_> {
         let at = |mark: u64| pitch.length_of(mark);
         let own = &segment.plan;
         let figures = self.figures(number);
-        let typed = |c: Corners<f64>| Corners {
-            low: fraction(c.low),
-            nominal: fraction(c.nominal),
-            high: fraction(c.high),
-        };
-        if let Some(f) = figures {
+        if let (Some(f), Some(bound)) = (figures, self.volt_error_bound(number)) {
             plan.segments.push(SegmentRow {
                 id: segment.id.clone(),
                 run: run.spec.name.clone(),
                 length: at(own.to - own.from),
                 pattern: own.pattern.words().to_string(),
-                least_volts: f.least_volts.map(|v| volts(*v)),
-                least_current: typed(f.least_current),
+                least_volts: f.map(|f| f.least_volts),
+                least_current: f.map(|f| f.least_current),
                 weakest: strip
                     .emitters
-                    .get(f.weakest.0)
+                    .get(f.low.weakest.emitter)
                     .map_or_else(String::new, |e| e.name.clone()),
-                balance: fraction(f.balance),
-                power: f.power.map(|p| watts(*p)),
-                volt_error_bound: volts(f.error_bound),
+                balance: f.low.imbalance,
+                power: f.map(|f| f.power),
+                volt_error_bound: bound,
             });
         }
         self.cuts(plan, segment);
         for (n, feed) in own.feeds.iter().enumerate() {
-            let found = figures.and_then(|f| f.feeds.get(n));
+            let found = self.feed_figures(number, n);
             let source = match self.body_of(number) {
                 Some(b) if self.joint.bodies[b].spec.is_some() => {
                     let body = &self.joint.bodies[b];
@@ -168,8 +185,8 @@ impl Worked<'_> {
                     .iter()
                     .map(|c| {
                         let joint = found
-                            .and_then(|f| f.currents.iter().find(|x| x.0 == c.conductor))
-                            .map_or(c.current, |x| amps(x.1));
+                            .and_then(|f| f.high.current(c.conductor))
+                            .unwrap_or(c.current);
                         FeedConductor {
                             function: self.conductor_name(segment, c.conductor),
                             node: match feed.at {
@@ -184,7 +201,7 @@ impl Worked<'_> {
                 cable: feed.cable.clone(),
                 source,
                 volts: found.map_or(Corners::same(volts(f64::NAN)), |f| {
-                    f.volts.map(|v| volts(*v))
+                    f.map(|f| f.volts.unwrap_or_default())
                 }),
                 joint: "soldered, strain relief".to_string(),
             });

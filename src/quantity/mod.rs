@@ -35,7 +35,7 @@ mod units;
 pub mod valued;
 
 pub use build::*;
-pub use corners::Corners;
+pub use corners::{Corner, Corners};
 pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
 pub(crate) use measured::shorten;

@@ -251,13 +251,13 @@ fn power_at_the_start_by_hand() {
     let drop = 2.0 * amps * (feeder * n + rail * n * n / 2.0);
     assert_within(
         "far end",
-        plan.segments[0].figures.least_volts.nominal.value,
+        plan.segments[0].figures.nominal.least_volts.value,
         5.0 - drop,
         1e-6,
     );
     assert_relative(
         "current",
-        plan.segments[0].figures.current.nominal.value,
+        plan.segments[0].figures.nominal.current.value,
         n * amps,
         1e-9,
     );
@@ -294,7 +294,7 @@ fn a_longer_string_needs_power_at_more_points() {
     let RunOutcome::Planned(plan) = &double.outcome else {
         panic!("it does not hold")
     };
-    assert!(plan.segments[0].figures.least_volts.low.value >= 3.5 - 1e-9);
+    assert!(plan.segments[0].figures.low.least_volts.value >= 3.5 - 1e-9);
     assert!(double.points.len() > 1 || double.points[0].mark > 0);
     let cheaper = PixelString {
         plus: Corners::same(ohms_per_metre(0.01)),

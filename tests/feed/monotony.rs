@@ -82,7 +82,7 @@ impl Run {
 
     fn figures(&self) -> Option<SegmentFigures> {
         match self.problem().check().expect("a sound run").plan() {
-            Ok(RunOutcome::Planned(plan)) => Some(plan.segments[0].figures.clone()),
+            Ok(RunOutcome::Planned(plan)) => Some(plan.segments[0].figures.low.clone()),
             other => {
                 assert!(matches!(other, Ok(RunOutcome::Infeasible(_))), "{other:?}");
                 None
@@ -111,7 +111,7 @@ fn line(knee: f64, resistance: f64, limit: Option<f64>) -> Law {
 }
 
 fn least(figures: &SegmentFigures) -> f64 {
-    figures.least_current.low.value
+    figures.least_current.value
 }
 
 /// A resistor, or a knee with a plateau.
@@ -180,7 +180,7 @@ fn colour_may_improve_with_length() {
         improving(cells)
             .figures()
             .expect("cells light")
-            .balance
+            .imbalance
             .value
     };
     // All cells at one voltage behind 0.6 ohm. Three cells: 24 − 1.8·(1 + B) = V, so B = (4.2 − 1.8·B)/6 = 7/13

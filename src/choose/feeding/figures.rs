@@ -1,15 +1,17 @@
-//! From full solves of one chosen segment to its figures and its use of every limit.
+//! From the full solve of one chosen segment to its figures and its use of every limit.
 
 use super::circuit::candidate::Candidate;
 use super::circuit::rails::RailFlow;
-use super::full::{self, CORNERS, Solved};
-use super::problem::checked::{CheckedRun, HIGH, LOW, NOMINAL};
-use super::result::plan::{Conductor, ConductorFeed, FeedPoint, Segment, SegmentFigures};
-use super::verdict::measure::{LimitKind, Measured, current_figures, light_figures, step};
+use super::full;
+use super::problem::checked::CheckedRun;
+use super::result::plan::{ConductorFeed, FeedPoint, Segment};
+use super::verdict::measure::{self, LimitKind, Measured, current_figures, light_figures};
 use crate::exact::ExactLength;
 use crate::network::Workspace;
-use crate::quantity::Corners;
-use crate::quantity::{amps, fraction, ohms, volts, watts};
+use crate::quantity::{Corner, Corners, watts};
+use crate::segment::{
+    CircuitFigures, Conductor, Feeder, OperatingPoint, SegmentFigures, SegmentPoint,
+};
 
 /// A chosen segment, solved in full, with every limit's figure.
 #[derive(Debug, Clone)]
@@ -20,173 +22,72 @@ pub(crate) struct Chosen {
     pub edges: [Vec<f64>; 2],
 }
 
+/// The figure that uses most of each limit.
+#[derive(Default)]
+struct Worst(Vec<Measured>);
+
+impl Worst {
+    fn keep(&mut self, figure: Measured) {
+        match self.0.iter_mut().find(|known| known.kind == figure.kind) {
+            Some(known) if figure.used() > known.used() => *known = figure,
+            Some(_) => {}
+            None => self.0.push(figure),
+        }
+    }
+}
+
 /// Solves a segment at the three corners in every state.
 pub(crate) fn choose(
     m: &CheckedRun,
     c: &Candidate,
     work: &mut Workspace,
 ) -> Result<Chosen, String> {
-    let n = c.cells();
-    let emitters = m.emitters();
-    let mut solved: Vec<Vec<Solved>> = Vec::with_capacity(3);
-    for corner in CORNERS {
-        let mut states = Vec::with_capacity(m.states.len());
-        for state in 0..m.states.len() {
-            states.push(full::solve(m, c, corner, state, work)?);
-        }
-        solved.push(states);
-    }
-    let mut least_current = [f64::INFINITY; 3];
-    let mut least_volts = [f64::INFINITY; 3];
-    let mut current = [0.0_f64; 3];
-    let mut power = [0.0_f64; 3];
-    let (mut weakest, mut weakest_cell, mut balance, mut rail) = (0, 0, 0.0_f64, 0.0_f64);
-    let mut lost = 0.0;
+    let circuit = full::circuit(m, c, &m.states)?;
     let mut edges = [Vec::new(), Vec::new()];
-    let mut shown = [vec![f64::NAN; emitters], vec![f64::NAN; emitters]];
-    let mut most = vec![[0.0_f64; 3]; emitters + 1];
-    for corner in CORNERS {
-        for (state, s) in solved[corner].iter().enumerate() {
-            let lit = &m.states[state];
-            let relative = |q: usize, k: usize| s.amps[q * n + k] / m.nominal[lit[q]];
-            for (q, &e) in lit.iter().enumerate() {
-                for k in 0..n {
-                    let r = relative(q, k);
-                    if r < least_current[corner] {
-                        least_current[corner] = r;
-                        if corner == LOW {
-                            (weakest, weakest_cell) = (e, k);
-                        }
-                    }
-                    least_volts[corner] = least_volts[corner].min(s.volts[q * n + k]);
-                }
-                if corner == LOW {
-                    for (side, k) in [(0, 0), (1, n - 1)] {
-                        edges[side].push(relative(q, k));
-                        if shown[side][e].is_nan() {
-                            shown[side][e] = relative(q, k);
-                        }
-                    }
-                }
+    let mut light = Worst::default();
+    let mut currents = Worst::default();
+    let mut solve = |corner| {
+        let read = |state: usize, point: &OperatingPoint<'_>| {
+            let Some(own) = point.segment(0, 0) else {
+                return;
+            };
+            if corner == Corner::Low {
+                let all = (0..own.lit().len()).flat_map(|place| own.cell_volts(place));
+                let volts: Vec<f64> = all.collect();
+                let figures = light_figures(m, c, state, &volts);
+                figures.into_iter().for_each(|f| light.keep(f));
+                add_edges(m, &own, &mut edges);
             }
-            if corner == LOW {
-                for k in 0..n {
-                    let all = (0..lit.len()).map(|q| relative(q, k));
-                    balance = balance.max(step(
-                        all.clone().fold(f64::INFINITY, f64::min),
-                        all.fold(0.0, f64::max),
-                    ));
-                }
+            if corner != Corner::Nominal {
+                let figures = current_figures(m, c, state, &flows(c, &own));
+                figures.into_iter().for_each(|f| currents.keep(f));
             }
-            current[corner] = current[corner].max(s.totals[0]);
-            if state == 0 {
-                power[corner] = s.power;
-                if corner == NOMINAL {
-                    let output = m.sources[c.place(m)].output;
-                    lost = s.lost + output * s.totals[0] * s.totals[0];
-                }
-            }
-            if corner != NOMINAL {
-                rail = rail.max(s.most_link);
-                for (r, feeders) in s.feeders.iter().enumerate() {
-                    let conductor = r.checked_sub(1).map_or(0, |q| lit[q] + 1);
-                    for (to, from) in most[conductor].iter_mut().zip(feeders) {
-                        *to = to.max(*from);
-                    }
-                }
-            }
-        }
-    }
-    let mut measured: Vec<Measured> = Vec::new();
-    let mut keep = |f: Measured| match measured.iter_mut().find(|g| g.kind == f.kind) {
-        Some(g) if f.used() > g.used() => *g = f,
-        Some(_) => {}
-        None => measured.push(f),
+        };
+        let solved = circuit.solve_with(corner, work, read);
+        solved.map_err(|e| e.to_string())
     };
-    for (state, s) in solved[LOW].iter().enumerate() {
-        light_figures(m, c, state, &s.volts)
-            .into_iter()
-            .for_each(&mut keep);
-    }
-    let worst_corners = [HIGH, LOW].map(|corner| solved[corner].iter().enumerate());
-    for (state, s) in worst_corners.into_iter().flatten() {
-        let flows: Vec<RailFlow> = s
-            .feeders
-            .iter()
-            .enumerate()
-            .map(|(r, all)| {
-                let mut feeders = [0.0; 3];
-                for (slot, feed) in c.entered_by(r == 0).enumerate() {
-                    feeders[slot] = all[feed];
-                }
-                RailFlow {
-                    feeders,
-                    total: s.totals[r],
-                    most_link: s.most_link,
-                    ..RailFlow::default()
-                }
-            })
-            .collect();
-        current_figures(m, c, state, &flows)
-            .into_iter()
-            .for_each(&mut keep);
-    }
+    // Of two that use as much of a limit, the one at the high corner is named.
+    let high = solve(Corner::High)?;
+    let low = solve(Corner::Low)?;
+    let nominal = solve(Corner::Nominal)?;
+    let mut worst = light;
+    currents.0.into_iter().for_each(|f| worst.keep(f));
     if m.branch < usize::MAX {
-        keep(Measured {
-            kind: LimitKind::Branch,
-            figure: c.longest_branch() as f64,
-            limit: m.branch as f64,
-            emitter: None,
-            at: c.from,
-        });
+        worst.keep(measure::branch(m, c));
     }
-    for feed in 0..c.count {
-        let route = c.option(m, feed).route;
-        // A fixed feed is as long as it is.
-        let fixed = m.fixed_feeds.contains(&c.feeds[feed].0);
-        if let Some(limit) = m.limits.feeder_length.filter(|_| !fixed) {
-            keep(Measured {
-                kind: LimitKind::FeederLength,
-                figure: route as f64 * 1e-9,
-                limit: limit.metres(),
-                emitter: None,
-                at: c.feeds[feed].0,
-            });
-        }
-    }
-    let feeds = (0..c.count)
-        .map(|feed| {
-            let option = c.option(m, feed);
-            let conductors = (0..=emitters)
-                .filter(|r| c.entered_by(*r == 0).contains(&feed))
-                .map(|r| ConductorFeed {
-                    conductor: r
-                        .checked_sub(1)
-                        .map_or(Conductor::Common, Conductor::Return),
-                    resistance: ohms(option.core[LOW]),
-                    current: amps(most[r][feed]),
-                })
-                .collect();
-            FeedPoint {
-                at: c.feeds[feed].0 as u64,
-                cable: m.wire_names[option.wire].clone(),
-                route_length: ExactLength::from_nanometres(option.route),
-                conductors,
-            }
-        })
-        .collect();
-    let corners = |v: [f64; 3]| Corners {
-        low: v[0],
-        nominal: v[1],
-        high: v[2],
+    feeder_lengths(m, c, &mut worst);
+    let all = Corners { low, nominal, high };
+    let output = circuit.circuit().output_resistance;
+    let lost = all.nominal.lost + output * all.nominal.current * all.nominal.current;
+    let source_power = all.map(|f| f.power);
+    let Some(figures) = own_figures(all) else {
+        return Err("no figures of the segment".to_string());
     };
-    fn typed<Q>(c: Corners<f64>, unit: fn(f64) -> Q) -> Corners<Q> {
-        Corners {
-            low: unit(c.low),
-            nominal: unit(c.nominal),
-            high: unit(c.high),
-        }
-    }
+    let feeders = circuit.circuit().branches.iter().flat_map(|b| &b.segments);
+    let feeds = feeders
+        .flat_map(|s| s.feeders.iter().enumerate())
+        .map(|(feed, feeder)| feed_point(m, c, feed, feeder, &figures))
+        .collect();
     let segment = Segment {
         from: c.from as u64,
         to: c.to as u64,
@@ -194,22 +95,99 @@ pub(crate) fn choose(
         place: m.place_names[c.place(m)].clone(),
         feeds,
         cost: c.price(m),
-        figures: SegmentFigures {
-            least_current: typed(corners(least_current), fraction),
-            weakest,
-            weakest_increment: (c.from + weakest_cell) as u64,
-            least_volts: typed(corners(least_volts), volts),
-            current: typed(corners(current), amps),
-            power: typed(corners(power), watts),
-            lost: watts(lost),
-            rail_current: amps(rail),
-            balance: fraction(balance),
-            edges: shown.map(|list| list.into_iter().map(fraction).collect()),
-        },
+        figures,
+        source_power,
+        lost: watts(lost.value),
     };
     Ok(Chosen {
         segment,
-        measured,
+        measured: worst.0,
         edges,
     })
+}
+
+/// The figures of the only segment of a circuit.
+fn own_figures(all: Corners<CircuitFigures>) -> Option<Corners<SegmentFigures>> {
+    let own = |mut of: CircuitFigures| of.branches.pop()?.segments.pop();
+    Some(Corners {
+        low: own(all.low)?,
+        nominal: own(all.nominal)?,
+        high: own(all.high)?,
+    })
+}
+
+/// Relative currents of the cells at the two ends, in the order of the lit emitters.
+fn add_edges(m: &CheckedRun, own: &SegmentPoint<'_>, edges: &mut [Vec<f64>; 2]) {
+    for (place, emitter) in own.lit().iter().enumerate() {
+        let relative = |amps: f64| amps / m.nominal[*emitter];
+        edges[0].extend(own.cell_amps(place).next().map(relative));
+        edges[1].extend(own.cell_amps(place).last().map(relative));
+    }
+}
+
+/// Currents of the common and of each lit return.
+fn flows(c: &Candidate, own: &SegmentPoint<'_>) -> Vec<RailFlow> {
+    let most_link = own.rail_current().value.max(own.entry_current().value);
+    let returns = own.lit().iter().map(|emitter| Conductor::Return(*emitter));
+    std::iter::once(Conductor::Common)
+        .chain(returns)
+        .map(|conductor| {
+            let mut flow = RailFlow {
+                total: own.total(conductor).value,
+                most_link,
+                ..RailFlow::default()
+            };
+            let entered = c.entered_by(conductor == Conductor::Common);
+            for (to, feed) in flow.feeders.iter_mut().zip(entered) {
+                let mut entering = own.entering(feed);
+                let found = entering.find(|e| e.0 == conductor);
+                *to = found.map_or(0.0, |e| e.1.value.abs());
+            }
+            flow
+        })
+        .collect()
+}
+
+fn feeder_lengths(m: &CheckedRun, c: &Candidate, worst: &mut Worst) {
+    for feed in 0..c.count {
+        // A fixed feed is as long as it is.
+        let fixed = m.fixed_feeds.contains(&c.feeds[feed].0);
+        if let Some(limit) = m.limits.feeder_length.filter(|_| !fixed) {
+            worst.keep(Measured {
+                kind: LimitKind::FeederLength,
+                figure: c.option(m, feed).route as f64 * 1e-9,
+                limit: limit.metres(),
+                emitter: None,
+                at: c.feeds[feed].0,
+            });
+        }
+    }
+}
+
+fn feed_point(
+    m: &CheckedRun,
+    c: &Candidate,
+    feed: usize,
+    feeder: &Feeder,
+    figures: &Corners<SegmentFigures>,
+) -> FeedPoint {
+    let option = c.option(m, feed);
+    let current = |corner: Corner, conductor| {
+        let own = figures[corner].feeders.get(feed);
+        own.and_then(|f| f.current(conductor)).unwrap_or_default()
+    };
+    let conductors = feeder.conductors.iter().map(|conductor| {
+        let [low, high] = [Corner::Low, Corner::High].map(|k| current(k, *conductor));
+        ConductorFeed {
+            conductor: *conductor,
+            resistance: feeder.core.low,
+            current: if low > high { low } else { high },
+        }
+    });
+    FeedPoint {
+        at: feeder.mark,
+        cable: m.wire_names[option.wire].clone(),
+        route_length: ExactLength::from_nanometres(option.route),
+        conductors: conductors.collect(),
+    }
 }

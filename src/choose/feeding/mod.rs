@@ -40,7 +40,7 @@
 //! if let RunOutcome::Planned(plan) = run.plan()? {
 //!     assert_eq!(plan.cost, plan.lower_bound);
 //!     let first = &plan.segments[0];
-//!     assert!(first.figures.least_current.low >= run.problem().limits.least_current);
+//!     assert!(first.figures.low.least_current >= run.problem().limits.least_current);
 //! }
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```

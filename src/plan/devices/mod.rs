@@ -239,7 +239,7 @@ pub(super) fn draw(segment: &feeding::Segment, emitters: usize) -> Draw {
     }
     // The bound of the whole job counts least currents at the low corner; that corner draws more only where copper or
     // loads of its own are given for it.
-    let (current, power) = (&segment.figures.current, &segment.figures.power);
+    let (current, power) = (segment.figures.map(|f| f.current), &segment.source_power);
     Draw {
         outputs,
         current: current.high.value.max(current.low.value),

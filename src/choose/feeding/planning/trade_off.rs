@@ -297,11 +297,12 @@ impl Walk<'_> {
             .iter()
             .map(|c| c.price(m) + m.break_cost[c.to])
             .sum();
-        let figures = || found.chosen.iter().map(|c| &c.segment.figures);
-        let least = figures()
-            .map(|f| f.least_current.low.value)
+        let least = found
+            .chosen
+            .iter()
+            .map(|c| c.segment.figures.low.least_current.value)
             .fold(f64::INFINITY, f64::min);
-        let lost = figures().map(|f| f.lost.value).sum();
+        let lost = found.chosen.iter().map(|c| c.segment.lost.value).sum();
         let problem = FeedProblem {
             light: Some(fraction(light).into()),
             ..words::problem(m)

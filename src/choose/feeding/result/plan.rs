@@ -6,10 +6,8 @@ use crate::exact::ExactLength;
 use crate::finding::plain::Finding;
 use crate::finding::{Figure, Limit, Subject};
 use crate::id::{PlaceId, ProductId, RunId};
-use crate::quantity::Corners;
-use crate::quantity::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, Share,
-};
+use crate::quantity::{Corners, ElectricCurrent, ElectricalResistance, Power, Share};
+pub use crate::segment::{Conductor, SegmentFigures};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -59,8 +57,12 @@ pub struct Segment {
     pub feeds: Vec<FeedPoint>,
     /// Share of the cost, minor units, breaks not counted.
     pub cost: i64,
-    /// Volts, currents and light, as re-solved in full.
-    pub figures: SegmentFigures,
+    /// Volts, currents and light at the three corners, as solved in full by itself.
+    pub figures: Corners<SegmentFigures>,
+    /// What its source gives at most.
+    pub source_power: Corners<Power>,
+    /// Lost in source, lead, switches, feeders and rails when it gives the most, nominal.
+    pub lost: Power,
 }
 
 /// Where conductors enter a segment.
@@ -85,41 +87,6 @@ pub struct ConductorFeed {
     pub resistance: ElectricalResistance,
     /// Greatest current over the lit states at the low and the high corner.
     pub current: ElectricCurrent,
-}
-
-/// A conductor of the tape.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Conductor {
-    /// The common rail.
-    Common,
-    /// The return of an emitter, by its place in the strip.
-    Return(usize),
-}
-
-/// Volts, currents and light of one segment.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SegmentFigures {
-    /// Least relative current of any lit cell over all states.
-    pub least_current: Corners<Ratio>,
-    /// Emitter, by its place in the strip, that has it at the low corner.
-    pub weakest: usize,
-    /// Increment, from the start of the run, that has it at the low corner.
-    pub weakest_increment: u64,
-    /// Least cell voltage over all states.
-    pub least_volts: Corners<ElectricPotential>,
-    /// Greatest current of the segment over all states.
-    pub current: Corners<ElectricCurrent>,
-    /// Power into feeders and tape with every emitter of the strongest state lit.
-    pub power: Corners<Power>,
-    /// Power lost in feeders and rails in the same state, nominal.
-    pub lost: Power,
-    /// Greatest rail current at the low and the high corner.
-    pub rail_current: ElectricCurrent,
-    /// Greatest departure from even balance, low corner.
-    pub balance: Ratio,
-    /// Relative current of the first and last increment, emitter by emitter, in the first
-    /// state in which it is lit, low corner.
-    pub edges: [Vec<Ratio>; 2],
 }
 
 /// What was proven about a plan.
