@@ -122,6 +122,12 @@ impl Source {
         Self::fixed(SourceKind::Computed, what, "", "")
     }
 
+    /// A kind of figure of a maker's data sheet or label, whatever the product.
+    #[must_use]
+    pub const fn label(what: &'static str) -> Self {
+        Self::fixed(SourceKind::DataSheet, what, "", "")
+    }
+
     /// A maker's data sheet or label.
     #[must_use]
     pub fn data_sheet(title: impl Into<Cow<'static, str>>) -> Self {

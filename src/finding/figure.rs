@@ -1,6 +1,7 @@
 //! The figures that findings carry: a quantity with its unit, a count, a name.
 
-use crate::exact::ExactLength;
+use super::Subject;
+use crate::exact::{CutPitch, ExactLength};
 use crate::quantity::{
     Amps, Hertz, Measured, Metres, Ohms, Seconds, Share, Temperature, Valued, Volts, Watts,
     WattsPerMetre, show, show_in,
@@ -28,6 +29,8 @@ pub enum Figure {
     Length(ExactLength),
     /// A length that is computed.
     Distance(Metres),
+    /// The distance between two permitted cuts.
+    Pitch(Pitch),
     /// A temperature.
     Temperature(Temperature),
     /// A share of something.
@@ -44,6 +47,31 @@ pub enum Figure {
     UnitLoads(Loads),
     /// An amount in the minor units of the job's currency, or in bodies where nothing is priced.
     Cost(Cost),
+}
+
+/// The distance between two permitted cuts, as an exact ratio.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Pitch {
+    /// The distance, as a person writes it: `50 mm`, `24 per m`.
+    #[serde(with = "as_text")]
+    #[cfg_attr(feature = "schema", schemars(with = "String"))]
+    pub pitch: CutPitch,
+}
+
+mod as_text {
+    use crate::exact::CutPitch;
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    pub fn serialize<S: Serializer>(pitch: &CutPitch, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(pitch)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<CutPitch, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        text.parse().map_err(serde::de::Error::custom)
+    }
 }
 
 /// So many of something.
@@ -100,6 +128,21 @@ pub enum Value {
         /// The names, in order.
         names: Vec<String>,
     },
+    /// Several figures.
+    Figures {
+        /// The figures, in order.
+        figures: Vec<Figure>,
+    },
+    /// Another thing of the plan.
+    Subject {
+        /// The thing.
+        subject: Subject,
+    },
+    /// Several things of the plan.
+    Subjects {
+        /// The things, in order.
+        subjects: Vec<Subject>,
+    },
     /// An explanation for people in the words of a lower room; no program needs it.
     Note {
         /// The explanation.
@@ -118,6 +161,19 @@ impl Value {
     #[must_use]
     pub fn note(note: impl Into<String>) -> Self {
         Self::Note { note: note.into() }
+    }
+
+    /// Several figures.
+    pub fn figures<F: Into<Figure>>(figures: impl IntoIterator<Item = F>) -> Self {
+        Self::Figures {
+            figures: figures.into_iter().map(Into::into).collect(),
+        }
+    }
+
+    /// Several things of the plan.
+    #[must_use]
+    pub fn subjects(subjects: Vec<Subject>) -> Self {
+        Self::Subjects { subjects }
     }
 
     /// Several names.
@@ -180,6 +236,18 @@ from_quantity! {
     Time(Seconds(Time));
 }
 
+impl From<CutPitch> for Figure {
+    fn from(pitch: CutPitch) -> Self {
+        Self::Pitch(Pitch { pitch })
+    }
+}
+
+impl From<Subject> for Value {
+    fn from(subject: Subject) -> Self {
+        Self::Subject { subject }
+    }
+}
+
 impl From<Figure> for Value {
     fn from(figure: Figure) -> Self {
         Self::Figure(figure)
@@ -210,6 +278,7 @@ impl Figure {
             Self::Resistance(q) => q.si(),
             Self::Length(q) => q.metres(),
             Self::Distance(q) => q.si(),
+            Self::Pitch(q) => q.pitch.to_length().value,
             Self::Temperature(q) => q.si(),
             Self::Share(q) => q.si(),
             Self::Frequency(q) => q.si(),
@@ -260,6 +329,7 @@ impl fmt::Display for Figure {
             Self::Resistance(q) => show(q.0),
             Self::Length(q) => q.to_string(),
             Self::Distance(q) => show(q.0),
+            Self::Pitch(q) => q.pitch.to_string(),
             Self::Temperature(q) => show(q.0),
             Self::Share(q) => show(q.0),
             Self::Frequency(q) => show(q.0),

@@ -50,7 +50,9 @@ pub enum Subject {
         /// The segment behind.
         behind: SegmentId,
     },
-    /// One conductor of a feeder, or of a lead to a decoder.
+    /// A feed.
+    Feed(FeedId),
+    /// One conductor of the feeder of a feed.
     Feeder {
         /// Feed.
         feed: FeedId,
@@ -81,6 +83,8 @@ pub enum Subject {
         /// Which, from 1.
         output: u64,
     },
+    /// The pole that the outputs of a unit share inside it, by the name of the unit.
+    SharedPole(String),
     /// A decoder.
     Decoder(DecoderId),
     /// The decoders of a zone at a place, while none is chosen yet.
@@ -107,6 +111,18 @@ pub enum Subject {
     Named(String),
 }
 
+impl From<&str> for Subject {
+    fn from(name: &str) -> Self {
+        Self::Named(name.to_string())
+    }
+}
+
+impl From<String> for Subject {
+    fn from(name: String) -> Self {
+        Self::Named(name)
+    }
+}
+
 /// As a person calls it: `segment S1.2`.
 impl fmt::Display for Subject {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -129,6 +145,7 @@ impl fmt::Display for Subject {
             Self::Break { before, behind } => {
                 write!(f, "between segments {before} and {behind}")
             }
+            Self::Feed(feed) => write!(f, "feed {feed}"),
             Self::Feeder { feed, conductor } => write!(f, "feeder {feed}, {conductor}"),
             Self::Lead { decoder, conductor } => {
                 let own = decoder.as_str().trim_start_matches("D-");
@@ -140,6 +157,7 @@ impl fmt::Display for Subject {
             Self::Stock(what) => write!(f, "stock {what}"),
             Self::Supply(supply) => write!(f, "supply {supply}"),
             Self::Output { supply, output } => write!(f, "supply {supply}, output {output}"),
+            Self::SharedPole(unit) => write!(f, "inside {unit}"),
             Self::Decoder(decoder) => write!(f, "decoder {decoder}"),
             Self::Decoders { place, zone } => write!(f, "decoders of {zone} at {place}"),
             Self::Supplies { place } => write!(f, "supplies at {place}"),

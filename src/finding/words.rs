@@ -108,15 +108,21 @@ impl Finding {
     }
 }
 
+/// The first of a list, as many as `form` says; else all.
+fn listed(all: &[impl ToString], form: &str) -> String {
+    let most = form.parse().unwrap_or(usize::MAX);
+    let first: Vec<String> = all.iter().take(most).map(ToString::to_string).collect();
+    first.join(", ")
+}
+
 fn shown(value: &Value, form: &str) -> String {
     match value {
         Value::Name { name } => name.clone(),
         Value::Note { note } => note.clone(),
-        Value::Names { names } => {
-            let most = form.parse().unwrap_or(usize::MAX);
-            let first: Vec<&str> = names.iter().take(most).map(String::as_str).collect();
-            first.join(", ")
-        }
+        Value::Subject { subject } => subject.to_string(),
+        Value::Names { names } => listed(names, form),
+        Value::Subjects { subjects } => listed(subjects, form),
+        Value::Figures { figures } => listed(figures, form),
         Value::Figure(figure) => match form.strip_prefix('.') {
             None => figure.to_string(),
             Some(form) => {

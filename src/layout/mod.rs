@@ -50,4 +50,4 @@ pub mod spec;
 
 pub use laid::{Layout, Leg, PathJoint, PathJointKind};
 pub use lay::{LayoutError, MOST_INCREMENTS, lay};
-pub use rules::{BendLimits, findings};
+pub use rules::{BendLimits, RULES, findings};

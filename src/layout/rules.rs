@@ -1,98 +1,153 @@
 //! What the rules say about a path.
 
 use super::laid::Layout;
-use super::spec::{BendSense, CornerPolicy, LayoutSpec, Piece};
+use super::spec::{BendSense, Corner, CornerPolicy, LayoutSpec, Piece};
 use crate::exact::ExactLength;
-use crate::finding::plain::{Finding, Verdict};
+use crate::finding::{Case, Finding, Limit, Rule, Subject};
+use crate::id::RunId;
 use crate::source::Source;
 
 /// What the tape's maker says about bending it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct BendLimits {
     /// Smallest radius over its face, where stated.
     pub radius: Option<ExactLength>,
 }
 
+/// Every rule of this room, in the order in which they are judged.
+pub const RULES: &[&Rule] = &[&EDGEWISE, &BEND, &LEG, &DARK];
+
 const FLAT: Source =
     Source::common_practice("tape bends over its face, not edgewise in its own plane");
-
 const COUNT: Source = Source::computed("whole cut increments on the path as drawn");
 
 /// Findings about bends, dark legs and dark ends: `layout-bend`, `layout-bend-edgewise`,
 /// `layout-leg`, `layout-dark`.
 #[must_use]
-pub fn findings(run: &str, spec: &LayoutSpec, laid: &Layout, bend: BendLimits) -> Vec<Finding> {
-    let place = format!("run {run}");
+pub fn findings(run: &RunId, spec: &LayoutSpec, laid: &Layout, bend: BendLimits) -> Vec<Finding> {
+    let corners = spec.pieces.iter().filter_map(|piece| match piece {
+        Piece::Corner(corner) => Some(corner),
+        _ => None,
+    });
     let mut out = Vec::new();
-    let mut corners = 0_usize;
-    for piece in &spec.pieces {
-        let Piece::Corner(corner) = piece else {
-            continue;
+    for (number, corner) in (1..).zip(corners) {
+        let about = || Subject::Corner {
+            run: run.clone(),
+            number,
         };
-        corners += 1;
-        let CornerPolicy::Bend { radius } = corner.policy else {
-            continue;
-        };
-        let at = format!("{place}, corner {corners}");
-        if corner.bend == BendSense::Edgewise {
-            out.push(
-                Finding::fail("layout-bend-edgewise", at.clone())
-                    .says("the tape would have to bend edgewise, in its own plane")
-                    .source(FLAT)
-                    .remedy("cut the tape here and join it with a jumper or a moulded joint"),
-            );
+        if let CornerPolicy::Bend { radius } = corner.policy {
+            out.extend(edgewise(corner, about()));
+            out.push(radius_of_bend(radius, bend, about()));
         }
-        out.push(match bend.radius {
-            Some(least) => Finding::new(
-                "layout-bend",
-                Verdict::at_least(radius.metres(), least.metres()),
-                at,
-            )
-            .says("radius of the bend against the smallest the maker permits")
-            .figure(radius.to_string())
-            .limit(least.to_string())
-            .source(Source::data_sheet("the tape: smallest bend radius"))
-            .remedy("widen the bend, or cut and join the tape here"),
-            None => {
-                Finding::not_evaluated("layout-bend", at, "the tape states no smallest bend radius")
-                    .figure(radius.to_string())
-            }
-        });
     }
-    for (index, leg) in laid.legs().iter().enumerate() {
+    for (number, leg) in (1..).zip(laid.legs()) {
         if leg.increments() == 0 {
-            out.push(
-                Finding::fail("layout-leg", format!("{place}, leg {}", index + 1))
-                    .says("no cut increment fits on this leg: all of it stays dark")
-                    .limit(laid.pitch().to_string())
-                    .source(COUNT)
-                    .remedy("choose a tape with a shorter cut pitch, or draw this leg longer"),
-            );
+            out.push(dark_leg(run, number, laid));
         }
     }
-    out.push(dark(&place, laid));
+    out.push(dark(run, laid));
     out
 }
 
-/// How much of the run lights, and what would mend the rest.
-fn dark(place: &str, laid: &Layout) -> Finding {
-    let short = laid.pitch().length_of(1);
-    let rest = laid.dark_end().max(laid.dark_start());
-    let finding = Finding::pass("layout-dark", place)
-        .says(format!(
-            "{} of {} drawn lights; dark: {} at the start, {} between, {} at the end",
-            laid.lit(),
-            laid.drawn(),
-            laid.dark_start(),
-            laid.dark_between(),
-            laid.dark_end()
-        ))
-        .figure(laid.lit().to_string())
-        .limit(laid.drawn().to_string())
-        .source(COUNT);
-    if rest >= short {
-        finding.remedy("an end stays dark for a whole increment or more: check caps and leads")
-    } else {
-        finding
+const SIDEWAYS: Case = Case::plain(
+    "edgewise",
+    "the tape would have to bend edgewise, in its own plane",
+)
+.remedy("cut the tape here and join it with a jumper or a moulded joint");
+
+/// Bends in the plane of the tape.
+const EDGEWISE: Rule = Rule {
+    id: "layout-bend-edgewise",
+    title: "Bend of the tape in its own plane",
+    asks: "Does the tape bend over its face at each corner that it is bent round?",
+    source: FLAT,
+    needs: &[],
+    cases: &[&SIDEWAYS],
+};
+
+fn edgewise(corner: &Corner, about: Subject) -> Option<Finding> {
+    (corner.bend == BendSense::Edgewise).then(|| EDGEWISE.fails(&SIDEWAYS, about))
+}
+
+const RADIUS: Case = Case::judged(
+    "radius",
+    "radius of the bend against the smallest the maker permits",
+)
+.remedy("widen the bend, or cut and join the tape here");
+const NO_RADIUS: Case =
+    Case::open("not-stated", "", "the tape states no smallest bend radius").figure("{figure}");
+
+/// Radius of a bend.
+const BEND: Rule = Rule {
+    id: "layout-bend",
+    title: "Radius of a bend",
+    asks: "Is the radius of each bend at least the smallest that the maker of the tape permits?",
+    source: Source::label("the tape: smallest bend radius"),
+    needs: &["the smallest bend radius of the tape"],
+    cases: &[&RADIUS, &NO_RADIUS],
+};
+
+fn radius_of_bend(radius: ExactLength, bend: BendLimits, about: Subject) -> Finding {
+    match bend.radius {
+        Some(least) => BEND.at_least(&RADIUS, about, radius, least),
+        None => BEND.not_evaluated(&NO_RADIUS, about).figure(radius),
     }
+}
+
+const DARK_LEG: Case = Case::plain(
+    "dark",
+    "no cut increment fits on this leg: all of it stays dark",
+)
+.limit("{limit}")
+.remedy("choose a tape with a shorter cut pitch, or draw this leg longer");
+
+/// Legs that stay dark.
+const LEG: Rule = Rule {
+    id: "layout-leg",
+    title: "Leg without light",
+    asks: "Does at least one cut increment fit on each straight leg of the run?",
+    source: COUNT,
+    needs: &[],
+    cases: &[&DARK_LEG],
+};
+
+fn dark_leg(run: &RunId, number: u64, laid: &Layout) -> Finding {
+    let about = Subject::Leg {
+        run: run.clone(),
+        number,
+    };
+    LEG.fails(&DARK_LEG, about)
+        .limit(Limit::AtLeast(laid.pitch().into()))
+}
+
+const LIT: &str = "{figure} of {limit} drawn lights; dark: {start} at the start, {between} between, {end} at the end";
+const LIGHTS: Case = Case::judged("lights", LIT);
+const DARK_END: Case = Case::judged("dark-end", LIT)
+    .remedy("an end stays dark for a whole increment or more: check caps and leads");
+
+/// How much of the run lights.
+const DARK: Rule = Rule {
+    id: "layout-dark",
+    title: "Lit and dark lengths",
+    asks: "How much of each run lights, and where does it stay dark?",
+    source: COUNT,
+    needs: &[],
+    cases: &[&LIGHTS, &DARK_END],
+};
+
+/// How much of the run lights, and what would mend the rest.
+fn dark(run: &RunId, laid: &Layout) -> Finding {
+    let increment = laid.pitch().length_of(1);
+    let rest = laid.dark_end().max(laid.dark_start());
+    let case = if rest >= increment {
+        &DARK_END
+    } else {
+        &LIGHTS
+    };
+    DARK.passes(case, Subject::Run(run.clone()))
+        .figure(laid.lit())
+        .limit(Limit::AtMost(laid.drawn().into()))
+        .fact("start", laid.dark_start())
+        .fact("between", laid.dark_between())
+        .fact("end", laid.dark_end())
 }

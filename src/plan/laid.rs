@@ -5,6 +5,7 @@ use super::devices::Draw;
 use super::facts::{self, TapeModels};
 use crate::choose::feeding::{Joint, JointCut, Reel, RunFeedPlan};
 use crate::finding::plain::Finding;
+use crate::id::RunId;
 use crate::job::Job;
 use crate::job::spec::{RunSpec, ZoneSpec};
 use crate::layout::spec::Sight;
@@ -91,7 +92,9 @@ pub(super) fn lay_out<'j>(
         let bend = BendLimits {
             radius: strip.bend_radius,
         };
-        findings.extend(layout_findings(&spec.name, &spec.layout, &layout, bend));
+        let run = RunId::new(&*spec.name);
+        let found = layout_findings(&run, &spec.layout, &layout, bend);
+        findings.extend(found.iter().map(crate::rules::plain));
         if let Some(needed) = spec.ingress {
             findings.push(match strip.ingress {
                 Some(has) if has.covers(needed) => Finding::pass("strip-ingress", &*place)

@@ -7,13 +7,15 @@ use super::model::{Plan, ProtectionRow};
 use super::tape_rows::letter;
 use crate::choose::feeding::Conductor;
 use crate::device::Overload as Label;
+use crate::finding::Subject;
 use crate::finding::plain::Finding;
+use crate::id::{DecoderId, FeedId, SegmentId, SupplyId};
 use crate::network::Polarity;
 use crate::protect::{
     ConductorKind, ConductorSpec, FaultLoop, JoinKind, MayCarry, OutputSpec, Overload, PointId,
     ProtectionSpec,
 };
-use crate::quantity::{amps, ohms, show, volts};
+use crate::quantity::{amps, ohms, volts};
 use crate::source::Source;
 
 /// A label's behaviour on overload as the rules name it.
@@ -43,9 +45,12 @@ impl Worked<'_> {
         let mut spec = ProtectionSpec::new();
         for (u, unit) in self.joint.units.iter().enumerate() {
             for joined in self.joint.joined.iter().filter(|j| j.unit == u) {
-                let name = format!("supply {}, output {}", unit.id, joined.output + 1);
-                let plus = spec.point(format!("{name}, plus"));
-                let minus = spec.point(format!("{name}, minus"));
+                let about = Subject::Output {
+                    supply: SupplyId::new(&*unit.id),
+                    output: joined.output as u64 + 1,
+                };
+                let plus = spec.point(format!("{about}, plus"));
+                let minus = spec.point(format!("{about}, minus"));
                 let label = unit.spec;
                 let high = label.trim.map_or(label.volts.value, |t| t.1.value)
                     * (1.0 + label.tolerance.value);
@@ -59,7 +64,7 @@ impl Worked<'_> {
                     resistance: label.output_resistance,
                     shock: label.shock,
                     energy: label.energy,
-                    ..OutputSpec::plain(&*name, plus, minus, label.volts, label.output_current)
+                    ..OutputSpec::plain(about, plus, minus, label.volts, label.output_current)
                 });
                 for b in &joined.bodies {
                     self.body_conductors(&mut spec, *b, plus, minus);
@@ -69,7 +74,7 @@ impl Worked<'_> {
         let checked = match spec.check() {
             Ok(checked) => checked,
             Err(all) => {
-                let why = all.first().map_or_else(String::new, ToString::to_string);
+                let why = all.0.first().map_or_else(String::new, ToString::to_string);
                 findings.push(
                     Finding::not_evaluated("protection", "whole job", why)
                         .says("protection of the conductors")
@@ -81,35 +86,31 @@ impl Worked<'_> {
         };
         let report = checked.judge();
         let rows = report.rows.iter().map(|row| {
-            let verdict = report
-                .findings
-                .iter()
-                .filter(|f| f.place.contains(&row.conductor))
-                .min_by(|a, b| a.verdict.cmp(&b.verdict));
+            let worst = report.worst_of(row).map(crate::rules::plain);
             ProtectionRow {
-                conductor: row.conductor.clone(),
-                load: amps(row.load_a),
+                conductor: row.about.to_string(),
+                load: row.load.0,
                 device: row
                     .device
                     .clone()
                     .unwrap_or_else(|| "none but the supply itself".to_string()),
                 ampacity: row
-                    .ampacity_a
-                    .map(amps)
+                    .ampacity
+                    .map(|current| current.0)
                     .ok_or_else(|| "no table covers it".to_string()),
                 source_limit: row
-                    .source_limit_a
-                    .map_or_else(|| "not known".to_string(), |a| show(amps(a))),
-                fault_near: row.greatest_fault_a.map(amps),
-                fault_far: row.least_fault_a.map(amps),
-                verdict: verdict.map_or_else(
+                    .source_limit
+                    .map_or_else(|| "not known".to_string(), |limit| limit.to_string()),
+                fault_near: row.greatest_fault.map(|current| current.0),
+                fault_far: row.least_fault.map(|current| current.0),
+                verdict: worst.map_or_else(
                     || "nothing against it".to_string(),
                     |f| format!("{}: {}", f.verdict.words(), f.says),
                 ),
             }
         });
         plan.protection.extend(rows);
-        findings.extend(report.findings);
+        findings.extend(report.findings.iter().map(crate::rules::plain));
     }
 
     /// Lead, decoder, feeders and rails of one body.
@@ -133,18 +134,21 @@ impl Worked<'_> {
                 spec.point(format!("decoder {}, common", body.id)),
                 spec.point(format!("decoder {}, switched side", body.id)),
             );
-            for (name, from, to) in [
+            for (conductor, from, to) in [
                 ("common", common, to_bus),
                 ("switched side", far, to_terminal),
             ] {
-                let id = body.id.trim_start_matches("D-");
+                let about = Subject::Lead {
+                    decoder: DecoderId::new(&*body.id),
+                    conductor: conductor.to_string(),
+                };
                 spec.conductor(ConductorSpec {
                     may_carry: may_carry(facts),
                     fault_loop: Some(FaultLoop {
                         near_cold: ohms(0.0),
                         far_hot: ohms(2.0 * lead.core.low),
                     }),
-                    ..ConductorSpec::plain(format!("lead L-{id}, {name}"), from, to, amps(amperes))
+                    ..ConductorSpec::plain(about, from, to, amps(amperes))
                 });
             }
             (bus, terminal) = (to_bus, to_terminal);
@@ -156,7 +160,7 @@ impl Worked<'_> {
                 }
                 let point = spec.point(format!("decoder {}, output {}", body.id, number + 1));
                 spec.join(
-                    format!("decoder {}", body.id),
+                    Subject::Decoder(DecoderId::new(&*body.id)),
                     JoinKind::Inside,
                     terminal,
                     point,
@@ -215,12 +219,11 @@ impl Worked<'_> {
                     Conductor::Common => bus,
                     Conductor::Return(e) => outputs.get(e).copied().unwrap_or(bus),
                 };
-                let name = format!(
-                    "feeder F-{}{}, {}",
-                    segment.id,
-                    letter(n),
-                    self.conductor_name(segment, c.conductor)
-                );
+                let feed = |k| FeedId::new(format!("F-{}{}", segment.id, letter(k)));
+                let about = Subject::Feeder {
+                    feed: feed(n),
+                    conductor: self.conductor_name(segment, c.conductor),
+                };
                 // With another feed lost, this one carries at most what all carry together now.
                 let together: f64 = (0..segment.plan.feeds.len())
                     .filter_map(|k| {
@@ -237,12 +240,7 @@ impl Worked<'_> {
                             .iter()
                             .any(|o| o.conductor == c.conductor)
                     })
-                    .map(|k| {
-                        (
-                            format!("feed F-{}{}", segment.id, letter(k)),
-                            amps(together),
-                        )
-                    })
+                    .map(|k| (Subject::Feed(feed(k)), amps(together)))
                     .collect();
                 spec.conductor(ConductorSpec {
                     load_with_feed_lost: lost,
@@ -253,7 +251,7 @@ impl Worked<'_> {
                     }),
                     chopped: body.spec.map(|d| d.frequency),
                     wet,
-                    ..ConductorSpec::plain(name, from, on_tape[index(c.conductor)], load)
+                    ..ConductorSpec::plain(about, from, on_tape[index(c.conductor)], load)
                 });
             }
         }
@@ -274,7 +272,7 @@ impl Worked<'_> {
             chopped: body.spec.map(|d| d.frequency),
             wet,
             ..ConductorSpec::plain(
-                format!("tape {}, busiest rail", segment.id),
+                Subject::Rail(SegmentId::new(&*segment.id)),
                 on_tape[0],
                 end,
                 figures.map_or(amps(f64::NAN), |f| f.high.rail_current),

@@ -1,6 +1,7 @@
 //! Checks a [`ProtectionSpec`] once, so that the rules can trust every index.
 
 use super::spec::{DeviceId, OutputId, PointId, ProtectionSpec};
+use crate::finding::Subject;
 use thiserror::Error;
 
 /// Most points, conductors or joins of one case.
@@ -24,7 +25,7 @@ pub enum ProtectionError {
     #[error("{place} refers to point {point}, but there are {points} points, numbered from 0")]
     NoPoint {
         /// Where.
-        place: String,
+        place: Subject,
         /// Which.
         point: usize,
         /// How many there are.
@@ -34,7 +35,7 @@ pub enum ProtectionError {
     #[error("{place} refers to device {device}, but there are {devices} devices, numbered from 0")]
     NoDevice {
         /// Where.
-        place: String,
+        place: Subject,
         /// Which.
         device: usize,
         /// How many there are.
@@ -44,7 +45,7 @@ pub enum ProtectionError {
     #[error("{place} refers to output {output}, but there are {outputs} outputs, numbered from 0")]
     NoOutput {
         /// Where.
-        place: String,
+        place: Subject,
         /// Which.
         output: usize,
         /// How many there are.
@@ -54,7 +55,7 @@ pub enum ProtectionError {
     #[error("{place}: {what} is {found}, which cannot be; {accepted}")]
     Figure {
         /// Where.
-        place: String,
+        place: Subject,
         /// What.
         what: &'static str,
         /// The figure in SI units.
@@ -68,10 +69,22 @@ pub enum ProtectionError {
     )]
     Curve {
         /// Where.
-        place: String,
+        place: Subject,
         /// Which point, from 0.
         point: usize,
     },
+}
+
+/// All that is wrong with the facts, at least one fault.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error("{}", self.text())]
+pub struct ProtectionErrors(pub Vec<ProtectionError>);
+
+impl ProtectionErrors {
+    fn text(&self) -> String {
+        let lines: Vec<String> = self.0.iter().map(ToString::to_string).collect();
+        lines.join("\n")
+    }
 }
 
 /// Facts that were checked: every index exists, every figure is finite and has the right sign.
@@ -88,7 +101,7 @@ impl ProtectionSpec {
     ///
     /// # Errors
     /// Every [`ProtectionError`], up to 200.
-    pub fn check(self) -> Result<Protection, Vec<ProtectionError>> {
+    pub fn check(self) -> Result<Protection, ProtectionErrors> {
         let mut check = Check {
             spec: &self,
             errors: Vec::new(),
@@ -105,7 +118,7 @@ impl ProtectionSpec {
         if errors.is_empty() {
             Ok(Protection(self))
         } else {
-            Err(errors)
+            Err(ProtectionErrors(errors))
         }
     }
 }
@@ -127,44 +140,44 @@ impl Check<'_> {
         }
     }
 
-    fn point(&mut self, place: &str, PointId(point): PointId) {
+    fn point(&mut self, place: &Subject, PointId(point): PointId) {
         let points = self.spec.points.len();
         if point >= points {
             self.errors.push(ProtectionError::NoPoint {
-                place: place.to_string(),
+                place: place.clone(),
                 point,
                 points,
             });
         }
     }
 
-    fn device(&mut self, place: &str, device: Option<DeviceId>) {
+    fn device(&mut self, place: &Subject, device: Option<DeviceId>) {
         let devices = self.spec.devices.len();
         if let Some(DeviceId(device)) = device.filter(|d| d.0 >= devices) {
             self.errors.push(ProtectionError::NoDevice {
-                place: place.to_string(),
+                place: place.clone(),
                 device,
                 devices,
             });
         }
     }
 
-    fn output(&mut self, place: &str, OutputId(output): OutputId) {
+    fn output(&mut self, place: &Subject, OutputId(output): OutputId) {
         let outputs = self.spec.outputs.len();
         if output >= outputs {
             self.errors.push(ProtectionError::NoOutput {
-                place: place.to_string(),
+                place: place.clone(),
                 output,
                 outputs,
             });
         }
     }
 
-    fn above_zero(&mut self, place: &str, what: &'static str, found: f64) {
+    fn above_zero(&mut self, place: &Subject, what: &'static str, found: f64) {
         if !(found > 0.0 && found.is_finite()) {
             let accepted = "a number above zero is needed";
             self.errors.push(ProtectionError::Figure {
-                place: place.to_string(),
+                place: place.clone(),
                 what,
                 found,
                 accepted,
@@ -172,11 +185,11 @@ impl Check<'_> {
         }
     }
 
-    fn not_negative(&mut self, place: &str, what: &'static str, found: f64) {
+    fn not_negative(&mut self, place: &Subject, what: &'static str, found: f64) {
         if !(found >= 0.0 && found.is_finite()) {
             let accepted = "zero or more is needed";
             self.errors.push(ProtectionError::Figure {
-                place: place.to_string(),
+                place: place.clone(),
                 what,
                 found,
                 accepted,
@@ -186,14 +199,14 @@ impl Check<'_> {
 
     fn outputs(&mut self) {
         for output in &self.spec.outputs {
-            let place = output.name.as_str();
+            let place = &output.about;
             self.point(place, output.plus);
             self.point(place, output.minus);
             self.above_zero(place, "the lowest voltage", output.volts_low.value);
             self.above_zero(place, "the highest voltage", output.volts_high.value);
             if output.volts_high.value < output.volts_low.value {
                 self.errors.push(ProtectionError::Figure {
-                    place: place.to_string(),
+                    place: place.clone(),
                     what: "the highest voltage",
                     found: output.volts_high.value,
                     accepted: "it may not lie below the lowest",
@@ -212,7 +225,7 @@ impl Check<'_> {
 
     fn devices(&mut self) {
         for device in &self.spec.devices {
-            let place = device.name.as_str();
+            let place = &Subject::Named(device.name.clone());
             self.above_zero(place, "the rated current", device.rated.value);
             if let Some(volts) = device.dc_volts {
                 self.above_zero(place, "the dc voltage rating", volts.value);
@@ -246,7 +259,7 @@ impl Check<'_> {
             };
             if let Some(point) = broken {
                 self.errors.push(ProtectionError::Curve {
-                    place: place.to_string(),
+                    place: place.clone(),
                     point,
                 });
             }
@@ -255,7 +268,7 @@ impl Check<'_> {
 
     fn conductors(&mut self) {
         for conductor in &self.spec.conductors {
-            let place = conductor.name.as_str();
+            let place = &conductor.about;
             self.point(place, conductor.from);
             self.point(place, conductor.to);
             self.device(place, conductor.device);
@@ -293,14 +306,14 @@ impl Check<'_> {
 
     fn joins(&mut self) {
         for join in &self.spec.joins {
-            self.point(&join.name, join.from);
-            self.point(&join.name, join.to);
+            self.point(&join.about, join.from);
+            self.point(&join.about, join.to);
         }
         for profile in &self.spec.profiles {
-            self.device(&profile.name, profile.device);
-            self.output(&profile.name, profile.output);
+            self.device(&profile.about, profile.device);
+            self.output(&profile.about, profile.output);
             if let Some(way) = profile.fault_way {
-                self.not_negative(&profile.name, "the way of the fault", way.value);
+                self.not_negative(&profile.about, "the way of the fault", way.value);
             }
         }
     }

@@ -5,11 +5,11 @@ use super::joins::{Islands, Tied};
 use super::spec::{ConductorSpec, OutputId, OutputSpec};
 use super::tables::power_limits::{Limited, Rule};
 use crate::device::{EnergyLimit, ShockProtection};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The class that a circuit has in fact.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CircuitClass {
     /// Shock protection: the weakest of everything its copper reaches.
     pub shock: ShockProtection,

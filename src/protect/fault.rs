@@ -11,28 +11,28 @@
 
 use super::spec::{ClearingCurve, CurveFor, DeviceSpec, HeatLimit, OutputSpec, Overload};
 use crate::quantity::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Time, amps, seconds,
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Seconds, Time, amps, seconds,
 };
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Longest time for which the adiabatic equation is used, s (IEC 60364-4-43, 434.5.2, from memory).
 pub const ADIABATIC_TO_SECONDS: f64 = 5.0;
 
 /// The current of a short circuit behind an output.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum FaultCurrent {
     /// So much flows until something opens.
-    Sustained(f64),
+    Sustained(ElectricCurrent),
     /// The output itself interrupts it, from this current on.
-    Interrupted(f64),
+    Interrupted(ElectricCurrent),
     /// Resistance allows this much, and what the output gives is not known.
-    UpTo(f64),
+    UpTo(ElectricCurrent),
 }
 
 impl FaultCurrent {
-    /// The current, A.
+    /// The current; infinite where neither resistance nor a stated limit holds it.
     #[must_use]
-    pub fn amps(self) -> f64 {
+    pub fn current(self) -> ElectricCurrent {
         match self {
             Self::Sustained(i) | Self::Interrupted(i) | Self::UpTo(i) => i,
         }
@@ -50,8 +50,8 @@ pub fn fault_current(
     volts: ElectricPotential,
     fault_loop: ElectricalResistance,
 ) -> FaultCurrent {
-    let by_copper = volts.value / (output.resistance.value + fault_loop.value);
-    let Some(limit) = output.limit.map(|limit| limit.value) else {
+    let by_copper = amps(volts.value / (output.resistance.value + fault_loop.value));
+    let Some(limit) = output.limit else {
         return FaultCurrent::UpTo(by_copper);
     };
     if by_copper <= limit {
@@ -61,23 +61,36 @@ pub fn fault_current(
         Overload::ConstantCurrent => FaultCurrent::Sustained(limit),
         Overload::FoldBack {
             into_short: Some(short),
-        } => FaultCurrent::Sustained(short.value.min(limit)),
+        } => FaultCurrent::Sustained(if short < limit { short } else { limit }),
         Overload::FoldBack { into_short: None } | Overload::Unknown => FaultCurrent::UpTo(limit),
         Overload::Hiccup | Overload::LatchOff => FaultCurrent::Interrupted(limit),
     }
 }
 
 /// Whether a short circuit ends, and by what.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Clearing {
-    /// The device opens within this time, s.
-    ByDevice(f64),
+    /// The device opens within this time.
+    ByDevice(Seconds),
     /// The output interrupts it itself; the device stays closed.
     ByOutput,
     /// Nothing opens: the current is below every point of the curve.
     Never,
-    /// Not evaluated, for this reason.
-    NotEvaluated(String),
+    /// Not evaluated, for want of this.
+    NotEvaluated(Missing),
+}
+
+/// What is missing to say whether a short circuit is cleared.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Missing {
+    /// Limit and behaviour of the output.
+    OutputLimit,
+    /// A time-current curve of the device.
+    Curve,
+    /// A curve for direct current: the one supplied is for alternating current.
+    DirectCurrentCurve,
 }
 
 /// Longest time for a curve to clear a current: that of the greatest listed current not above it.
@@ -98,30 +111,20 @@ pub fn time_on_curve(curve: &ClearingCurve, current: ElectricCurrent) -> Option<
 pub fn clearing(device: Option<&DeviceSpec>, fault: FaultCurrent) -> Clearing {
     match fault {
         FaultCurrent::Interrupted(_) => return Clearing::ByOutput,
-        FaultCurrent::UpTo(_) => {
-            return Clearing::NotEvaluated(
-                "what the output gives into a short circuit is not stated: its limit and behaviour are needed".to_string(),
-            );
-        }
+        FaultCurrent::UpTo(_) => return Clearing::NotEvaluated(Missing::OutputLimit),
         FaultCurrent::Sustained(_) => {}
     }
     let Some(device) = device else {
         return Clearing::Never;
     };
     let Some(curve) = &device.curve else {
-        return Clearing::NotEvaluated(format!(
-            "no time-current curve for direct current was supplied for {}",
-            device.name
-        ));
+        return Clearing::NotEvaluated(Missing::Curve);
     };
     if curve.holds_for != CurveFor::DirectCurrent {
-        return Clearing::NotEvaluated(format!(
-            "the curve of {} is for alternating current and does not hold for direct current",
-            device.name
-        ));
+        return Clearing::NotEvaluated(Missing::DirectCurrentCurve);
     }
-    match time_on_curve(curve, amps(fault.amps())) {
-        Some(time) => Clearing::ByDevice(time.value),
+    match time_on_curve(curve, fault.current()) {
+        Some(time) => Clearing::ByDevice(time.into()),
         None => Clearing::Never,
     }
 }

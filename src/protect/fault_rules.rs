@@ -1,173 +1,305 @@
 //! Rules on the short circuits of one conductor: cleared, borne, broken.
 
-use super::conductor_rules::{Case, SHORT_CIRCUIT};
+use super::conductor::{ConductorFacts, Faults};
 use super::fault::{
-    ADIABATIC_TO_SECONDS, Clearing, FaultCurrent, adiabatic_time, clearing, fault_current,
+    ADIABATIC_TO_SECONDS, Clearing, Missing, adiabatic_time, clearing, time_on_curve,
 };
-use super::spec::HeatLimit;
-use crate::finding::plain::Finding;
-use crate::quantity::{amps, seconds, show};
+use super::spec::{DeviceSpec, HeatLimit};
+use crate::finding::{Case, Finding, Rule, Subject, Value};
+use crate::quantity::{ElectricCurrent, Seconds, Time, seconds, volts};
 use crate::source::Source;
 
-impl Case<'_> {
-    /// Least fault of any one output, greatest of all together.
-    pub fn faults(&self) -> Option<(FaultCurrent, f64)> {
-        let fault_loop = self.conductor.fault_loop?;
-        let least = self
-            .outputs
-            .iter()
-            .map(|output| fault_current(output, output.volts_low, fault_loop.far_hot))
-            .min_by(|a, b| a.amps().total_cmp(&b.amps()))?;
-        let greatest: f64 = self
-            .outputs
-            .iter()
-            .map(|output| fault_current(output, output.volts_high, fault_loop.near_cold).amps())
-            .sum();
-        Some((least, greatest))
-    }
+/// Short circuits.
+pub const SHORT_CIRCUIT: Source = Source::standard(
+    "IEC 60364-4-43, protection against overcurrent",
+    "2008",
+    "434.5.2: t = (k S / I)^2",
+)
+.from_memory();
+const BREAKING_CAPACITY: Source = Source::label("breaking capacity of the device for dc");
+const DC_RATING: Source = Source::label("rated voltage of the device for dc");
 
-    pub fn cleared(&self, least: FaultCurrent, greatest: f64) -> Finding {
-        let id = "conductor-fault";
-        let place = self.place();
-        let current = show(amps(least.amps()));
-        let bearable = self.iz.is_some_and(|iz| least.amps() <= iz);
-        let finding = match clearing(self.device, least) {
-            Clearing::ByOutput => Finding::pass(id, place).says(format!(
-                "a far short circuit is interrupted by the output itself at {current}; no device opens, and the output may try again"
-            )),
-            _ if bearable && self.most.is_some_and(|most| self.iz.is_some_and(|iz| most <= iz)) => {
-                Finding::pass(id, place).says(format!(
-                    "a far short circuit draws {current}, which the conductor may carry for ever"
-                ))
-            }
-            Clearing::NotEvaluated(reason) => Finding::not_evaluated(id, place, reason),
-            Clearing::Never if bearable => Finding::pass(id, place).says(format!(
-                "a far short circuit draws {current}; nothing opens, and the conductor may carry it for ever"
-            )),
-            Clearing::Never if self.iz.is_none() => Finding::not_evaluated(
-                id,
-                place,
-                "no ampacity is known, so whether the conductor bears it for ever is not known",
-            )
-            .says(format!("a far short circuit draws {current}, and nothing opens")),
-            Clearing::Never => Finding::fail(id, place)
-                .says(format!("a far short circuit draws {current}, and nothing opens"))
-                .remedy("a device that opens at this current, a shorter or thicker conductor"),
-            Clearing::ByDevice(time) => self.heat_borne(least.amps(), greatest, time),
-        };
-        finding.figure(current).source(SHORT_CIRCUIT)
-    }
+const CURVE: &str = "a time-current curve of the device for direct current";
 
-    /// The device opens after `time`: does the insulation bear it at both ends of the current range?
-    fn heat_borne(&self, least: f64, greatest: f64, time: f64) -> Finding {
-        let id = "conductor-fault";
-        let place = self.place();
-        let Some(heat) = &self.conductor.heat else {
-            return Finding::not_evaluated(
-                id,
-                place,
-                format!(
-                    "the device opens within {}, but k and area of the conductor are not stated",
-                    show(seconds(time))
-                ),
-            );
-        };
-        let far = self.borne(heat, least, time);
-        let near_time = self
-            .device
-            .and_then(|device| device.curve.as_ref())
-            .and_then(|curve| super::fault::time_on_curve(curve, amps(greatest)))
-            .map_or(time, |t| t.value);
-        let near = self.borne(heat, greatest, near_time);
-        if far.is_fail() || !near.is_fail() {
-            far
-        } else {
-            near
-        }
-    }
+/// Why it cannot be said whether a short circuit is cleared.
+pub(super) const NO_OUTPUT_LIMIT: Case = Case::open(
+    "no-output-limit",
+    "",
+    "what the output gives into a short circuit is not stated: its limit and behaviour are needed",
+)
+.figure("{figure}");
+/// The same where no resistance limits the current either.
+pub(super) const NO_LIMIT: Case = Case::open(
+    "no-limit",
+    "",
+    "what the output gives into a short circuit is not stated: its limit and behaviour are needed",
+)
+.figure("no limit stated");
+pub(super) const NO_CURVE: Case = Case::open(
+    "no-curve",
+    "",
+    "no time-current curve for direct current was supplied for {device}",
+)
+.figure("{figure}");
+pub(super) const ALTERNATING_CURVE: Case = Case::open(
+    "alternating-curve",
+    "",
+    "the curve of {device} is for alternating current and does not hold for direct current",
+)
+.figure("{figure}");
 
-    fn borne(&self, heat: &HeatLimit, current: f64, time: f64) -> Finding {
-        let id = "conductor-fault";
-        let bears = adiabatic_time(heat, amps(current)).value;
-        if !(time <= ADIABATIC_TO_SECONDS) {
-            return Finding::not_evaluated(
-                id,
-                self.place(),
-                format!(
-                    "{} opens only after {}, longer than the {ADIABATIC_TO_SECONDS} s that t = (k S / I)² is used for",
-                    self.device.map_or("the device", |d| d.name.as_str()),
-                    show(seconds(time))
-                ),
-            );
-        }
-        Finding::judged_at_most(id, self.place(), time, bears)
-            .says(format!(
-                "a short circuit of {} is cleared within {}; the insulation bears it for {}",
-                show(amps(current)),
-                show(seconds(time)),
-                show(seconds(bears))
-            ))
-            .limit(show(seconds(bears)))
-            .remedy("a faster device, or a thicker conductor")
+/// That it cannot be said whether a short circuit of `rule` is cleared. The rule has the four cases above.
+pub(super) fn not_known(
+    rule: &Rule,
+    about: Subject,
+    missing: Missing,
+    device: Option<&DeviceSpec>,
+    current: ElectricCurrent,
+) -> Finding {
+    let case = match missing {
+        Missing::OutputLimit if current.is_finite() => &NO_OUTPUT_LIMIT,
+        Missing::OutputLimit => &NO_LIMIT,
+        Missing::Curve => &NO_CURVE,
+        Missing::DirectCurrentCurve => &ALTERNATING_CURVE,
+    };
+    let finding = rule.not_evaluated(case, about).figure(current);
+    match device {
+        Some(device) => finding.fact("device", Value::name(&*device.name)),
+        None => finding,
     }
+}
 
-    pub fn breaking(&self, greatest: f64) -> Vec<Finding> {
-        let Some(device) = self.device else {
-            return Vec::new();
-        };
-        let mut out = Vec::new();
-        let id = "device-breaking";
-        let figure = show(amps(greatest));
-        out.push(match device.breaking {
-            Some(capacity) => Finding::judged_at_most(id, self.place(), greatest, capacity.value)
-                .says(format!(
-                    "greatest fault {figure} against {} that {} breaks",
-                    show(capacity),
-                    device.name
-                ))
-                .figure(figure)
-                .limit(show(capacity))
-                .source(Source::data_sheet("breaking capacity of the device for dc"))
-                .remedy("a device of a higher breaking capacity"),
-            None => Finding::not_evaluated(
-                id,
-                self.place(),
-                format!(
-                    "the breaking capacity of {} for dc is not stated",
-                    device.name
-                ),
-            )
-            .figure(figure)
-            .source(Source::data_sheet("breaking capacity of the device for dc")),
-        });
-        let high = self.outputs.iter().map(|output| output.volts_high).fold(
-            crate::quantity::volts(0.0),
-            |a, b| if b > a { b } else { a },
-        );
-        let id = "device-dc-voltage";
-        out.push(match device.dc_volts {
-            Some(rated) => Finding::judged_at_most(id, self.place(), high.value, rated.value)
-                .says(format!(
-                    "highest voltage {} against {} of {}",
-                    show(high),
-                    show(rated),
-                    device.name
-                ))
-                .figure(show(high))
-                .limit(show(rated))
-                .source(Source::data_sheet("rated voltage of the device for dc"))
-                .remedy("a device rated for this dc voltage"),
-            None => Finding::not_evaluated(
-                id,
-                self.place(),
-                format!(
-                    "the dc voltage rating of {} is not stated; an ac rating does not stand for it",
-                    device.name
-                ),
-            )
-            .figure(show(high))
-            .source(Source::data_sheet("rated voltage of the device for dc")),
-        });
-        out
+const BY_OUTPUT: Case = Case::plain(
+    "by-output",
+    "a far short circuit is interrupted by the output itself at {figure}; no device opens, and the output may try again",
+)
+.figure("{figure}");
+const BORNE: Case = Case::plain(
+    "borne",
+    "a far short circuit draws {figure}, which the conductor may carry for ever",
+)
+.figure("{figure}");
+const BORNE_CLOSED: Case = Case::plain(
+    "borne-closed",
+    "a far short circuit draws {figure}; nothing opens, and the conductor may carry it for ever",
+)
+.figure("{figure}");
+const CLOSED_NO_AMPACITY: Case = Case::open(
+    "closed-no-ampacity",
+    "a far short circuit draws {figure}, and nothing opens",
+    "no ampacity is known, so whether the conductor bears it for ever is not known",
+)
+.figure("{figure}");
+const CLOSED: Case = Case::plain(
+    "closed",
+    "a far short circuit draws {figure}, and nothing opens",
+)
+.figure("{figure}")
+.remedy("a device that opens at this current, a shorter or thicker conductor");
+const NO_HEAT: Case = Case::open(
+    "no-heat-limit",
+    "",
+    "the device opens within {time}, but k and area of the conductor are not stated",
+)
+.figure("{figure}");
+const SLOW: Case = Case::open(
+    "slow",
+    "",
+    "{device} opens only after {time}, longer than the {longest} that t = (k S / I)² is used for",
+)
+.figure("{far}");
+/// The figure that is judged is the time; beside it stands the current of a short circuit at the far end.
+const CLEARED: Case = Case::judged(
+    "cleared",
+    "a short circuit of {current} is cleared within {figure}; the insulation bears it for {limit}",
+)
+.figure("{far}")
+.remedy("a faster device, or a thicker conductor");
+
+/// A short circuit at either end: interrupted, borne, or cleared in time.
+pub(super) const FAULT: Rule = Rule {
+    id: "conductor-fault",
+    title: "Short circuit of a conductor",
+    asks: "Is a short circuit at either end interrupted by the output, borne for ever, or cleared before the insulation suffers?",
+    source: SHORT_CIRCUIT,
+    needs: &[
+        "the loop resistance of a short circuit",
+        "limit and behaviour of the output on overload",
+        CURVE,
+        "k and area of the conductor",
+    ],
+    cases: &[
+        &BY_OUTPUT,
+        &BORNE,
+        &BORNE_CLOSED,
+        &CLOSED,
+        &CLEARED,
+        &CLOSED_NO_AMPACITY,
+        &NO_OUTPUT_LIMIT,
+        &NO_LIMIT,
+        &NO_CURVE,
+        &ALTERNATING_CURVE,
+        &NO_HEAT,
+        &SLOW,
+    ],
+};
+
+pub(super) fn fault(facts: &ConductorFacts<'_>, faults: Faults) -> Finding {
+    let about = facts.about();
+    let least = faults.least.current();
+    let bearable = facts.iz.is_some_and(|iz| least <= iz);
+    let held = facts
+        .most
+        .is_some_and(|most| facts.iz.is_some_and(|iz| most <= iz));
+    let case = match clearing(facts.device, faults.least) {
+        Clearing::ByOutput => FAULT.passes(&BY_OUTPUT, about),
+        _ if bearable && held => FAULT.passes(&BORNE, about),
+        Clearing::NotEvaluated(missing) => not_known(&FAULT, about, missing, facts.device, least),
+        Clearing::Never if bearable => FAULT.passes(&BORNE_CLOSED, about),
+        Clearing::Never if facts.iz.is_none() => FAULT.not_evaluated(&CLOSED_NO_AMPACITY, about),
+        Clearing::Never => FAULT.fails(&CLOSED, about),
+        Clearing::ByDevice(time) => return insulation(facts, faults, time),
+    };
+    case.figure(least)
+}
+
+/// The device opens after `time`: does the insulation bear it at both ends of the current range?
+fn insulation(facts: &ConductorFacts<'_>, faults: Faults, time: Seconds) -> Finding {
+    let least = faults.least.current();
+    let Some(heat) = &facts.conductor.heat else {
+        return FAULT
+            .not_evaluated(&NO_HEAT, facts.about())
+            .figure(least)
+            .fact("time", time);
+    };
+    let far = borne(facts, heat, least, time.0);
+    let near_time = facts
+        .device
+        .and_then(|device| device.curve.as_ref())
+        .and_then(|curve| time_on_curve(curve, faults.greatest))
+        .unwrap_or(time.0);
+    let near = borne(facts, heat, faults.greatest, near_time);
+    let worse = if far.is_fail() || !near.is_fail() {
+        far
+    } else {
+        near
+    };
+    worse.fact("far", least)
+}
+
+fn borne(
+    facts: &ConductorFacts<'_>,
+    heat: &HeatLimit,
+    current: ElectricCurrent,
+    time: Time,
+) -> Finding {
+    let longest = seconds(ADIABATIC_TO_SECONDS);
+    if time <= longest {
+        let bears = adiabatic_time(heat, current);
+        return FAULT
+            .at_most(&CLEARED, facts.about(), time, bears)
+            .fact("current", current);
     }
+    let device = facts
+        .device
+        .map_or("the device", |device| device.name.as_str());
+    FAULT
+        .not_evaluated(&SLOW, facts.about())
+        .fact("device", Value::name(device))
+        .fact("time", time)
+        .fact("longest", longest)
+}
+
+const BREAKS: Case = Case::judged(
+    "breaks",
+    "greatest fault {figure} against {limit} that {device} breaks",
+)
+.remedy("a device of a higher breaking capacity");
+const BREAKS_NO_LIMIT: Case = Case::judged(
+    "breaks-no-limit",
+    "nothing stated limits the greatest fault, against {limit} that {device} breaks",
+)
+.figure("no limit stated")
+.remedy("a device of a higher breaking capacity");
+const NO_CAPACITY: Case = Case::open(
+    "no-capacity",
+    "",
+    "the breaking capacity of {device} for dc is not stated",
+)
+.figure("{figure}");
+const NO_CAPACITY_NO_LIMIT: Case = Case::open(
+    "no-capacity-no-limit",
+    "",
+    "the breaking capacity of {device} for dc is not stated",
+)
+.figure("no limit stated");
+
+/// Greatest fault current against the breaking capacity of the device.
+pub(super) const BREAKING: Rule = Rule {
+    id: "device-breaking",
+    title: "Breaking capacity of a device",
+    asks: "Is the greatest fault current behind each device within its breaking capacity for direct current?",
+    source: BREAKING_CAPACITY,
+    needs: &["the breaking capacity of the device for dc"],
+    cases: &[
+        &BREAKS,
+        &BREAKS_NO_LIMIT,
+        &NO_CAPACITY,
+        &NO_CAPACITY_NO_LIMIT,
+    ],
+};
+
+pub(super) fn breaking(
+    facts: &ConductorFacts<'_>,
+    device: &DeviceSpec,
+    greatest: ElectricCurrent,
+) -> Finding {
+    let about = facts.about();
+    let (known, unknown) = if greatest.is_finite() {
+        (&BREAKS, &NO_CAPACITY)
+    } else {
+        (&BREAKS_NO_LIMIT, &NO_CAPACITY_NO_LIMIT)
+    };
+    match device.breaking {
+        Some(capacity) => BREAKING.at_most(known, about, greatest, capacity),
+        None => BREAKING.not_evaluated(unknown, about).figure(greatest),
+    }
+    .fact("device", Value::name(&*device.name))
+}
+
+const VOLTAGE: Case = Case::judged(
+    "voltage",
+    "highest voltage {figure} against {limit} of {device}",
+)
+.remedy("a device rated for this dc voltage");
+const NO_RATING: Case = Case::open(
+    "no-rating",
+    "",
+    "the dc voltage rating of {device} is not stated; an ac rating does not stand for it",
+)
+.figure("{figure}");
+
+/// Highest voltage against the dc rating of the device.
+pub(super) const DC_VOLTAGE: Rule = Rule {
+    id: "device-dc-voltage",
+    title: "Direct voltage of a device",
+    asks: "Is the highest voltage at each device within its rating for direct current?",
+    source: DC_RATING,
+    needs: &["the rated voltage of the device for dc"],
+    cases: &[&VOLTAGE, &NO_RATING],
+};
+
+pub(super) fn dc_voltage(facts: &ConductorFacts<'_>, device: &DeviceSpec) -> Finding {
+    let high = facts
+        .outputs
+        .iter()
+        .map(|output| output.volts_high)
+        .fold(volts(0.0), |a, b| if b > a { b } else { a });
+    match device.dc_volts {
+        Some(rated) => DC_VOLTAGE.at_most(&VOLTAGE, facts.about(), high, rated),
+        None => DC_VOLTAGE
+            .not_evaluated(&NO_RATING, facts.about())
+            .figure(high),
+    }
+    .fact("device", Value::name(&*device.name))
 }

@@ -1,8 +1,9 @@
 //! Which ratings fit a conductor: proposed with the inequalities shown, never chosen.
 
-use crate::finding::plain::Finding;
+use crate::finding::{Case, Finding, Limit, Rule, Subject, Value};
 use crate::quantity::{ElectricCurrent, amps, show};
 use crate::source::Source;
+use std::fmt;
 
 /// Ratings that small fuses are stocked in, A.
 pub const STOCKED_AMPS: &[f64] = &[
@@ -14,13 +15,28 @@ pub const STOCKED_AMPS: &[f64] = &[
 pub const STOCKED: Source =
     Source::common_practice("ratings in which small fuses and blade fuses are stocked");
 
-/// A rating that fits, with why.
-#[derive(Debug, Clone, PartialEq)]
+/// A rating that fits, with why. Printed, it shows the inequalities: `Ib 3.2 A <= In 4 A <= Iz 6 A`.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Fitting {
     /// The rating `In`.
     pub rating: ElectricCurrent,
-    /// The inequalities with their figures: `Ib 3.2 A <= In 4 A <= Iz 6 A`.
-    pub shown: String,
+    /// The load `Ib`.
+    pub load: ElectricCurrent,
+    /// The ampacity `Iz`.
+    pub ampacity: ElectricCurrent,
+    /// The largest device that a rule allows for the size, where one does.
+    pub largest_device: Option<ElectricCurrent>,
+}
+
+impl fmt::Display for Fitting {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (load, rating) = (show(self.load), show(self.rating));
+        write!(f, "Ib {load} <= In {rating} <= Iz {}", show(self.ampacity))?;
+        match self.largest_device {
+            Some(largest) => write!(f, ", In <= {} for this size", show(largest)),
+            None => Ok(()),
+        }
+    }
 }
 
 /// Every listed rating with `Ib ≤ In ≤ Iz` and `In ≤` the largest device that a rule allows.
@@ -45,55 +61,68 @@ pub fn fitting_ratings(
         })
         .map(|rating| Fitting {
             rating: amps(rating),
-            shown: format!(
-                "Ib {} <= In {} <= Iz {}{}",
-                show(load),
-                show(amps(rating)),
-                show(ampacity),
-                largest_device.map_or_else(String::new, |largest| format!(
-                    ", In <= {} for this size",
-                    show(largest)
-                ))
-            ),
+            load,
+            ampacity,
+            largest_device,
         })
         .collect()
 }
 
+const NO_AMPACITY: Case = Case::open("no-ampacity", "", "no ampacity is known for the conductor");
+const NONE_FITS: Case = Case::judged(
+    "none-fits",
+    "no listed rating lies between the load {figure} and what the conductor may have, {most}",
+)
+.remedy("a thicker conductor or less load");
+const FITS: Case = Case::judged(
+    "fits",
+    "ratings that fit, In: {ratings}; Ib {figure} <= In <= Iz {limit}",
+)
+.remedy(CHOOSE);
+const FITS_SIZE: Case = Case::judged(
+    "fits-size",
+    "ratings that fit, In: {ratings}; Ib {figure} <= In <= Iz {limit}, In <= {largest} for this size",
+)
+.remedy(CHOOSE);
+const CHOOSE: &str = "choose by dc voltage rating, breaking capacity, curve and ambient";
+
+/// Ratings between load and ampacity.
+pub(super) const PROPOSAL: Rule = Rule {
+    id: "fuse-proposal",
+    title: "Fuse for a conductor",
+    asks: "Which stocked ratings lie between the load of a conductor and its ampacity?",
+    source: STOCKED,
+    needs: &["the ampacity of the conductor"],
+    cases: &[&FITS, &FITS_SIZE, &NONE_FITS, &NO_AMPACITY],
+};
+
 /// The same as a finding, `fuse-proposal`: which ratings fit, or that none does.
 #[must_use]
 pub fn propose(
-    place: &str,
+    about: impl Into<Subject>,
     load: ElectricCurrent,
     ampacity: Option<ElectricCurrent>,
     largest_device: Option<ElectricCurrent>,
     ratings: &[f64],
 ) -> Finding {
-    let id = "fuse-proposal";
+    let about = about.into();
     let Some(ampacity) = ampacity else {
-        return Finding::not_evaluated(id, place, "no ampacity is known for the conductor")
-            .source(STOCKED);
+        return PROPOSAL.not_evaluated(&NO_AMPACITY, about);
     };
     let fitting = fitting_ratings(load, ampacity, largest_device, ratings);
-    let finding = if fitting.is_empty() {
-        Finding::fail(id, place)
-            .says(format!(
-                "no listed rating lies between the load {} and what the conductor may have, {}",
-                show(load),
-                show(
-                    largest_device
-                        .filter(|l| l.value < ampacity.value)
-                        .unwrap_or(ampacity)
-                )
-            ))
-            .remedy("a thicker conductor or less load")
-    } else {
-        let shown: Vec<&str> = fitting.iter().map(|f| f.shown.as_str()).collect();
-        Finding::pass(id, place)
-            .says(format!("ratings that fit: {}", shown.join("; ")))
-            .remedy("choose by dc voltage rating, breaking capacity, curve and ambient")
+    let fits = Value::figures(fitting.iter().map(|fitting| fitting.rating));
+    let finding = match largest_device {
+        _ if fitting.is_empty() => {
+            let most = largest_device.filter(|largest| *largest < ampacity);
+            PROPOSAL
+                .fails(&NONE_FITS, about)
+                .fact("most", most.unwrap_or(ampacity))
+        }
+        Some(largest) => PROPOSAL
+            .passes(&FITS_SIZE, about)
+            .fact("ratings", fits)
+            .fact("largest", largest),
+        None => PROPOSAL.passes(&FITS, about).fact("ratings", fits),
     };
-    finding
-        .figure(show(load))
-        .limit(show(ampacity))
-        .source(STOCKED)
+    finding.figure(load).limit(Limit::AtMost(ampacity.into()))
 }

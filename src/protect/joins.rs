@@ -7,6 +7,7 @@
 
 use super::check::Protection;
 use super::spec::{JoinKind, OutputSpec, PointId, SharedPole};
+use crate::finding::Subject;
 use std::collections::{BTreeMap, VecDeque};
 
 /// Most outputs named in one answer; the rest is counted as more.
@@ -31,7 +32,7 @@ pub struct Tied {
     /// Whether some other has its plus on this plus: the two are in parallel.
     pub paralleled: bool,
     /// What ties it to the first of the others, in order; empty when not traced.
-    pub through: Vec<String>,
+    pub through: Vec<Subject>,
 }
 
 fn root(parent: &mut [usize], mut at: usize) -> usize {
@@ -66,18 +67,18 @@ fn unite(parent: &mut [usize], size: &mut [usize], a: usize, b: usize) {
 }
 
 /// Every tie that counts: conductors, joins, poles shared inside a unit. Earth bonds do not.
-fn ties(protection: &Protection) -> Vec<(usize, usize, String)> {
+fn ties(protection: &Protection) -> Vec<(usize, usize, Subject)> {
     let spec = &protection.0;
-    let mut out: Vec<(usize, usize, String)> = spec
+    let mut out: Vec<(usize, usize, Subject)> = spec
         .conductors
         .iter()
-        .map(|c| (c.from.0, c.to.0, c.name.clone()))
+        .map(|c| (c.from.0, c.to.0, c.about.clone()))
         .collect();
     out.extend(
         spec.joins
             .iter()
             .filter(|join| join.kind != JoinKind::EarthBond)
-            .map(|join| (join.from.0, join.to.0, join.name.clone())),
+            .map(|join| (join.from.0, join.to.0, join.about.clone())),
     );
     let mut inside: BTreeMap<&str, usize> = BTreeMap::new();
     for output in &spec.outputs {
@@ -88,7 +89,7 @@ fn ties(protection: &Protection) -> Vec<(usize, usize, String)> {
         };
         let first = *inside.entry(output.unit.as_str()).or_insert(pole);
         if first != pole {
-            out.push((first, pole, format!("inside {}", output.unit)));
+            out.push((first, pole, Subject::SharedPole(output.unit.clone())));
         }
     }
     out
@@ -209,7 +210,7 @@ impl Islands {
 
 /// The copper as a graph, for tracing what ties two points.
 struct Ways {
-    ties: Vec<(usize, usize, String)>,
+    ties: Vec<(usize, usize, Subject)>,
     at: Vec<Vec<usize>>,
 }
 
@@ -227,8 +228,8 @@ impl Ways {
         Self { ties, at }
     }
 
-    /// Names of the ties on a shortest way, breadth first.
-    fn between(&self, starts: &[PointId], ends: &[PointId]) -> Vec<String> {
+    /// The ties on a shortest way, breadth first.
+    fn between(&self, starts: &[PointId], ends: &[PointId]) -> Vec<Subject> {
         let mut came: Vec<Option<usize>> = vec![None; self.at.len()];
         let mut seen = vec![false; self.at.len()];
         let mut queue: VecDeque<usize> = VecDeque::new();

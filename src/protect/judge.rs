@@ -2,11 +2,11 @@
 
 use super::check::Protection;
 use super::classes::Classes;
-use super::conductor_rules::{self, ConductorRow};
+use super::conductor::{self, ConductorRow};
 use super::joins::{Islands, Tied};
 use super::spec::JoinKind;
 use super::{output_rules, profile};
-use crate::finding::plain::Finding;
+use crate::finding::{Finding, Subject};
 
 /// What the rules found.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,7 +18,18 @@ pub struct ProtectionReport {
     /// Outputs that copper ties to others.
     pub tied: Vec<Tied>,
     /// Earth bonds, listed and not counted as joins.
-    pub earth_bonds: Vec<String>,
+    pub earth_bonds: Vec<Subject>,
+}
+
+impl ProtectionReport {
+    /// The finding that is the worst of a conductor, by its subject; of several as bad, the first.
+    #[must_use]
+    pub fn worst_of(&self, row: &ConductorRow) -> Option<&Finding> {
+        self.findings
+            .iter()
+            .filter(|finding| finding.about == row.about)
+            .min_by_key(|finding| finding.verdict)
+    }
 }
 
 impl Protection {
@@ -33,13 +44,15 @@ impl Protection {
     /// let (plus, minus, far) = (spec.point("S1 +"), spec.point("S1 -"), spec.point("tape +"));
     /// spec.output(OutputSpec { limit: Some(amps(26.0)), ..OutputSpec::plain("S1", plus, minus, volts(24.0), amps(20.0)) });
     /// spec.conductor(ConductorSpec {
-    ///     may_carry: MayCarry::Current { current: amps(5.0), source: evenrun::source::Source::invented("5 A"), largest_device: None },
+    ///     may_carry: MayCarry::current(amps(5.0), evenrun::source::Source::invented("5 A")),
     ///     ..ConductorSpec::plain("feeder, plus", plus, far, amps(3.0))
     /// });
-    /// let report = spec.check().map_err(|e| format!("{e:?}"))?.judge();
-    /// let protected = report.findings.iter().find(|f| f.id == "conductor-protected").ok_or("none")?;
-    /// assert!(protected.is_fail() && protected.says.starts_with("conductor not protected"));
-    /// # Ok::<(), String>(())
+    /// let report = spec.check()?.judge();
+    /// let protected = report.findings.iter().find(|f| f.rule.as_str() == "conductor-protected").ok_or("none")?;
+    /// assert!(protected.is_fail());
+    /// assert!(evenrun::rules::words(protected).says.starts_with("conductor not protected"));
+    /// assert_eq!(report.worst_of(&report.rows[0]), Some(protected));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]
     pub fn judge(&self) -> ProtectionReport {
@@ -49,7 +62,7 @@ impl Protection {
         let mut findings = output_rules::judge(self, &tied, &classes);
         let mut rows = Vec::with_capacity(self.0.conductors.len());
         for conductor in &self.0.conductors {
-            let (row, found) = conductor_rules::judge(self, &classes, conductor);
+            let (row, found) = conductor::judge(self, &classes, conductor);
             rows.push(row);
             findings.extend(found);
         }
@@ -59,7 +72,7 @@ impl Protection {
             .joins
             .iter()
             .filter(|join| join.kind == JoinKind::EarthBond)
-            .map(|join| join.name.clone())
+            .map(|join| join.about.clone())
             .collect();
         ProtectionReport {
             findings,

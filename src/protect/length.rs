@@ -21,7 +21,7 @@ pub enum Binding {
 }
 
 /// The three limits and the least of them. `None`: not stated or not evaluated.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct LengthLimit {
     /// By voltage drop.
     pub drop: Option<RouteLength>,

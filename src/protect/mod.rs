@@ -14,44 +14,47 @@
 //! Leaves out: choosing a code edition, choosing a device, arcs and bad joints, and
 //! the conventional operating current of devices. See [`cautions`].
 //!
-//! # Findings
-//! `class-2-nameplate`, `class-2-nameplate-power`, `class-2-short-circuit`, `class-2-alone`, `class-2-voltage`,
-//! `energy-class`, `outputs-paralleled`, `output-stays-live`, `conductor-load`, `conductor-device-load`, `conductor-device-size`,
-//! `conductor-protected`, `conductor-fault`, `conductor-feed-lost`, `device-breaking`, `device-dc-voltage`,
-//! `profile-plus`, `profile-return`; from their own functions `fuse-proposal`, `lighting-411-voltage`,
-//! `lighting-411-output`, `lighting-411-branch`, `elv-limit`, `elv-touchable`.
+//! Every rule stands in [`RULES`] with its question and source. [`Protection::judge`] asks all but those on its own
+//! functions: [`propose`], [`LowVoltageLighting`], [`judge_extra_low_voltage`].
 
 mod advice;
 mod check;
 mod class2;
 mod classes;
+mod conductor;
 mod conductor_rules;
 mod fault;
 mod fault_rules;
 mod fuse;
+mod joined_rules;
 mod joins;
 mod judge;
+mod label_rules;
 mod length;
 mod output_rules;
 mod profile;
+mod rules;
 mod spec;
 pub mod tables;
 mod voltage;
 
 pub use advice::{Advice, cautions, separation};
-pub use check::{MOST_ITEMS, Protection, ProtectionError};
+pub use check::{MOST_ITEMS, Protection, ProtectionError, ProtectionErrors};
 pub use class2::{OutsideRule, PowerLimits, power_limits};
 pub use classes::{CircuitClass, Classes, greatest_sustained};
-pub use conductor_rules::{BY_SOURCE, COORDINATION, ConductorRow, SHORT_CIRCUIT};
+pub use conductor::ConductorRow;
+pub use conductor_rules::{BY_SOURCE, COORDINATION};
 pub use fault::{
-    ADIABATIC_TO_SECONDS, Clearing, FaultCurrent, adiabatic_time, clearing, fault_current,
+    ADIABATIC_TO_SECONDS, Clearing, FaultCurrent, Missing, adiabatic_time, clearing, fault_current,
     time_on_curve,
 };
+pub use fault_rules::SHORT_CIRCUIT;
 pub use fuse::{Fitting, STOCKED, STOCKED_AMPS, fitting_ratings, propose};
+pub use joined_rules::INTERCONNECTION;
 pub use joins::{Islands, Tied};
 pub use judge::ProtectionReport;
 pub use length::{Binding, LengthLimit, longest_for_clearing, longest_for_drop};
-pub use output_rules::INTERCONNECTION;
+pub use rules::RULES;
 pub use spec::{
     ClearingCurve, ConductorId, ConductorKind, ConductorSpec, CurveFor, DeviceId, DeviceKind,
     DeviceSpec, FaultLoop, HeatLimit, JoinKind, JoinSpec, MayCarry, OutputId, OutputSpec, Overload,

@@ -8,16 +8,94 @@
 
 use super::check::Protection;
 use super::fault::{Clearing, clearing, fault_current};
-use super::spec::ProfileSpec;
-use crate::finding::plain::Finding;
-use crate::quantity::{amps, seconds, show};
+use super::fault_rules::{ALTERNATING_CURVE, NO_CURVE, NO_LIMIT, NO_OUTPUT_LIMIT, not_known};
+use super::spec::{OutputSpec, ProfileSpec, ProtectionSpec};
+use crate::finding::{Case, Finding, Rule};
 use crate::source::Source;
 
 const FAULT: Source = Source::computed(
     "V_low over output resistance plus the way of the fault, held to what the output gives",
 );
-const RETURN: Source =
+const BYPASS: Source =
     Source::common_practice("a return that touches earthed metal bypasses its low-side switch");
+
+const NO_WAY: Case = Case::open(
+    "no-way",
+    "",
+    "the resistance of the way through profile and earth is not stated",
+);
+const MINUS_FREE: Case = Case::plain(
+    "minus-free",
+    "minus is not earthed: a first touch of plus draws no current and is not seen; a second, at minus, is a short circuit through the profile",
+);
+const PROFILE_FREE: Case = Case::plain(
+    "profile-free",
+    "the profile is not earthed: a touch of plus makes it live at the circuit's voltage and draws nothing",
+);
+const BOTH_FREE: Case = Case::plain(
+    "both-free",
+    "neither profile nor minus is earthed: a touch of plus draws nothing",
+);
+const BY_OUTPUT: Case = Case::plain(
+    "by-output",
+    "plus to the earthed profile draws more than the output gives; the output interrupts it at {figure}",
+)
+.figure("{figure}");
+const BY_DEVICE: Case = Case::plain(
+    "by-device",
+    "plus to the earthed profile draws {figure}; the device opens within {time}",
+)
+.figure("{figure}");
+const CLOSED: Case = Case::plain(
+    "closed",
+    "plus to the earthed profile draws {figure}; nothing opens, and no decoder can interrupt it",
+)
+.figure("{figure}")
+.remedy("a device in plus that opens at this current, or a fault way of less resistance");
+
+/// Plus touches the profile.
+pub(super) const PLUS: Rule = Rule {
+    id: "profile-plus",
+    title: "Plus on a profile",
+    asks: "What follows when plus touches each metal profile, and does anything open?",
+    source: FAULT,
+    needs: &[
+        "the resistance of the way of a fault through profile and earth",
+        "limit and behaviour of the output on overload",
+    ],
+    cases: &[
+        &MINUS_FREE,
+        &PROFILE_FREE,
+        &BOTH_FREE,
+        &BY_OUTPUT,
+        &BY_DEVICE,
+        &CLOSED,
+        &NO_WAY,
+        &NO_OUTPUT_LIMIT,
+        &NO_LIMIT,
+        &NO_CURVE,
+        &ALTERNATING_CURVE,
+    ],
+};
+
+const STAYS_LIT: Case = Case::plain(
+    "stays-lit",
+    "a return that touches the profile bypasses its switch: that emitter stays lit at full, and its return current flows in the earth conductor",
+);
+const TWO_RETURNS: Case = Case::plain(
+    "two-returns",
+    "a return that touches the profile draws nothing by itself; two returns of different emitters that touch it light together",
+);
+
+/// A switched return touches the profile.
+pub(super) const RETURN: Rule = Rule {
+    id: "profile-return",
+    title: "A return on a profile",
+    asks: "What follows when a switched return touches each metal profile?",
+    source: BYPASS,
+    needs: &[],
+    cases: &[&STAYS_LIT, &TWO_RETURNS],
+};
 
 /// Findings `profile-plus` and `profile-return` of every profile.
 pub(super) fn judge(protection: &Protection) -> Vec<Finding> {
@@ -27,62 +105,44 @@ pub(super) fn judge(protection: &Protection) -> Vec<Finding> {
         let Some(output) = spec.outputs.get(profile.output.0) else {
             continue;
         };
-        let through_earth = profile.earthed && output.minus_earthed;
-        findings.push(if through_earth {
-            plus(protection, profile)
-        } else {
-            let why = match (profile.earthed, output.minus_earthed) {
-                (true, false) => "minus is not earthed: a first touch of plus draws no current and is not seen; a second, at minus, is a short circuit through the profile",
-                (false, true) => "the profile is not earthed: a touch of plus makes it live at the circuit's voltage and draws nothing",
-                _ => "neither profile nor minus is earthed: a touch of plus draws nothing",
-            };
-            Finding::pass("profile-plus", &profile.name).says(why).source(FAULT)
-        });
-        if profile.switched_returns {
-            let says = if through_earth {
-                "a return that touches the profile bypasses its switch: that emitter stays lit at full, and its return current flows in the earth conductor"
-            } else {
-                "a return that touches the profile draws nothing by itself; two returns of different emitters that touch it light together"
-            };
-            findings.push(
-                Finding::pass("profile-return", &profile.name)
-                    .says(says)
-                    .source(RETURN),
-            );
-        }
+        findings.push(plus(spec, profile, output));
+        findings.extend(switched_return(profile, output));
     }
     findings
 }
 
-fn plus(protection: &Protection, profile: &ProfileSpec) -> Finding {
-    let spec = &protection.0;
-    let id = "profile-plus";
-    let place = profile.name.as_str();
-    let (Some(output), Some(way)) = (spec.outputs.get(profile.output.0), profile.fault_way) else {
-        return Finding::not_evaluated(
-            id,
-            place,
-            "the resistance of the way through profile and earth is not stated",
-        )
-        .source(FAULT);
+fn plus(spec: &ProtectionSpec, profile: &ProfileSpec, output: &OutputSpec) -> Finding {
+    let about = profile.about.clone();
+    match (profile.earthed, output.minus_earthed) {
+        (true, true) => {}
+        (true, false) => return PLUS.passes(&MINUS_FREE, about),
+        (false, true) => return PLUS.passes(&PROFILE_FREE, about),
+        (false, false) => return PLUS.passes(&BOTH_FREE, about),
+    }
+    let Some(way) = profile.fault_way else {
+        return PLUS.not_evaluated(&NO_WAY, about);
     };
     let device = profile.device.and_then(|id| spec.devices.get(id.0));
     let fault = fault_current(output, output.volts_low, way);
-    let figure = show(amps(fault.amps()));
-    let finding = match clearing(device, fault) {
-        Clearing::ByOutput => Finding::pass(id, place).says(format!(
-            "plus to the earthed profile draws more than the output gives; the output interrupts it at {figure}"
-        )),
-        Clearing::ByDevice(time) => Finding::pass(id, place).says(format!(
-            "plus to the earthed profile draws {figure}; the device opens within {}",
-            show(seconds(time))
-        )),
-        Clearing::Never => Finding::fail(id, place)
-            .says(format!(
-                "plus to the earthed profile draws {figure}; nothing opens, and no decoder can interrupt it"
-            ))
-            .remedy("a device in plus that opens at this current, or a fault way of less resistance"),
-        Clearing::NotEvaluated(reason) => Finding::not_evaluated(id, place, reason),
+    let current = fault.current();
+    match clearing(device, fault) {
+        Clearing::ByOutput => PLUS.passes(&BY_OUTPUT, about).figure(current),
+        Clearing::ByDevice(time) => PLUS
+            .passes(&BY_DEVICE, about)
+            .figure(current)
+            .fact("time", time),
+        Clearing::Never => PLUS.fails(&CLOSED, about).figure(current),
+        Clearing::NotEvaluated(missing) => not_known(&PLUS, about, missing, device, current),
+    }
+}
+
+fn switched_return(profile: &ProfileSpec, output: &OutputSpec) -> Option<Finding> {
+    let case = if profile.earthed && output.minus_earthed {
+        &STAYS_LIT
+    } else {
+        &TWO_RETURNS
     };
-    finding.figure(figure).source(FAULT)
+    profile
+        .switched_returns
+        .then(|| RETURN.passes(case, profile.about.clone()))
 }

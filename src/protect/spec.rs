@@ -1,6 +1,7 @@
 //! What protection is judged on: plain typed facts, no matter who states them.
 
 use crate::device::{EnergyLimit, ShockProtection};
+use crate::finding::Subject;
 use crate::quantity::{
     Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Power, Time, ohms,
 };
@@ -57,8 +58,8 @@ pub enum SharedPole {
 /// with [`JoinKind::Inside`], and its class is that of what feeds it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OutputSpec {
-    /// Name in findings: `supply S1 output 2`.
-    pub name: String,
+    /// What findings speak of: `supply S1, output 2`.
+    pub about: Subject,
     /// The unit it belongs to; outputs of one unit may share a pole inside.
     pub unit: String,
     /// Which pole they share.
@@ -191,8 +192,8 @@ pub struct FaultLoop {
 /// One conductor: a core, a rail, a thin tail.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ConductorSpec {
-    /// Name in findings: `feeder F3, common core`.
-    pub name: String,
+    /// What findings speak of: `feeder F3, plus`.
+    pub about: Subject,
     /// Kind.
     pub kind: ConductorKind,
     /// One end.
@@ -201,8 +202,8 @@ pub struct ConductorSpec {
     pub to: PointId,
     /// Load current `Ib`, high corner; for a chopped load the current of the pulse (at worst) or its r.m.s. value.
     pub load: ElectricCurrent,
-    /// Load current with one feed lost, where it is fed from several: name of the feed and current.
-    pub load_with_feed_lost: Vec<(String, ElectricCurrent)>,
+    /// Load current with one feed lost, where it is fed from several: the feed and the current.
+    pub load_with_feed_lost: Vec<(Subject, ElectricCurrent)>,
     /// What it may carry.
     pub may_carry: MayCarry,
     /// Outputs whose current can flow in it; empty: every output that its copper reaches.
@@ -237,8 +238,8 @@ pub enum JoinKind {
 /// Two points tied together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JoinSpec {
-    /// Name in findings: `tape of run R2, plus rail`.
-    pub name: String,
+    /// What findings speak of: `tape of run R2, plus rail`.
+    pub about: Subject,
     /// What ties them.
     pub kind: JoinKind,
     /// One point.
@@ -250,8 +251,8 @@ pub struct JoinSpec {
 /// A metal profile that a tape lies in.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ProfileSpec {
-    /// Name in findings.
-    pub name: String,
+    /// What findings speak of.
+    pub about: Subject,
     /// Whether it is bonded to earth.
     pub earthed: bool,
     /// The output that feeds the tape.
@@ -313,13 +314,96 @@ impl ProtectionSpec {
     }
 
     /// Ties two points together.
-    pub fn join(&mut self, name: impl Into<String>, kind: JoinKind, from: PointId, to: PointId) {
-        self.joins.push(JoinSpec {
-            name: name.into(),
+    pub fn join(&mut self, about: impl Into<Subject>, kind: JoinKind, from: PointId, to: PointId) {
+        self.joins.push(JoinSpec::new(about, kind, from, to));
+    }
+
+    /// Adds a profile.
+    pub fn profile(&mut self, profile: ProfileSpec) {
+        self.profiles.push(profile);
+    }
+}
+
+impl JoinSpec {
+    /// Two points tied together.
+    #[must_use]
+    pub fn new(about: impl Into<Subject>, kind: JoinKind, from: PointId, to: PointId) -> Self {
+        Self {
+            about: about.into(),
             kind,
             from,
             to,
-        });
+        }
+    }
+}
+
+impl DeviceSpec {
+    /// A device with nothing stated but its rating.
+    #[must_use]
+    pub fn plain(name: impl Into<String>, kind: DeviceKind, rated: ElectricCurrent) -> Self {
+        Self {
+            name: name.into(),
+            kind,
+            rated,
+            dc_volts: None,
+            breaking: None,
+            curve: None,
+        }
+    }
+}
+
+impl ClearingCurve {
+    /// A curve for direct current, by rising current.
+    #[must_use]
+    pub fn direct_current(points: Vec<(ElectricCurrent, Time)>, source: Source) -> Self {
+        Self {
+            holds_for: CurveFor::DirectCurrent,
+            points,
+            source,
+        }
+    }
+}
+
+impl MayCarry {
+    /// So much, with no rule on the device.
+    #[must_use]
+    pub fn current(current: ElectricCurrent, source: Source) -> Self {
+        Self::Current {
+            current,
+            source,
+            largest_device: None,
+        }
+    }
+}
+
+impl HeatLimit {
+    /// `k` in A·√s/mm², the area of the metal, where `k` comes from.
+    #[must_use]
+    pub fn new(k: f64, area: Area, source: Source) -> Self {
+        Self { k, area, source }
+    }
+}
+
+impl FaultLoop {
+    /// Loop resistance of a short circuit at the near end, cold, and at the far end, hot.
+    #[must_use]
+    pub fn new(near_cold: ElectricalResistance, far_hot: ElectricalResistance) -> Self {
+        Self { near_cold, far_hot }
+    }
+}
+
+impl ProfileSpec {
+    /// A profile that is not earthed, round a tape whose returns are not switched.
+    #[must_use]
+    pub fn plain(about: impl Into<Subject>, output: OutputId) -> Self {
+        Self {
+            about: about.into(),
+            earthed: false,
+            output,
+            device: None,
+            fault_way: None,
+            switched_returns: false,
+        }
     }
 }
 
@@ -327,16 +411,16 @@ impl OutputSpec {
     /// An output of its own unit with nothing stated but its voltage and current: no limit, classes unknown.
     #[must_use]
     pub fn plain(
-        name: impl Into<String>,
+        about: impl Into<Subject>,
         plus: PointId,
         minus: PointId,
         volts: ElectricPotential,
         rated: ElectricCurrent,
     ) -> Self {
-        let name = name.into();
+        let about = about.into();
         Self {
-            unit: name.clone(),
-            name,
+            unit: about.to_string(),
+            about,
             shares: SharedPole::None,
             plus,
             minus,
@@ -359,13 +443,13 @@ impl ConductorSpec {
     /// A core with a load current and nothing else known.
     #[must_use]
     pub fn plain(
-        name: impl Into<String>,
+        about: impl Into<Subject>,
         from: PointId,
         to: PointId,
         load: ElectricCurrent,
     ) -> Self {
         Self {
-            name: name.into(),
+            about: about.into(),
             kind: ConductorKind::Core,
             from,
             to,

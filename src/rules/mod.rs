@@ -3,7 +3,7 @@
 use crate::finding::{Finding, Rule, Words, plain};
 
 /// Every room's rules, in the order in which they are judged and printed.
-const ROOMS: &[&[&Rule]] = &[];
+const ROOMS: &[&[&Rule]] = &[crate::layout::RULES, crate::protect::RULES];
 
 /// Every rule.
 pub fn all() -> impl Iterator<Item = &'static Rule> {

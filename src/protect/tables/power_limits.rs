@@ -36,15 +36,18 @@ pub const LIMITED_VOLTAGE_CURRENT: Source = Source::standard(
     "as quoted in an equipment manual",
 );
 
+/// All of them.
+pub const EVERY: Source = Source::standard(
+    "NFPA 70-2017 chapter 9 tables 11(A) and 11(B); IEC 60950-1 tables 2B and 2C; UL 508",
+    "",
+    "",
+);
+
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "power-source-limits",
     covers: "dc to 150 V and ac to 150 V (Class 2), dc to 60 V (limited power source), to 30 V (UL 508)",
-    source: Source::standard(
-        "NFPA 70-2017 chapter 9 tables 11(A) and 11(B); IEC 60950-1 tables 2B and 2C; UL 508",
-        "",
-        "",
-    ),
+    source: EVERY,
     csv: || crate::cable::tables::rows_as_csv(ROWS),
 };
 
