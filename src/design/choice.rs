@@ -3,7 +3,7 @@
 use super::Note;
 use crate::finding::{Figure, Limit, Subject};
 use crate::id::ProductId;
-use crate::quantity::Share;
+use crate::quantity::{Cost, Money, Share};
 use serde::{Deserialize, Serialize};
 
 pub use crate::choose::feeding::{FeedProblem, LimitKind, Marks};
@@ -19,11 +19,9 @@ pub struct Choice {
     /// What was chosen.
     pub chosen: Chosen,
     /// What it costs.
-    pub cost: i64,
+    pub cost: Cost,
     /// Nothing that solves the named problem costs less.
-    pub lower_bound: i64,
-    /// What both are counted in.
-    pub counted: Counted,
+    pub lower_bound: Cost,
     /// What was proven.
     pub proof: Proof,
     /// The limits that bind.
@@ -41,30 +39,9 @@ pub struct Choice {
 impl Choice {
     /// How far the cost may be above the least.
     #[must_use]
-    pub fn gap(&self) -> i64 {
-        self.cost.saturating_sub(self.lower_bound)
+    pub fn gap(&self) -> Option<Cost> {
+        self.cost.minus(self.lower_bound)
     }
-}
-
-/// What costs are counted in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum Counted {
-    /// Minor units of the job's currency.
-    Money,
-    /// Bodies, where a kind states no price.
-    Bodies,
-}
-
-/// An amount, with what it counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Amount {
-    /// Minor units, or bodies.
-    pub amount: i64,
-    /// Which.
-    pub counted: Counted,
 }
 
 /// What was proven about a choice.
@@ -96,10 +73,10 @@ pub enum Chosen {
     Devices(Vec<(ProductId, u64)>),
     /// Everything.
     Whole {
-        /// Feeding of all runs, minor units.
-        feeding: i64,
-        /// Devices, minor units.
-        devices: i64,
+        /// Feeding of all runs.
+        feeding: Money,
+        /// Devices.
+        devices: Money,
     },
 }
 
@@ -126,7 +103,7 @@ pub enum Binding {
         /// Which, in words.
         limit: Note,
         /// Cost without it.
-        without: i64,
+        without: Cost,
     },
 }
 
@@ -136,8 +113,8 @@ pub enum Binding {
 pub struct Alternative {
     /// What it is, in words.
     pub what: Note,
-    /// Its cost.
-    pub cost: i64,
+    /// Its cost; none: `what` says it.
+    pub cost: Option<Cost>,
     /// Why not, beside its cost.
     pub why_not: Note,
 }

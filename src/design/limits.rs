@@ -2,6 +2,7 @@
 
 use crate::exact::ExactLength;
 use crate::finding::Figure;
+use crate::job::spec::LimitKey;
 use crate::quantity::{Amps, Corners, Share, Temperature};
 use crate::source::Source;
 use serde::{Deserialize, Serialize};
@@ -46,39 +47,15 @@ pub struct Limits {
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Assumed {
-    /// Least current of a cell.
-    LeastCurrent,
-    /// Greatest step of light where it is seen.
-    VisibleStep,
-    /// Share of a supply's derated power.
-    LoadFactor,
-    /// Conductor at the low corner.
-    ConductorHot,
-    /// Conductor at nominal.
-    ConductorNominal,
-    /// Conductor at the high corner.
-    ConductorCold,
-    /// Cells at the three corners.
-    Cell,
-    /// Tolerance of the rails.
-    RailTolerance,
-    /// Tolerance of a tape's current.
-    CurrentTolerance,
-    /// Tails of a cable.
-    Slack,
-    /// Longest feeder that carries chopped current.
-    ChoppedFeeder,
-    /// Most devices on one chain.
-    ChainDevices,
-    /// Longest chain.
-    ChainLength,
-    /// Spare tape.
-    SpareTape,
+    /// A limit of the job.
+    Limit(LimitKey),
+    /// Temperatures of cells at the three corners.
+    Cells,
     /// Diodes: the curve through the one point that a strip states.
     Diodes,
-    /// Devices of which a kind states no price.
+    /// Devices of which a kind states no price: the fewest bodies, then the least rated size.
     UnpricedDevices,
-    /// Cable without a price.
+    /// Cable without a price: so much a square millimetre of all cores.
     UnpricedCable,
 }
 

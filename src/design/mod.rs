@@ -35,7 +35,7 @@ mod tape;
 mod words;
 
 pub use choice::{
-    Alternative, Amount, Binding, Choice, Chosen, Counted, FeedProblem, LimitKind, Marks, Problem,
+    Alternative, Binding, Choice, Chosen, FeedProblem, LimitKind, Marks, Problem,
     Proof,
 };
 pub use control::{
@@ -60,6 +60,7 @@ pub use words::{Name, Note};
 pub use crate::quantity::Corners;
 
 use crate::finding::Finding;
+use crate::quantity::Currency;
 use crate::source::Source;
 use serde::{Deserialize, Serialize};
 
@@ -158,8 +159,8 @@ pub struct Header {
     pub title: Name,
     /// What the job file says about its data, such as that it is invented.
     pub note: Note,
-    /// Currency of its prices, where it states one.
-    pub currency: Option<Name>,
+    /// Currency of its prices.
+    pub currency: Currency,
     /// Hash of the canonical form of the checked input, of the rule set and of the version of this crate: never of
     /// floating-point results.
     pub fingerprint: Fingerprint,

@@ -267,6 +267,17 @@ pub struct Stock {
     pub offcut: ExactLength,
 }
 
+impl Stock {
+    /// What it is called: the tape, the profile, or profile and cover.
+    #[must_use]
+    pub fn called(&self) -> String {
+        match &self.cover {
+            Some(cover) => format!("{}, {}", self.product, cover.description),
+            None => self.product.to_string(),
+        }
+    }
+}
+
 /// What a stock length is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -3,7 +3,7 @@
 use super::Subject;
 use crate::exact::{CutPitch, ExactLength};
 use crate::quantity::{
-    Amps, Hertz, Measured, Metres, Ohms, Seconds, Share, Temperature, Valued, Volts, Watts,
+    Amps, Bodies, Money, Hertz, Measured, Metres, Ohms, Seconds, Share, Temperature, Valued, Volts, Watts,
     WattsPerMetre, show, show_in,
 };
 use serde::{Deserialize, Serialize};
@@ -45,8 +45,10 @@ pub enum Figure {
     Number(Number),
     /// Unit loads on a data line.
     UnitLoads(Loads),
-    /// An amount in the minor units of the job's currency, or in bodies where nothing is priced.
-    Cost(Cost),
+    /// Money, in minor units of the job's currency.
+    Cost(Money),
+    /// Devices, where a kind states no price.
+    Bodies(Bodies),
 }
 
 /// The distance between two permitted cuts, as an exact ratio.
@@ -99,15 +101,6 @@ pub struct Number {
 pub struct Loads {
     /// Ten-thousandths of a unit load.
     pub unit_loads_e4: u64,
-}
-
-/// An amount of money in minor units.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct Cost {
-    /// Minor units.
-    pub minor_units: i64,
 }
 
 /// What a finding says beside its figure and its limit.
@@ -221,7 +214,8 @@ from! {
     Count(Count);
     Number(Number);
     UnitLoads(Loads);
-    Cost(Cost);
+    Cost(Money);
+    Bodies(Bodies);
 }
 from_quantity! {
     Voltage(Volts(ElectricPotential));
@@ -286,7 +280,8 @@ impl Figure {
             Self::Count(q) => q.count as f64,
             Self::Number(q) => q.number,
             Self::UnitLoads(q) => q.unit_loads_e4 as f64 / 1e4,
-            Self::Cost(q) => q.minor_units as f64,
+            Self::Cost(q) => q.minor_units() as f64,
+            Self::Bodies(q) => q.bodies as f64,
         }
     }
 
@@ -337,7 +332,8 @@ impl fmt::Display for Figure {
             Self::Count(q) => q.count.to_string(),
             Self::Number(q) => q.number.to_string(),
             Self::UnitLoads(q) => (q.unit_loads_e4 as f64 / 1e4).to_string(),
-            Self::Cost(q) => q.minor_units.to_string(),
+            Self::Cost(q) => q.minor_units().to_string(),
+            Self::Bodies(q) => q.bodies.to_string(),
         };
         f.pad(&text)
     }

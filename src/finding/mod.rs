@@ -37,7 +37,7 @@ mod subject;
 mod verdict;
 mod words;
 
-pub use figure::{Cost, Count, Figure, Limit, Loads, Number, Pitch, Value};
+pub use figure::{Count, Figure, Limit, Loads, Number, Pitch, Value};
 pub use rule::{Case, Rule};
 pub use subject::Subject;
 pub use verdict::Verdict;
@@ -105,12 +105,9 @@ impl Finding {
     #[must_use]
     pub fn fact(mut self, name: &str, value: impl Into<Value>) -> Self {
         let value = value.into();
-        let finite = match &value {
-            Value::Figure(figure) => figure.is_finite(),
-            Value::Figures { figures } => figures.iter().all(Figure::is_finite),
-            _ => true,
-        };
-        if !finite {
+        if let Value::Figure(figure) = &value
+            && !figure.is_finite()
+        {
             return self;
         }
         self.facts.push(Fact {

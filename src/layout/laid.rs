@@ -243,6 +243,12 @@ impl Layout {
         self.drawn
     }
 
+    /// Straights, inside corners, outside corners, gaps.
+    #[must_use]
+    pub fn path_counts(&self) -> [usize; 4] {
+        [self.straights, self.corners.0, self.corners.1, self.gaps]
+    }
+
     /// The path in words: `2 straights, 1 inside corner`.
     #[must_use]
     pub fn path_words(&self) -> String {

@@ -10,7 +10,8 @@
 //! [chosen together](super::together) only where every supply and decoder states one. A [bill](super::compare::Bill) is different: it sums
 //! what is stated and names what is not. The prices of a checked job are at most [`MOST_PRICE`](crate::quantity::MOST_PRICE) each.
 
-use super::model::Assumption;
+use crate::design::{Assumed, Assumption};
+use crate::finding::Figure;
 use crate::job::Job;
 use crate::job::spec::CableItem;
 use crate::quantity::{Bodies, Cost, Money, square_millimetres};
@@ -103,21 +104,20 @@ pub(super) fn reel_joint(joint: &ReelJointSpec) -> i64 {
     at_least(joint.price)
 }
 
-/// What is said where a price is not stated.
+/// What is assumed where a price is not stated.
 pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
     let mut out = Vec::new();
     if !every_device_is_priced(job) {
         out.push(Assumption {
-            what: "supplies and decoders where a kind states no price: fewest bodies, then the least rated size".to_string(),
+            what: Assumed::UnpricedDevices,
+            values: Vec::new(),
             source: Source::computed("assignment of loads to devices"),
         });
     }
     if job.cables().iter().any(|c| c.price_per_metre.is_none()) {
         out.push(Assumption {
-            what: format!(
-                "cables without a price: {PER_SQUARE_MILLIMETRE} minor units a square millimetre of all cores, so that the \
-                 thinnest that holds is taken"
-            ),
+            what: Assumed::UnpricedCable,
+            values: vec![Figure::number(PER_SQUARE_MILLIMETRE)],
             source: Source::computed("break and feed search"),
         });
     }

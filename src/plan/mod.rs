@@ -15,31 +15,21 @@
 //! In a small job (`together`) feeding, decoders and supplies are chosen together, with proof.
 //! What the schedules show are the figures of the last joint solve.
 
+mod assumed;
 mod bound;
-mod choices;
 mod circuit;
 pub mod compare;
-mod control;
 mod costing;
 mod devices;
 mod facts;
 mod feeding;
-mod findings;
 mod fixed;
+mod into_design;
 mod joined;
-mod judged;
 mod kinds;
 mod laid;
 mod longest;
-pub mod model;
 mod one_run;
-mod power_rows;
-mod protection;
-mod reels;
-mod silences;
-mod site_rows;
-mod stock_rows;
-mod tape_rows;
 mod together;
 
 pub use one_run::{NoRunProblem, run_problem};
@@ -51,7 +41,8 @@ use crate::progress::{Progress, Step};
 use facts::TapeModels;
 use joined::Joint;
 use laid::RunWork;
-use model::Plan;
+use crate::design::{Design, Fingerprint, Header};
+use crate::rules;
 use sha2::{Digest, Sha256};
 
 /// Most rounds in which reserves are raised.
@@ -102,7 +93,7 @@ struct Worked<'j> {
 /// # Ok::<(), String>(())
 /// ```
 #[must_use]
-pub fn plan(job: &Job) -> Plan {
+pub fn plan(job: &Job) -> Design {
     planned(job, &mut Progress::silent())
 }
 
@@ -110,7 +101,7 @@ pub fn plan(job: &Job) -> Plan {
 ///
 /// # Errors
 /// [`Cancelled`] when the callback says so.
-pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Cancelled> {
+pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Design, Cancelled> {
     let plan = planned(job, progress);
     if progress.is_cancelled() {
         return Err(Cancelled::at(progress));
@@ -118,16 +109,17 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     Ok(plan)
 }
 
-/// The plan of a job. Nothing ends it but a cancellation, which `progress` remembers; what it gives then is no plan.
-fn planned(job: &Job, progress: &mut Progress<'_>) -> Plan {
-    let mut plan = Plan {
-        title: job.title().to_string(),
-        note: job.note().to_string(),
-        fingerprint: fingerprint(job),
-        rule_set: RULE_SET.to_string(),
-        crate_version: env!("CARGO_PKG_VERSION").to_string(),
-        ..Plan::default()
+/// The design of a job. Nothing ends it but a cancellation, which `progress` remembers; what it gives then is none.
+fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
+    let header = Header {
+        title: job.title().into(),
+        note: job.note().into(),
+        currency: job.currency().clone(),
+        fingerprint: Fingerprint(fingerprint(job)),
+        rule_set: RULE_SET.into(),
+        crate_version: env!("CARGO_PKG_VERSION").into(),
     };
+    let mut design = Design::new(header, into_design::limits(job));
     let mut findings = Vec::new();
     let tapes = facts::tapes(job, &mut findings);
     let mut runs = laid::lay_out(job, &tapes, &mut findings);
@@ -136,7 +128,7 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Plan {
     feeding::feed(job, &mut runs, &all, &tapes, progress);
     let mut whole = together::choose(job, &mut runs, &tapes, None, progress);
     if progress.is_cancelled() {
-        return plan;
+        return design;
     }
     let mut joint = joined::join(job, &runs, &tapes, decoders(&whole), &mut work);
     for _ in 0..ROUNDS {
@@ -157,10 +149,14 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Plan {
             whole = together::choose(job, &mut runs, &tapes, whole, progress);
         }
         if progress.is_cancelled() {
-            return plan;
+            return design;
         }
         joint = joined::join(job, &runs, &tapes, decoders(&whole), &mut work);
     }
+    for run in &mut runs {
+        findings.append(&mut run.findings);
+    }
+    findings.append(&mut joint.findings);
     let worked = Worked {
         job,
         models: &tapes,
@@ -168,22 +164,11 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Plan {
         joint,
         whole,
     };
-    worked.tape_rows(&mut plan);
-    worked.power_rows(&mut plan, progress);
-    worked.choice_rows(&mut plan);
-    worked.stock_rows(&mut plan, &mut findings, progress);
-    if progress.is_cancelled() {
-        return plan;
-    }
-    worked.control_rows(&mut plan, &mut findings);
-    worked.site_rows(&mut plan);
-    worked.judge(&mut findings);
-    worked.protect(&mut plan, &mut findings);
-    plan.findings = findings::together(findings);
-    plan.incomplete_because = incomplete(&plan.findings);
-    plan.assumptions = findings::assumptions(job);
-    plan.sources = findings::sources(&plan);
-    plan
+    worked.put_into(&mut design, &mut findings, progress);
+    design.assumed = assumed::assumptions(job);
+    design.findings = findings;
+    rules::judge(&mut design);
+    design
 }
 
 /// Decoders that were chosen with the whole job.
@@ -204,24 +189,3 @@ fn fingerprint(job: &Job) -> String {
         .collect()
 }
 
-fn incomplete(findings: &[Finding]) -> Vec<String> {
-    let count = |of: &dyn Fn(&Finding) -> bool| findings.iter().filter(|f| of(f)).count();
-    let fails = count(&|f| f.is_fail());
-    let open = count(&|f| matches!(f.verdict, Verdict::NotEvaluated { .. }));
-    let mut out = Vec::new();
-    if fails > 0 {
-        out.push(counted(fails, "limit is broken", "limits are broken"));
-    }
-    if open > 0 {
-        out.push(counted(
-            open,
-            "question was not evaluated",
-            "questions were not evaluated",
-        ));
-    }
-    out
-}
-
-fn counted(count: usize, one: &str, more: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { more })
-}

@@ -2,7 +2,7 @@
 
 use crate::job::Job;
 use crate::layout::lay;
-use crate::plan::model::{BarRow, Plan};
+use crate::design::{Design, Stock, StockKind};
 use crate::quantity::Money;
 use crate::strip::StripSpec;
 use std::collections::{BTreeMap, BTreeSet};
@@ -99,15 +99,16 @@ impl Bill {
         }
     }
 
-    pub(super) fn of(job: &Job, plan: &Plan) -> Self {
+    pub(super) fn of(job: &Job, design: &Design) -> Self {
         let mut bill = Self::default();
-        for (kind, count) in counted(plan.reels.iter().map(|r| r.kind.as_str())) {
+        let stock = |kind: StockKind| design.stock.iter().filter(move |s| s.kind == kind);
+        for (kind, count) in counted(stock(StockKind::Reel).map(|r| r.product.as_str())) {
             let price = job.strip(kind).and_then(|s| s.price);
             bill.add(Part::Tape, &format!("tape {kind}"), price, count);
         }
         let mut metres: BTreeMap<&str, f64> = BTreeMap::new();
-        for row in &plan.cables {
-            *metres.entry(&row.kind).or_default() += row.route.length().value;
+        for row in &design.cables {
+            *metres.entry(row.kind.as_str()).or_default() += row.route.metres();
         }
         for (kind, metres) in metres {
             let price = job.cable(kind).and_then(|c| c.price_per_metre);
@@ -115,7 +116,7 @@ impl Bill {
             bill.add(Part::Cable, &format!("cable {kind}"), price, whole);
         }
         for (kind, count) in counted(
-            plan.supplies
+            design.supplies
                 .iter()
                 .filter(|s| !s.fixed)
                 .map(|s| s.kind.as_str()),
@@ -124,7 +125,7 @@ impl Bill {
             bill.add(Part::Supplies, &format!("supply {kind}"), price, count);
         }
         for (kind, count) in counted(
-            plan.decoders
+            design.decoders
                 .iter()
                 .filter(|d| !d.fixed)
                 .map(|d| d.kind.as_str()),
@@ -132,15 +133,15 @@ impl Bill {
             let price = job.decoder(kind).and_then(|d| d.price);
             bill.add(Part::Decoders, &format!("decoder {kind}"), price, count);
         }
-        for bar in &plan.bars {
-            let what = format!("bar of {}, {}", bar.stock, bar.kind);
+        for bar in stock(StockKind::Bar).chain(stock(StockKind::Cover)) {
+            let what = format!("bar of {}, {}", bar.length, bar.called());
             bill.add(Part::Profile, &what, bar_price(job, bar), 1);
         }
         let costs = job.costs();
-        let (segments, feeds) = (plan.segments.len() as u64, plan.feeds.len() as u64);
+        let (segments, feeds) = (design.segments.len() as u64, design.feeds.len() as u64);
         bill.add(Part::Making, "segments", Some(costs.segment), segments);
         bill.add(Part::Making, "feeds", Some(costs.feed), feeds);
-        for (strip, joints) in reel_joints(job, plan) {
+        for (strip, joints) in reel_joints(job, design) {
             // Not stated at all, it is a question that the plan names.
             let Some(joint) = &strip.reel_joint else {
                 continue;
@@ -153,17 +154,17 @@ impl Bill {
             Part::Making,
             "breaks",
             Some(costs.cut),
-            free_breaks(job, plan),
+            free_breaks(job, design),
         );
         bill
     }
 }
 
 /// Joints of reels by tape.
-fn reel_joints<'j>(job: &'j Job, plan: &Plan) -> Vec<(&'j StripSpec, u64)> {
+fn reel_joints<'j>(job: &'j Job, design: &Design) -> Vec<(&'j StripSpec, u64)> {
     let strips = job.strips().iter();
     let joints = |strip: &'j StripSpec| {
-        let cuts = plan.cuts.iter().filter(|cut| cut.strip == strip.name);
+        let cuts = design.pieces.iter().filter(|cut| cut.strip.as_str() == strip.name);
         let joints = cuts.map(|cut| strip.joints_in(cut.increments)).sum();
         (strip, joints)
     };
@@ -178,27 +179,20 @@ fn counted<'a>(kinds: impl Iterator<Item = &'a str>) -> BTreeMap<&'a str, u64> {
     count
 }
 
-fn bar_price(job: &Job, bar: &BarRow) -> Option<u64> {
-    let profiles = job.profiles().iter();
-    let lists = profiles.flat_map(|profile| {
-        let cover = profile.cover.as_ref().map(|cover| {
-            let name = format!("{}, {}", profile.name, cover.description);
-            (name, &cover.bars)
-        });
-        std::iter::once((profile.name.clone(), &profile.bars)).chain(cover)
-    });
-    lists
-        .filter(|(name, _)| *name == bar.kind)
-        .flat_map(|(_, bars)| bars)
-        .find(|sold| sold.length == bar.stock)
-        .and_then(|sold| sold.price)
+fn bar_price(job: &Job, bar: &Stock) -> Option<u64> {
+    let profile = job.profile(bar.product.as_str())?;
+    let sold = match bar.kind {
+        StockKind::Cover => &profile.cover.as_ref()?.bars,
+        _ => &profile.bars,
+    };
+    sold.iter().find(|sold| sold.length == bar.length)?.price
 }
 
 /// Breaks between segments, without those that the drawing forces.
-fn free_breaks(job: &Job, plan: &Plan) -> u64 {
+fn free_breaks(job: &Job, design: &Design) -> u64 {
     let mut free = 0;
     for run in job.runs() {
-        let segments = plan.segments.iter().filter(|s| s.run == run.name).count();
+        let segments = design.segments.iter().filter(|s| s.run.as_str() == run.name).count();
         let strip = job.zone(&run.zone).and_then(|zone| job.strip(&zone.strip));
         let forced = strip
             .and_then(|strip| lay(&run.layout, strip.pitch).ok())

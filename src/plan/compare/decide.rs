@@ -3,6 +3,7 @@
 use super::bill::Part;
 use super::figures::Figures;
 use super::{Compared, Outcome};
+use crate::id::RuleId;
 use crate::quantity::{Currency, Money};
 
 /// What decided, in the order in which it is asked.
@@ -92,7 +93,8 @@ pub(super) fn decide(candidates: &[Compared], currency: &Currency) -> Decision {
     {
         let next = planned.iter().filter(|e| e.0 != at);
         let next = next.min_by_key(|e| e.2.broken.len()).unwrap_or(&planned[0]);
-        let beyond: Vec<&str> = next.2.broken.difference(&figures.broken).copied().collect();
+        let beyond = next.2.broken.difference(&figures.broken);
+        let beyond: Vec<&str> = beyond.map(RuleId::as_str).collect();
         return Decision {
             ahead: Some(at),
             by: Criterion::BrokenLimits,

@@ -1,12 +1,14 @@
-//! What is compared, read from a plan.
+//! What is compared, read from a design.
 
 use super::bill::Bill;
 use crate::exact::ExactLength;
-use crate::finding::plain::Verdict;
+use crate::design::{Design, Energy, SegmentFigures};
+use crate::finding::Verdict;
+use crate::id::RuleId;
 use crate::job::Job;
-use crate::plan::model::Plan;
+use crate::rules;
 use crate::quantity::{
-    Length, LuminousFlux, Mass, Power, Ratio, fraction, kilograms, lumens, metres, watts,
+    Length, LuminousFlux, Mass, Power, Ratio, Watts, fraction, kilograms, lumens, metres, watts,
 };
 use std::collections::BTreeSet;
 
@@ -55,7 +57,7 @@ pub struct Figures {
     /// What it costs.
     pub bill: Bill,
     /// Rules of which some limit is broken, by their ids.
-    pub broken: BTreeSet<&'static str>,
+    pub broken: BTreeSet<RuleId>,
     /// Findings that fail: one rule may fail at several places with several figures.
     pub fails: usize,
     /// Findings that were not evaluated.
@@ -67,17 +69,23 @@ pub struct Figures {
 }
 
 impl Figures {
-    pub(super) fn of(job: &Job, plan: &Plan) -> Self {
-        let count =
-            |of: fn(&Verdict) -> bool| plan.findings.iter().filter(|f| of(&f.verdict)).count();
-        let longest = plan
+    pub(super) fn of(job: &Job, design: &Design) -> Self {
+        let sum = |of: &dyn Fn(&Energy) -> Option<Watts>| -> f64 {
+            let all = design.energy.iter();
+            all.map(|e| of(e).map_or(f64::NAN, Watts::si)).sum()
+        };
+        let merged = rules::merged(&design.findings);
+        let count = |of: Verdict| merged.iter().filter(|f| f.verdict == of).count();
+        let longest = design
             .runs
             .iter()
             .flat_map(|run| [(run.dark_start, &run.id), (run.dark_end, &run.id)])
             .max_by(|a, b| a.0.cmp(&b.0).then(b.1.cmp(a.1)));
-        let worst = |of: &dyn Fn(usize) -> f64| {
-            (0..plan.segments.len())
-                .map(|at| (of(at), &plan.segments[at].id))
+        let worst = |of: &dyn Fn(&SegmentFigures) -> f64| {
+            design
+                .segments
+                .iter()
+                .filter_map(|segment| Some((of(segment.solved.figures()?), &segment.id)))
                 .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(a.1)))
                 .map_or_else(
                     || Worst {
@@ -86,58 +94,58 @@ impl Figures {
                     },
                     |(figure, at)| Worst {
                         figure: fraction(figure),
-                        at: at.clone(),
+                        at: at.to_string(),
                     },
                 )
         };
         Self {
-            lit: plan.runs.iter().map(|run| run.lit).sum(),
-            dark: plan
+            lit: design.runs.iter().map(|run| run.lit).sum(),
+            dark: design
                 .runs
                 .iter()
                 .flat_map(|run| [run.dark_start, run.dark_end])
                 .sum(),
             longest_dark: longest.map_or((ExactLength::ZERO, String::new()), |(length, run)| {
-                (length, run.clone())
+                (length, run.to_string())
             }),
-            light: light(job, plan),
-            segments: plan.segments.len(),
-            feeds: plan.feeds.len(),
-            supplies: plan.supplies.len(),
-            decoders: plan.decoders.len(),
-            cable: metres(plan.cables.iter().map(|c| c.route.length().value).sum()),
-            copper: kilograms(plan.cables.iter().map(|c| c.copper.value).sum()),
-            tape: watts(plan.energy.iter().map(|e| e.tape.value).sum()),
-            lost: watts(plan.energy.iter().map(|e| e.wiring.value).sum()),
-            mains: plan
+            light: light(job, design),
+            segments: design.segments.len(),
+            feeds: design.feeds.len(),
+            supplies: design.supplies.len(),
+            decoders: design.decoders.len(),
+            cable: metres(design.cables.iter().map(|c| c.route.metres()).sum()),
+            copper: kilograms(design.cables.iter().map(|c| c.copper.si()).sum()),
+            tape: watts(sum(&|e| e.tape)),
+            lost: watts(sum(&|e| e.wiring)),
+            mains: design
                 .energy
                 .iter()
-                .map(|e| e.mains.map(|m| m.value))
+                .map(|e| e.mains.map(Watts::si))
                 .sum::<Option<f64>>()
                 .map(watts),
-            fall_off: worst(&|at| 1.0 - plan.segments[at].least_current.low.value),
-            shift: worst(&|at| plan.segments[at].balance.value),
-            bill: Bill::of(job, plan),
-            broken: plan
+            fall_off: worst(&|f| 1.0 - f.least_current.low.si()),
+            shift: worst(&|f| f.balance.si()),
+            bill: Bill::of(job, design),
+            broken: design
                 .findings
                 .iter()
                 .filter(|f| f.is_fail())
-                .map(|f| f.id)
+                .map(|f| f.rule.clone())
                 .collect(),
-            fails: count(|v| *v == Verdict::Fail),
-            not_evaluated: count(|v| matches!(v, Verdict::NotEvaluated { .. })),
-            at_limit: count(|v| *v == Verdict::AtLimit),
-            passes: count(|v| *v == Verdict::Pass),
+            fails: count(Verdict::Fail),
+            not_evaluated: count(Verdict::NotEvaluated),
+            at_limit: count(Verdict::AtLimit),
+            passes: count(Verdict::Pass),
         }
     }
 }
 
 /// Light of bare tape over the lit lengths.
-fn light(job: &Job, plan: &Plan) -> Option<LuminousFlux> {
+fn light(job: &Job, design: &Design) -> Option<LuminousFlux> {
     let mut sum = 0.0;
-    for run in &plan.runs {
+    for run in &design.runs {
         let per_metre: f64 = job
-            .strip(&run.strip)?
+            .strip(run.strip.as_str())?
             .emitters
             .iter()
             .map(|e| e.flux.map(|f| f.value))
@@ -151,21 +159,21 @@ fn light(job: &Job, plan: &Plan) -> Option<LuminousFlux> {
 const NO_PLAN: [&str; 4] = ["strip-model", "layout-none", "feed-problem", "feed-none"];
 
 /// Why some run has no plan; empty where every one has.
-pub(super) fn unplanned(job: &Job, plan: &Plan) -> Vec<String> {
+pub(super) fn unplanned(job: &Job, design: &Design) -> Vec<String> {
     let without: Vec<&str> = job
         .runs()
         .iter()
-        .filter(|run| !plan.segments.iter().any(|s| s.run == run.name))
+        .filter(|run| !design.segments.iter().any(|s| s.run.as_str() == run.name))
         .map(|run| run.name.as_str())
         .collect();
     if without.is_empty() {
         return Vec::new();
     }
-    let told = plan
+    let told = design
         .findings
         .iter()
-        .filter(|f| f.is_fail() && NO_PLAN.contains(&f.id))
-        .map(|f| format!("{}: {}", f.place, f.says));
+        .filter(|f| f.is_fail() && NO_PLAN.contains(&f.rule.as_str()))
+        .map(|f| format!("{}: {}", f.about, rules::words(f).says));
     std::iter::once(format!(
         "{} of {} runs have no plan: {}",
         without.len(),

@@ -24,7 +24,7 @@ pub use figures::{Figures, Worst};
 
 use crate::job::Job;
 use crate::job::spec::CandidateSpec;
-use crate::plan::model::Plan;
+use crate::design::Design;
 use crate::plan::plan_watched;
 use crate::progress::{Progress, Step};
 use crate::quantity::Currency;
@@ -67,7 +67,7 @@ pub enum Outcome {
     /// Every run has a plan; its findings say which limits it breaks.
     Planned {
         /// The plan.
-        plan: Box<Plan>,
+        plan: Box<Design>,
         /// What is compared.
         figures: Box<Figures>,
     },

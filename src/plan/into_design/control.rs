@@ -1,0 +1,309 @@
+//! Decoders, their outputs, addresses, chains.
+
+use super::{corners, finite};
+use crate::design::{
+    Address, Chain, ChainDevice, Decoder, DecoderOutput, Design, Ground, Slot, SlotUse, Universe,
+};
+use crate::device::{LevelBits, PortIsolation, UnitLoads};
+use crate::dmx::address::{AddressProblem, Footprint, Patch, Reserved};
+use crate::exact::ExactLength;
+use crate::finding::{Finding, Loads};
+use crate::id::{ChainId, DecoderId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
+use crate::job::spec::{ChainSpec, ChainStop, Control, UniverseSpec};
+use crate::plan::{Worked, rules};
+use crate::quantity::{Volts, amps};
+use std::collections::BTreeMap;
+
+/// The slots that every decoder was given, by its place in the list of all.
+type Addresses = BTreeMap<usize, Address>;
+
+impl Worked<'_> {
+    /// Decoders with their outputs, slots and chains.
+    pub(in crate::plan) fn put_control(&self, design: &mut Design, findings: &mut Vec<Finding>) {
+        let addresses = self.addresses(findings);
+        for b in 0..self.joint.bodies.len() {
+            design.decoders.extend(self.decoder(b, &addresses));
+            design.decoder_outputs.extend(self.decoder_outputs(b));
+        }
+        for universe in self.job.universes() {
+            design.universes.push(Universe {
+                id: UniverseId::new(&*universe.name),
+                number: universe.number,
+            });
+            for b in self.decoders_of(universe) {
+                if let Some(address) = addresses.get(&b) {
+                    design.slots.extend(self.slots(b, *address));
+                }
+            }
+        }
+        let chains = self.job.chains().iter();
+        design.chains.extend(chains.map(|chain| self.chain(chain)));
+    }
+
+    fn decoder(&self, b: usize, addresses: &Addresses) -> Option<Decoder> {
+        let body = &self.joint.bodies[b];
+        let spec = body.spec?;
+        let zone = &self.job.zones()[body.zone];
+        let figures = self.branch(b);
+        Some(Decoder {
+            id: self.decoder_id(b),
+            place: PlaceId::new(&*self.job.places()[body.place].name),
+            kind: ProductId::new(&*spec.name),
+            zone: ZoneId::new(&*zone.name),
+            address: addresses.get(&b).copied(),
+            outputs_used: body.outputs.len() as u64,
+            current: figures.and_then(|f| finite(f.high.current)),
+            current_limit: amps(spec.total_current.value.min(spec.terminal_current.value)).into(),
+            least_volts: figures.and_then(|f| finite(f.low.least_volts)),
+            volts: figures.and_then(|f| corners(f.map(|f| f.volts))),
+            minus_rise: self.ground(b).map(|ground| ground.most),
+            curve: match zone.control {
+                Control::Dmx { curve, .. } => Some(curve),
+                Control::Switched => None,
+            },
+            supply: self.unit_of(b).map(|(unit, output)| {
+                let supply = SupplyId::new(&*self.joint.units[unit].id);
+                (supply, output as u64 + 1)
+            }),
+            fixed: body.fixed,
+        })
+    }
+
+    fn decoder_outputs(&self, b: usize) -> Vec<DecoderOutput> {
+        let body = &self.joint.bodies[b];
+        let Some(spec) = body.spec else {
+            return Vec::new();
+        };
+        let zone = &self.job.zones()[body.zone];
+        let tape = self.job.strips().iter().position(|s| s.name == zone.strip);
+        let figures = self.branch(b);
+        let all = body.outputs.iter().enumerate();
+        all.map(|(number, output)| DecoderOutput {
+            decoder: self.decoder_id(b),
+            output: number as u64 + 1,
+            emitter: tape.map_or_else(Default::default, |t| self.emitter(t, output.emitter)),
+            zone: ZoneId::new(&*zone.name),
+            segments: output
+                .segments
+                .iter()
+                .map(|s| self.segment_id(*s))
+                .collect(),
+            current: figures
+                .and_then(|f| f.high.outputs.get(number).copied())
+                .and_then(finite),
+            limit: spec.output_current.into(),
+        })
+        .collect()
+    }
+
+    /// Decoders whose zone is in a universe.
+    fn decoders_of(&self, universe: &UniverseSpec) -> Vec<usize> {
+        let bodies = self.joint.bodies.iter().enumerate();
+        let own = bodies.filter(|(_, body)| {
+            let zone = &self.job.zones()[body.zone];
+            let of = self.job.universe_of(zone);
+            body.spec.is_some() && of.is_some_and(|u| u.name == universe.name)
+        });
+        own.map(|(b, _)| b).collect()
+    }
+
+    fn bits(&self, b: usize) -> LevelBits {
+        match self.job.zones()[self.joint.bodies[b].zone].control {
+            Control::Dmx { bits, .. } => bits,
+            Control::Switched => LevelBits::Eight,
+        }
+    }
+
+    fn addresses(&self, findings: &mut Vec<Finding>) -> Addresses {
+        let mut out = Addresses::new();
+        for universe in self.job.universes() {
+            let own = self.decoders_of(universe);
+            let Some(patch) = self.patch(universe, &own, findings) else {
+                continue;
+            };
+            for b in own {
+                let body = &self.joint.bodies[b];
+                let Some(at) = patch.row(&body.id) else {
+                    continue;
+                };
+                if at.universe == universe.number {
+                    let address = Address {
+                        universe: u32::from(universe.number),
+                        first: at.first,
+                        slots: at.last - at.first + 1,
+                    };
+                    out.insert(b, address);
+                } else {
+                    let decoder = DecoderId::new(&*body.id);
+                    findings.push(rules::no_space(decoder, at.slots(), universe.number));
+                }
+            }
+        }
+        out
+    }
+
+    fn patch(
+        &self,
+        universe: &UniverseSpec,
+        own: &[usize],
+        findings: &mut Vec<Finding>,
+    ) -> Option<Patch> {
+        let device = |b: &usize| {
+            let body = &self.joint.bodies[*b];
+            let outputs = body.spec.map_or(0, |s| s.outputs);
+            let outputs = u16::try_from(outputs).unwrap_or(u16::MAX);
+            let device = Footprint::new(body.id.clone(), outputs, self.bits(*b));
+            match body.address {
+                Some(first) => device.at(universe.number, first),
+                None => device,
+            }
+        };
+        let problem = AddressProblem {
+            devices: own.iter().map(device).collect(),
+            reserved: universe
+                .taken
+                .iter()
+                .map(|t| Reserved {
+                    universe: universe.number,
+                    first: t.from,
+                    last: t.to,
+                })
+                .collect(),
+            first_universe: universe.number,
+        };
+        match problem.check() {
+            Ok(problem) => {
+                let patch = problem.assign();
+                findings.extend(patch.findings.iter().cloned());
+                Some(patch)
+            }
+            Err(all) => {
+                let id = UniverseId::new(&*universe.name);
+                findings.extend(
+                    all.iter()
+                        .map(|error| rules::no_address(id.clone(), &error.to_string())),
+                );
+                None
+            }
+        }
+    }
+
+    fn slots(&self, b: usize, address: Address) -> Vec<Slot> {
+        let body = &self.joint.bodies[b];
+        let zone = &self.job.zones()[body.zone];
+        let Some(strip) = self.job.strip(&zone.strip) else {
+            return Vec::new();
+        };
+        let outputs = body.spec.map_or(0, |s| s.outputs as usize);
+        let per = usize::from(self.bits(b).slots());
+        let mut out = Vec::with_capacity(outputs * per);
+        for output in 0..outputs {
+            let used = body.outputs.get(output);
+            let emitter = used
+                .and_then(|o| strip.emitters.get(o.emitter))
+                .map_or("", |e| e.name.as_str());
+            let mut runs: Vec<RunId> = used
+                .into_iter()
+                .flat_map(|o| &o.segments)
+                .map(|s| RunId::new(&*self.runs[self.joint.segments[*s].run].spec.name))
+                .collect();
+            runs.dedup();
+            for fine in 0..per {
+                let offset = (output * per + fine) as u16;
+                out.push(Slot {
+                    universe: address.universe,
+                    slot: address.first + offset,
+                    device: self.decoder_id(b),
+                    offset,
+                    sets: match (used.is_some(), fine) {
+                        (false, _) => SlotUse::Unused,
+                        (true, 0) => SlotUse::Level(emitter.into()),
+                        (true, _) => SlotUse::Fine(emitter.into()),
+                    },
+                    zone: ZoneId::new(&*zone.name),
+                    runs: runs.clone(),
+                });
+            }
+        }
+        out
+    }
+
+    /// Where the minus terminal of a decoder stands: dark it is its supply's, lit the solve says how far above.
+    fn ground(&self, body: usize) -> Option<Ground> {
+        let rise = self.branch(body)?.map(|b| b.minus_rise.value);
+        let (unit, _) = self.unit_of(body)?;
+        let finite = rise.low.is_finite() && rise.nominal.is_finite() && rise.high.is_finite();
+        let most = rise.low.max(rise.nominal).max(rise.high);
+        Some(Ground {
+            supply: SupplyId::new(&*self.joint.units[unit].id),
+            most: Volts::finite(most).filter(|_| finite)?,
+        })
+    }
+
+    /// A chain with its devices in the order of its cable.
+    fn chain(&self, spec: &ChainSpec) -> Chain {
+        let mut devices = Vec::new();
+        let loads = |own: UnitLoads| Loads {
+            unit_loads_e4: u64::from(own.ten_thousandths()),
+        };
+        for stop in &spec.stops {
+            match stop {
+                ChainStop::Other {
+                    name,
+                    length,
+                    unit_loads,
+                    isolation,
+                } => devices.push(ChainDevice {
+                    name: (&**name).into(),
+                    decoder: None,
+                    length: *length,
+                    unit_loads: loads(*unit_loads),
+                    isolation: *isolation,
+                    ground: None,
+                }),
+                ChainStop::Place {
+                    place,
+                    length,
+                    between,
+                } => {
+                    let mut cable = *length;
+                    for (b, body) in self.joint.bodies.iter().enumerate() {
+                        let zone = &self.job.zones()[body.zone];
+                        let universe = self.job.universe_of(zone);
+                        let here = self.job.places()[body.place].name == *place
+                            && universe.is_some_and(|u| u.name == spec.universe);
+                        let Some(decoder) = body.spec.filter(|_| here) else {
+                            continue;
+                        };
+                        let device = (loads(decoder.unit_loads), decoder.port);
+                        devices.push(self.on_chain(b, cable, device));
+                        cable = *between;
+                    }
+                }
+            }
+        }
+        Chain {
+            id: ChainId::new(&*spec.name),
+            universe: UniverseId::new(&*spec.universe),
+            cable: spec.cable,
+            terminator: spec.terminator.map(Into::into),
+            devices,
+        }
+    }
+
+    fn on_chain(
+        &self,
+        b: usize,
+        length: ExactLength,
+        (unit_loads, isolation): (Loads, PortIsolation),
+    ) -> ChainDevice {
+        ChainDevice {
+            name: (&*self.joint.bodies[b].id).into(),
+            decoder: Some(self.decoder_id(b)),
+            length,
+            unit_loads,
+            isolation,
+            ground: self.ground(b),
+        }
+    }
+}

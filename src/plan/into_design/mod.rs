@@ -1,0 +1,91 @@
+//! The design from what was worked out: every figure of the last joint solve under the id of its thing.
+//!
+//! Nothing is decided here, and nothing is patched: each thing is complete when it is put down.
+
+mod choices;
+mod control;
+mod power;
+mod products;
+mod reels;
+mod site;
+mod stock;
+mod tape;
+
+pub(super) use products::limits;
+
+use super::Worked;
+use crate::design::{Corners, Design, Name};
+use crate::finding::Finding;
+use crate::id::{CableId, DecoderId, FeedId, SegmentId};
+use crate::progress::Progress;
+use crate::quantity::{Measured, Valued};
+
+/// A quantity as data, where it is finite.
+fn finite<Q: Measured>(of: Q) -> Option<Valued<Q>> {
+    Valued::finite(of.si())
+}
+
+/// Three quantities as data, where all are finite.
+fn corners<Q: Measured>(of: Corners<Q>) -> Option<Corners<Valued<Q>>> {
+    Some(Corners {
+        low: finite(of.low)?,
+        nominal: finite(of.nominal)?,
+        high: finite(of.high)?,
+    })
+}
+
+/// Letters of feeds: a, b, c.
+fn letter(number: usize) -> char {
+    (b'a' + (number % 26) as u8) as char
+}
+
+/// The id of a feed of a segment, by its place in it.
+pub(super) fn feed_id(segment: &str, number: usize) -> FeedId {
+    FeedId::new(format!("F-{segment}{}", letter(number)))
+}
+
+/// The id of the lead to a decoder.
+fn lead_id(decoder: &str) -> CableId {
+    CableId::new(format!("L-{}", decoder.trim_start_matches("D-")))
+}
+
+impl Worked<'_> {
+    /// Everything but what is assumed and what the rules say.
+    pub(super) fn put_into(
+        &self,
+        design: &mut Design,
+        findings: &mut Vec<Finding>,
+        progress: &mut Progress<'_>,
+    ) {
+        design.strips = self.strips();
+        design.cable_kinds = self.cable_kinds();
+        design.supply_kinds = self.supply_kinds();
+        design.decoder_kinds = self.decoder_kinds();
+        design.places = self.places();
+        design.zones = self.zones();
+        self.put_tape(design);
+        design.cables = self.cables(progress);
+        design.supplies = self.supplies();
+        design.outputs = self.outputs();
+        self.put_control(design, findings);
+        self.put_stock(design, findings, progress);
+        self.put_readings(design);
+        self.put_energy(design);
+        self.put_choices(design);
+    }
+
+    fn segment_id(&self, segment: usize) -> SegmentId {
+        SegmentId::new(&*self.joint.segments[segment].id)
+    }
+
+    fn decoder_id(&self, body: usize) -> DecoderId {
+        DecoderId::new(&*self.joint.bodies[body].id)
+    }
+
+    /// Name of an emitter of a tape.
+    fn emitter(&self, tape: usize, emitter: usize) -> Name {
+        let strip = &self.job.strips()[tape];
+        let name = strip.emitters.get(emitter).map_or("", |e| e.name.as_str());
+        Name::from(name)
+    }
+}

@@ -1,0 +1,114 @@
+//! Reels of tape: which pieces are cut from which, and where pieces are joined.
+
+use super::stock::{EFFORT, cut_stock, put_joints, stock_of};
+use crate::choose::stock::{Joints, Piece as Wanted, StockLength, StockSpec};
+use crate::design::{Design, Item, Material, Pack, Piece, Spare, StockKind, UsedIn};
+use crate::finding::{Figure, Finding};
+use crate::id::{PieceId, ProductId};
+use crate::plan::{Worked, rules};
+use crate::progress::Progress;
+use crate::strip::StripSpec;
+use std::collections::BTreeMap;
+
+/// What a piece that is cut is of: the piece of the design, and which part of it, of how many.
+type Parts = BTreeMap<String, (PieceId, Option<(u64, u64)>)>;
+
+impl Worked<'_> {
+    /// Reels that pieces of tape are cut from, and joints where a piece is longer than one.
+    pub(super) fn put_reels(
+        &self,
+        design: &mut Design,
+        findings: &mut Vec<Finding>,
+        progress: &mut Progress<'_>,
+    ) {
+        for (number, strip) in self.job.strips().iter().enumerate() {
+            let product = ProductId::new(&*strip.name);
+            let own: Vec<Piece> = design
+                .pieces
+                .iter()
+                .filter(|piece| piece.strip == product)
+                .cloned()
+                .collect();
+            if own.is_empty() {
+                continue;
+            }
+            let mut parts = Parts::new();
+            let mut spec = StockSpec::new(&*strip.name);
+            spec.increment = Some(strip.pitch);
+            spec.joints = Joints::WhenLonger { price: 0 };
+            spec.effort = EFFORT;
+            spec.stock = vec![StockLength::new("reel", strip.reel, 0)];
+            spec.pieces = own
+                .iter()
+                .flat_map(|piece| wanted(strip, piece, &mut parts))
+                .collect();
+            let Some(done) = cut_stock(spec, findings, progress) else {
+                continue;
+            };
+            let prefix = format!("R{}", number + 1);
+            let reels = stock_of(&done, &prefix, StockKind::Reel, &product, None, |piece| {
+                let known = parts.get(piece).cloned();
+                known.unwrap_or_else(|| (PieceId::new(piece), None))
+            });
+            for piece in design.pieces.iter_mut().filter(|p| p.strip == product) {
+                let from = reels
+                    .iter()
+                    .filter(|reel| reel.parts.iter().any(|part| part.piece == piece.id));
+                piece.reels = from.map(|reel| reel.id.clone()).collect();
+            }
+            let count = reels.len() as u64;
+            let spare = self.job.limits().spare_tape;
+            let with_spare = (count as f64 * (1.0 + spare.value)).ceil() as u64;
+            design.stock.extend(reels);
+            design.materials.push(Material {
+                item: Item::Tape(product.clone()),
+                needed: Figure::count(count),
+                spare: Spare::OfPacks {
+                    share: spare.into(),
+                    packs: with_spare - count,
+                },
+                pack: Pack::Reel(strip.reel),
+                order: with_spare,
+                used: UsedIn::Runs,
+            });
+            let joined: Vec<(PieceId, u64)> = own
+                .iter()
+                .map(|piece| (piece.id.clone(), strip.joints_in(piece.increments)))
+                .filter(|(_, joints)| *joints > 0)
+                .collect();
+            let item = Item::ReelJoint(product);
+            if strip.reel_joint.is_some() {
+                let count = joined.iter().map(|j| j.1).sum();
+                let pieces = joined.into_iter().map(|j| j.0).collect();
+                put_joints(design, item, count, pieces);
+            } else {
+                findings.extend(rules::reel_joint_not_stated(strip, &joined));
+                let pieces = done.joined.iter().map(|j| PieceId::new(&*j.piece));
+                put_joints(design, item, done.joints, pieces.collect());
+            }
+        }
+    }
+}
+
+/// What is cut for a piece of tape: whole reels first where the joint between them is stated, as it was solved with them.
+fn wanted(strip: &StripSpec, piece: &Piece, parts: &mut Parts) -> Vec<Wanted> {
+    let of = match strip.reel_joint {
+        Some(_) => strip.joints_in(piece.increments) + 1,
+        None => 1,
+    };
+    if of == 1 {
+        return vec![Wanted::new(piece.id.as_str(), piece.length)];
+    }
+    let reel = strip.pitch.count_in(strip.reel);
+    (0..of)
+        .map(|number| {
+            let name = format!("{}, part {} of {of}", piece.id, number + 1);
+            let increments = reel.min(piece.increments - number * reel);
+            parts.insert(
+                name.clone(),
+                (piece.id.clone(), Some((number + 1, of))),
+            );
+            Wanted::new(name, strip.pitch.length_of(increments))
+        })
+        .collect()
+}

@@ -1,0 +1,306 @@
+//! Bars and covers that are cut, and what to buy.
+
+use crate::choose::stock::{
+    CuttingPlan, Joints, Objective, Piece as Wanted, StockLength, StockSpec, plan as cut,
+};
+use crate::design::{
+    Cover, Design, Item, Material, Pack, Spare, Stock, StockKind, StockPart, UsedIn,
+};
+use crate::exact::ExactLength;
+use crate::finding::{Figure, Finding};
+use crate::id::{PieceId, ProductId, StockId};
+use crate::job::spec::{ProfileSpec, StockLength as Sold};
+use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
+use crate::plan::{Worked, rules};
+use crate::progress::Progress;
+use crate::quantity::metres;
+use std::collections::BTreeMap;
+
+/// Steps of work for one profile, cover or tape: well under a second.
+pub(super) const EFFORT: u64 = 2_000_000;
+
+impl Worked<'_> {
+    /// Bars, covers and reels with what is cut from each, and the order list.
+    pub(in crate::plan) fn put_stock(
+        &self,
+        design: &mut Design,
+        findings: &mut Vec<Finding>,
+        progress: &mut Progress<'_>,
+    ) {
+        self.put_reels(design, findings, progress);
+        for profile in self.job.profiles() {
+            let pieces = self.straights(profile);
+            if pieces.is_empty() {
+                continue;
+            }
+            let mut spec = StockSpec::new(&*profile.name);
+            spec.kerf = profile.kerf;
+            spec.keep_from = profile.keep_from;
+            spec.pieces = pieces;
+            let product = ProductId::new(&*profile.name);
+            let own = profile.cover.as_ref().map(|cover| {
+                let mut own = spec.clone();
+                own.what = format!("{}, {}", profile.name, cover.description);
+                own.kerf = cover.kerf;
+                (own, cover)
+            });
+            put_bars(design, findings, progress, (&product, None), spec, &profile.bars);
+            if let Some((own, cover)) = own {
+                let words = Cover {
+                    description: (&*cover.description).into(),
+                };
+                let kind = (&product, Some(words));
+                put_bars(design, findings, progress, kind, own, &cover.bars);
+            }
+        }
+        self.put_bought(design);
+    }
+
+    /// Straights of the runs that lie in a profile, longer by its mitre at each corner.
+    fn straights(&self, profile: &ProfileSpec) -> Vec<Wanted> {
+        let mut out = Vec::new();
+        for run in &self.runs {
+            if run.spec.profile.as_deref() != Some(&*profile.name) {
+                continue;
+            }
+            let path = &run.spec.layout.pieces;
+            let corner = |at: Option<usize>| match path.get(at?)? {
+                PathPiece::Corner(corner) => Some(mitre(profile.width?, corner)),
+                _ => None,
+            };
+            let mut number = 0;
+            for (at, piece) in path.iter().enumerate() {
+                if let PathPiece::Straight { length } = piece {
+                    number += 1;
+                    let id = format!("{} straight {number}", run.spec.name);
+                    let mut one = Wanted::new(id, *length);
+                    one.start_allowance = corner(at.checked_sub(1)).unwrap_or_default();
+                    one.end_allowance = corner(Some(at + 1)).unwrap_or_default();
+                    one.line = run.spec.sight_line.clone();
+                    out.push(one);
+                }
+            }
+        }
+        out
+    }
+
+    /// Cables, supplies, decoders, terminators.
+    fn put_bought(&self, design: &mut Design) {
+        let mut cables: BTreeMap<&ProductId, f64> = BTreeMap::new();
+        for cable in &design.cables {
+            *cables.entry(&cable.kind).or_default() += cable.route.metres();
+        }
+        let mut rows: Vec<Material> = cables
+            .into_iter()
+            .map(|(kind, length)| Material {
+                item: Item::Cable(kind.clone()),
+                needed: metres(length).into(),
+                spare: Spare::SlackIncluded,
+                pack: Pack::Metre,
+                order: length.ceil() as u64,
+                used: UsedIn::Cables,
+            })
+            .collect();
+        let mut counted = |items: Vec<Item>, used: UsedIn| {
+            rows.extend(count(items).into_iter().map(|(item, n)| Material {
+                item,
+                needed: Figure::count(n),
+                spare: Spare::One,
+                pack: Pack::One,
+                order: n + 1,
+                used: used.clone(),
+            }));
+        };
+        let supplies = design.supplies.iter().filter(|s| !s.fixed);
+        counted(
+            supplies.map(|s| Item::Supply(s.kind.clone())).collect(),
+            UsedIn::Supplies,
+        );
+        let decoders = design.decoders.iter().filter(|d| !d.fixed);
+        counted(
+            decoders.map(|d| Item::Decoder(d.kind.clone())).collect(),
+            UsedIn::Decoders,
+        );
+        let chains = self.job.chains().iter();
+        let ends = chains.filter_map(|chain| chain.terminator);
+        counted(
+            ends.map(|ohms| Item::Terminator(ohms.into())).collect(),
+            UsedIn::Chains,
+        );
+        design.materials.extend(rows);
+    }
+}
+
+/// How many of each, in the order of their names.
+fn count(mut items: Vec<Item>) -> Vec<(Item, u64)> {
+    let name = |item: &Item| match item {
+        Item::Supply(kind) | Item::Decoder(kind) => kind.as_str().to_string(),
+        _ => String::new(),
+    };
+    items.sort_by_key(name);
+    let mut out: Vec<(Item, u64)> = Vec::new();
+    for item in items {
+        match out.last_mut() {
+            Some((last, n)) if *last == item => *n += 1,
+            _ => out.push((item, 1)),
+        }
+    }
+    out
+}
+
+fn put_bars(
+    design: &mut Design,
+    findings: &mut Vec<Finding>,
+    progress: &mut Progress<'_>,
+    (profile, cover): (&ProductId, Option<Cover>),
+    mut spec: StockSpec,
+    sold: &[Sold],
+) {
+    spec.joints = Joints::WhenLonger { price: 0 };
+    spec.objective = if sold.iter().all(|s| s.price.is_some()) {
+        Objective::LeastCost
+    } else {
+        Objective::LeastBars
+    };
+    spec.effort = EFFORT;
+    spec.stock = sold
+        .iter()
+        .map(|s| {
+            let price = i64::try_from(s.price.unwrap_or(0)).unwrap_or(i64::MAX);
+            StockLength::new(s.length.to_string(), s.length, price)
+        })
+        .collect();
+    let Some(done) = cut_stock(spec, findings, progress) else {
+        return;
+    };
+    let (letter, kind) = match cover {
+        None => ('P', StockKind::Bar),
+        Some(_) => ('C', StockKind::Cover),
+    };
+    // Each profile or cover that was cut has a number of its own.
+    let mut cut_before: Vec<_> = design
+        .stock
+        .iter()
+        .filter(|s| s.kind == kind)
+        .map(|s| (&s.product, &s.cover))
+        .collect();
+    cut_before.dedup();
+    let prefix = format!("{letter}{}", cut_before.len() + 1);
+    let bars = stock_of(&done, &prefix, kind, profile, cover.as_ref(), |piece| {
+        (PieceId::new(piece), None)
+    });
+    for length in sold {
+        let count = bars.iter().filter(|b| b.length == length.length).count() as u64;
+        if count > 0 {
+            design.materials.push(Material {
+                item: Item::Bar {
+                    profile: profile.clone(),
+                    cover: cover.clone(),
+                },
+                needed: Figure::count(count),
+                spare: Spare::None,
+                pack: Pack::Bar(length.length),
+                order: count,
+                used: UsedIn::Bars { kept: done.kept },
+            });
+        }
+    }
+    design.stock.extend(bars);
+    let item = Item::BarJoint {
+        profile: profile.clone(),
+        cover,
+    };
+    let pieces = done.joined.iter().map(|j| PieceId::new(&*j.piece));
+    put_joints(design, item, done.joints, pieces.collect());
+}
+
+/// What a mitre adds to a profile drawn along its middle: half its width by the tangent of half
+/// the angle, up to the next nanometre. Nothing where the tape bends round.
+fn mitre(width: ExactLength, corner: &Corner) -> ExactLength {
+    if matches!(corner.policy, CornerPolicy::Bend { .. }) {
+        return ExactLength::ZERO;
+    }
+    let tangent = libm::tan(corner.angle.degrees().to_radians() / 2.0);
+    let added = libm::ceil(width.nanometres() as f64 / 2.0 * tangent - 1e-3);
+    ExactLength::from_nanometres(added.clamp(0.0, 1e15) as i64)
+}
+
+/// Joints within pieces, where there are any.
+pub(super) fn put_joints(design: &mut Design, item: Item, count: u64, pieces: Vec<PieceId>) {
+    if count > 0 {
+        design.materials.push(Material {
+            item,
+            needed: Figure::count(count),
+            spare: Spare::None,
+            pack: Pack::One,
+            order: count,
+            used: UsedIn::Pieces(pieces),
+        });
+    }
+}
+
+/// Cuts one kind of stock; what cannot be cut is a finding, and so is a plan without proof.
+pub(super) fn cut_stock(
+    spec: StockSpec,
+    findings: &mut Vec<Finding>,
+    progress: &mut Progress<'_>,
+) -> Option<CuttingPlan> {
+    let what = spec.what.clone();
+    let checked = match spec.check() {
+        Ok(checked) => checked,
+        Err(all) => {
+            let faults = all.iter().map(|fault| rules::not_cut(&what, &fault.to_string()));
+            findings.extend(faults);
+            return None;
+        }
+    };
+    match cut(&checked, progress) {
+        Ok(done) => {
+            if !done.proven {
+                findings.push(rules::cut_unproven(&what, &done));
+            }
+            Some(done)
+        }
+        Err(error) => {
+            findings.push(rules::not_cut(&what, &error.to_string()));
+            None
+        }
+    }
+}
+
+/// Stock lengths with their pieces. `part` tells which piece of the design a piece that was cut is, and which part of
+/// it where it was parted before.
+pub(super) fn stock_of(
+    done: &CuttingPlan,
+    prefix: &str,
+    kind: StockKind,
+    product: &ProductId,
+    cover: Option<&Cover>,
+    part: impl Fn(&str) -> (PieceId, Option<(u64, u64)>),
+) -> Vec<Stock> {
+    let bars = done.bars.iter().enumerate();
+    bars.map(|(number, bar)| Stock {
+        id: StockId::new(format!("{prefix}-{:02}", number + 1)),
+        kind,
+        product: product.clone(),
+        cover: cover.cloned(),
+        length: bar.length,
+        parts: bar
+            .parts
+            .iter()
+            .map(|p| {
+                let (piece, parted) = part(&p.piece);
+                let (part, of) = parted.unwrap_or((p.part as u64, p.of as u64));
+                StockPart {
+                    piece,
+                    part,
+                    of,
+                    length: p.length,
+                }
+            })
+            .collect(),
+        kerf: bar.dust,
+        offcut: bar.offcut,
+    })
+    .collect()
+}

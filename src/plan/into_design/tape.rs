@@ -1,0 +1,294 @@
+//! Runs, pieces, segments and feeds.
+
+use super::{corners, feed_id, finite};
+use crate::choose::feeding;
+use crate::design::{
+    Conductor, Cover, Design, EndWork, Feed, FeedConductor, Joint, Name, Path, Piece, Run, Segment,
+    SegmentFigures, Solved, Step, Terminals,
+};
+use crate::id::{CableId, PieceId, ProductId, RunId, ZoneId};
+use crate::layout::spec::{LeadOut, Sight};
+use crate::network::Polarity;
+use crate::plan::Worked;
+use crate::plan::devices::SegmentWork;
+use crate::plan::laid::RunWork;
+use crate::quantity::{Corners, Share, Volts};
+use crate::segment::{self, FeedFigures};
+use crate::strip::StripSpec;
+
+impl Worked<'_> {
+    /// Figures of a segment from the joint solve.
+    pub(in crate::plan) fn figures(&self, segment: usize) -> Option<Corners<&segment::SegmentFigures>> {
+        let joined = self.joint.joined.iter();
+        joined
+            .flat_map(|j| j.segments(&self.joint.bodies))
+            .find(|s| s.0 == segment)
+            .map(|s| s.1)
+    }
+
+    /// Figures of a feed from the joint solve.
+    pub(super) fn feed_figures(&self, segment: usize, feed: usize) -> Option<Corners<&FeedFigures>> {
+        let all = self.figures(segment)?;
+        Some(Corners {
+            low: all.low.feeders.get(feed)?,
+            nominal: all.nominal.feeders.get(feed)?,
+            high: all.high.feeders.get(feed)?,
+        })
+    }
+
+    /// Volts at a feed, where a return is lit there.
+    pub(super) fn feed_volts(&self, segment: usize, feed: usize) -> Option<Corners<Volts>> {
+        let all = self.feed_figures(segment, feed)?;
+        corners(Corners {
+            low: all.low.volts?,
+            nominal: all.nominal.volts?,
+            high: all.high.volts?,
+        })
+    }
+
+    /// Bound on the error of the voltages of a segment, nominal.
+    fn volt_error_bound(&self, segment: usize) -> Option<Volts> {
+        let body = self.body_of(segment)?;
+        let joined = self.joint.joined.iter();
+        let own = joined.filter(|j| j.bodies.contains(&body)).next()?;
+        finite(own.figures.as_ref().ok()?.nominal.volt_error_bound)
+    }
+
+    /// The decoder or switched group that serves a segment.
+    pub(in crate::plan) fn body_of(&self, segment: usize) -> Option<usize> {
+        self.joint
+            .bodies
+            .iter()
+            .position(|body| body.outputs.iter().any(|o| o.segments.contains(&segment)))
+    }
+
+    /// The supply and output that feed a decoder or switched group.
+    pub(in crate::plan) fn unit_of(&self, body: usize) -> Option<(usize, usize)> {
+        self.joint
+            .joined
+            .iter()
+            .find(|j| j.bodies.contains(&body))
+            .map(|j| (j.unit, j.output))
+    }
+
+    /// Name of a conductor in this tape.
+    pub(super) fn conductor(&self, tape: usize, conductor: feeding::Conductor) -> Conductor {
+        match conductor {
+            feeding::Conductor::Common => match self.job.strips()[tape].polarity {
+                Polarity::CommonPlus => Conductor::Plus,
+                Polarity::CommonMinus => Conductor::Minus,
+            },
+            feeding::Conductor::Return(e) => Conductor::Return(self.emitter(tape, e)),
+        }
+    }
+
+    /// Runs with their segments, feeds and pieces of tape.
+    pub(in crate::plan) fn put_tape(&self, design: &mut Design) {
+        for (at, run) in self.runs.iter().enumerate() {
+            design.runs.push(self.run(run));
+            for (number, segment) in self.joint.segments.iter().enumerate() {
+                if segment.run == at {
+                    design.segments.push(self.segment(number, segment));
+                    let feeds = (0..segment.plan.feeds.len()).map(|n| self.feed(number, n));
+                    design.feeds.extend(feeds);
+                    self.put_pieces(design, segment);
+                }
+            }
+        }
+    }
+
+    fn run(&self, run: &RunWork<'_>) -> Run {
+        let layout = &run.layout;
+        let name = run.spec.profile.as_ref();
+        let profile = name.and_then(|name| self.job.profile(name));
+        let cover = profile.and_then(|p| p.cover.as_ref());
+        let [straights, inside, outside, gaps] = layout.path_counts().map(|n| n as u64);
+        Run {
+            id: RunId::new(&*run.spec.name),
+            zone: ZoneId::new(&*run.zone.name),
+            room: Name::from(&*run.spec.room),
+            drawing: Name::from(&*run.spec.drawing),
+            strip: ProductId::new(&*self.job.strips()[run.tape].name),
+            drawn: layout.drawn(),
+            lit: layout.lit(),
+            dark_start: layout.dark_start(),
+            dark_end: layout.dark_end(),
+            dark_between: layout.dark_between(),
+            increments: layout.increments(),
+            path: Path {
+                straights,
+                inside_corners: inside,
+                outside_corners: outside,
+                gaps,
+            },
+            profile: profile.map(|p| ProductId::new(&*p.name)),
+            cover: cover.map(|c| Cover {
+                description: Name::from(&*c.description),
+            }),
+            environment: run.spec.environment,
+            ambient: run.spec.ambient.into(),
+            ingress: run.spec.ingress,
+            service: run.zone.service,
+            seen: run.spec.layout.sight == Sight::Seen,
+            fed: run.holds,
+        }
+    }
+
+    fn segment(&self, number: usize, segment: &SegmentWork) -> Segment {
+        let run = &self.runs[segment.run];
+        let strip = &self.job.strips()[segment.tape];
+        let own = &segment.plan;
+        let seen = |mark: u64| run.joints.iter().any(|j| j.at == mark && j.visible);
+        Segment {
+            id: self.segment_id(number),
+            run: RunId::new(&*run.spec.name),
+            strip: ProductId::new(&*strip.name),
+            first: own.from,
+            last: own.to,
+            length: strip.pitch.length_of(own.to - own.from),
+            end_seen: run.spec.layout.sight == Sight::Seen || seen(own.to),
+            pattern: own.pattern,
+            feeds: (0..own.feeds.len())
+                .map(|n| feed_id(&segment.id, n))
+                .collect(),
+            solved: match self.figures(number) {
+                None => Solved::Not("the output that it hangs on was not solved".into()),
+                Some(figures) => match self.segment_figures(number, figures, &seen) {
+                    Some(typed) => Solved::Figures(typed),
+                    None => Solved::Not("the solve gave no finite figures".into()),
+                },
+            },
+        }
+    }
+
+    fn segment_figures(
+        &self,
+        number: usize,
+        f: Corners<&segment::SegmentFigures>,
+        seen: &dyn Fn(u64) -> bool,
+    ) -> Option<SegmentFigures> {
+        let tape = self.joint.segments[number].tape;
+        let end = |side: usize| -> Vec<Option<Share>> {
+            let cells = f.low.ends[side].iter();
+            cells.map(|one| finite((*one)?)).collect()
+        };
+        let steps = f.low.joint_steps.iter().map(|joint| {
+            Some(Step {
+                at: joint.mark,
+                seen: seen(joint.mark),
+                step: finite(joint.step)?,
+            })
+        });
+        Some(SegmentFigures {
+            least_volts: corners(f.map(|f| f.least_volts))?,
+            least_current: corners(f.map(|f| f.least_current))?,
+            weakest: self.emitter(tape, f.low.weakest.emitter),
+            weakest_at: f.low.weakest.increment,
+            balance: finite(f.low.imbalance)?,
+            power: corners(f.map(|f| f.power))?,
+            rail_current: finite(f.high.rail_current)?,
+            volt_error_bound: self.volt_error_bound(number)?,
+            first_cell: end(0),
+            last_cell: end(1),
+            steps: steps.collect::<Option<_>>()?,
+        })
+    }
+
+    /// Where the feeders of a segment start.
+    pub(super) fn source_of(&self, segment: usize) -> Terminals {
+        let Some(body) = self.body_of(segment) else {
+            return Terminals::Nothing;
+        };
+        let own = &self.joint.bodies[body];
+        if own.spec.is_none() {
+            return self.supply_terminals(body);
+        }
+        let emitters = self.job.strips()[self.joint.segments[segment].tape]
+            .emitters
+            .len();
+        Terminals::Decoder {
+            decoder: self.decoder_id(body),
+            outputs: (0..emitters)
+                .filter_map(|e| Some(own.output_of(segment, e)? as u64 + 1))
+                .collect(),
+        }
+    }
+
+    fn feed(&self, number: usize, n: usize) -> Feed {
+        let segment = &self.joint.segments[number];
+        let strip: &StripSpec = &self.job.strips()[segment.tape];
+        let feed = &segment.plan.feeds[n];
+        let found = self.feed_figures(number, n);
+        let id = feed_id(&segment.id, n);
+        Feed {
+            cable: CableId::new(id.as_str()),
+            id,
+            segment: self.segment_id(number),
+            mark: feed.at,
+            position: strip.pitch.length_of(feed.at),
+            conductors: feed
+                .conductors
+                .iter()
+                .map(|c| FeedConductor {
+                    conductor: self.conductor(segment.tape, c.conductor),
+                    current: found
+                        .and_then(|f| f.high.current(c.conductor))
+                        .unwrap_or(c.current)
+                        .into(),
+                })
+                .collect(),
+            kind: ProductId::new(&*feed.cable),
+            from: self.source_of(number),
+            volts: self.feed_volts(number, n),
+            joint: Joint::Soldered,
+        }
+    }
+
+    /// Pieces of tape of a segment: it is cut where a leg of the path ends.
+    fn put_pieces(&self, design: &mut Design, segment: &SegmentWork) {
+        let run = &self.runs[segment.run];
+        let strip = &self.job.strips()[segment.tape];
+        let (from, to) = (segment.plan.from, segment.plan.to);
+        let pieces = run.pieces(from, to);
+        let end = |mark: u64, first: bool| -> EndWork {
+            if segment.plan.feeds.iter().any(|f| f.at == mark) {
+                let ends = &run.spec.layout;
+                let out = if first {
+                    ends.start.lead_out
+                } else {
+                    ends.end.lead_out
+                };
+                match out {
+                    LeadOut::Back if mark == 0 || mark == run.layout.increments() => {
+                        EndWork::LeadAtBack
+                    }
+                    _ => EndWork::Lead,
+                }
+            } else if mark == from || mark == to {
+                EndWork::EndCap
+            } else {
+                EndWork::Jumper
+            }
+        };
+        for (n, (a, b)) in pieces.iter().enumerate() {
+            let id = if pieces.len() == 1 {
+                segment.id.clone()
+            } else {
+                format!("{}-{}", segment.id, n + 1)
+            };
+            design.pieces.push(Piece {
+                id: PieceId::new(id),
+                run: RunId::new(&*run.spec.name),
+                segment: crate::id::SegmentId::new(&*segment.id),
+                number: segment.number as u64 + 1,
+                strip: ProductId::new(&*strip.name),
+                increments: b - a,
+                length: strip.pitch.length_of(b - a),
+                from: strip.pitch.length_of(*a),
+                start: end(*a, true),
+                end: end(*b, false),
+                reels: Vec::new(),
+            });
+        }
+    }
+}
