@@ -5,7 +5,7 @@
 //!           ▲ more reserve    └── a small job: all of it together ──┘  │
 //!           └──────── solve every supply output as one network ◄───────┘
 //!                                                            ▼
-//!                       schedules, findings, readings, sources ([`model::Plan`])
+//!                       [`Design`](crate::design::Design): rules, schedules, JSON
 //! ```
 //!
 //! A run is broken and fed by itself first, with a *reserve* for what it will lose in copper
