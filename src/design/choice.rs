@@ -3,9 +3,10 @@
 use super::Note;
 use crate::choose::feeding::Pattern;
 use crate::finding::{Figure, Limit, Subject};
-use crate::id::{PlaceId, ProductId};
+use crate::id::{PlaceId, ProductId, RunId};
 use crate::quantity::Share;
 use serde::{Deserialize, Serialize};
+use std::fmt;
 
 pub use crate::choose::feeding::LimitKind;
 
@@ -155,9 +156,11 @@ pub enum Problem {
 }
 
 /// Break and feed one run: what was permitted.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FeedProblem {
+    /// Run.
+    pub run: RunId,
     /// Increments.
     pub increments: u64,
     /// Increments of a reel, where pieces are joined.
@@ -176,6 +179,40 @@ pub struct FeedProblem {
     pub places: Vec<PlaceId>,
     /// Lit states.
     pub states: u64,
+}
+
+/// As a person reads it.
+impl fmt::Display for FeedProblem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let marks = |marks: Marks, what: &str| match marks {
+            Marks::Ends => format!("no {what} but at the ends"),
+            Marks::Every => format!("{what}s at every cut mark"),
+            Marks::Listed(count) => format!("{what}s at {count} listed marks"),
+        };
+        let ways: Vec<&str> = self.patterns.iter().map(|p| p.words()).collect();
+        let cables: Vec<&str> = self.cables.iter().map(ProductId::as_str).collect();
+        let places: Vec<&str> = self.places.iter().map(PlaceId::as_str).collect();
+        let inside = if self.even_places_only {
+            "; two and three feeds inside at even places only"
+        } else {
+            ""
+        };
+        let reel = self.reel.map_or(String::new(), |reel| {
+            format!(", tape from reels of {reel} increments, each piece joined at whole reels from its start")
+        });
+        write!(
+            f,
+            "run {}: {} increments{reel}, {}, {}; fed at {}{inside}; wires {}; from {}; lit states {}; source with the copper shared between segments as a reserve",
+            self.run,
+            self.increments,
+            marks(self.breaks, "break"),
+            marks(self.feeds, "feed"),
+            ways.join(", "),
+            cables.join(", "),
+            places.join(", "),
+            self.states
+        )
+    }
 }
 
 /// Marks that are permitted.
