@@ -14,8 +14,8 @@ pub use crate::choose::feeding::{FeedProblem, LimitKind, Marks};
 pub struct Choice {
     /// What was chosen for.
     pub about: Subject,
-    /// What distinguishes it from another choice for the same, in words.
-    pub called: Note,
+    /// What distinguishes it from another choice for the same, where something does: `emergency service`.
+    pub called: Option<Note>,
     /// What was chosen.
     pub chosen: Chosen,
     /// What it costs.
@@ -39,8 +39,8 @@ pub struct Choice {
 impl Choice {
     /// How far the cost may be above the least.
     #[must_use]
-    pub fn gap(&self) -> Option<Cost> {
-        self.cost.minus(self.lower_bound)
+    pub fn gap(&self) -> Cost {
+        self.cost.minus(self.lower_bound).unwrap_or(self.cost)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width, wrap};
+use crate::rules;
 use crate::plan::compare::{Compared, Comparison, Figures, Outcome, Part, Worst};
 use crate::quantity::Money;
 use crate::quantity::{Power, show};
@@ -290,7 +291,8 @@ fn failures(out: &mut String, comparison: &Comparison, most: usize) {
                 ("was not planned".to_string(), vec![why])
             }
             Outcome::Planned { plan, figures } => {
-                let fails = plan.findings.iter().filter(|f| f.is_fail());
+                let merged = rules::merged(&plan.findings);
+                let fails = merged.iter().filter(|f| f.is_fail());
                 let fails = fails.map(|f| {
                     let figure = format!("figure {}, limit {}", f.figure, f.limit);
                     format!("{}: {}; {figure}", f.place, f.says)

@@ -1,6 +1,7 @@
 //! A design with its findings put together and its sources numbered: what every schedule is made from.
 
-use super::merged::{Merged, Tally, in_order, merge};
+use super::merged::{Tally, in_order};
+use crate::rules::{Merged, merged};
 use super::references::References;
 use crate::design::Design;
 
@@ -15,7 +16,7 @@ pub(super) struct Printed<'a> {
 
 impl<'a> Printed<'a> {
     pub(super) fn of(design: &'a Design) -> Self {
-        let mut findings = merge(&design.findings);
+        let mut findings = merged(&design.findings);
         let references = References::of(design, &findings);
         in_order(&mut findings);
         Self {

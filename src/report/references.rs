@@ -1,6 +1,6 @@
 //! Every source once, with the number by which the document refers to it.
 
-use super::merged::Merged;
+use crate::rules::Merged;
 use crate::design::Design;
 use crate::source::Source;
 use std::collections::{BTreeMap, BTreeSet};
@@ -13,7 +13,7 @@ pub(super) struct References<'a> {
 }
 
 impl<'a> References<'a> {
-    /// Numbers the sources; `findings` as they were [merged](super::merged::merge).
+    /// Numbers the sources; `findings` as they were [merged](crate::rules::merged).
     pub(super) fn of(design: &'a Design, findings: &[Merged<'a>]) -> Self {
         let mut all = Self {
             numbers: BTreeMap::new(),

@@ -83,7 +83,7 @@ impl Worked<'_> {
         let runner_up = self.whole.as_ref().map(|whole| &whole.runner_up);
         Some(Choice {
             about: Subject::Job,
-            called: "whole job".into(),
+            called: None,
             chosen: Chosen::Whole {
                 feeding: Money::from_minor_units(feeding),
                 devices: Money::from_minor_units(devices),
@@ -131,7 +131,7 @@ fn run_choice(run: &RunWork<'_>, own: &RunFeedPlan) -> Choice {
     };
     Choice {
         about: Subject::Run(RunId::new(&*run.spec.name)),
-        called: format!("run {}", run.spec.name).into(),
+        called: None,
         chosen: Chosen::Feeding {
             segments: own.segments.len() as u64,
             feeds: own.segments.iter().map(|s| s.feeds.len() as u64).sum(),
@@ -169,6 +169,9 @@ fn device_choice<'a>(
     for kind in kinds {
         *count.entry(kind).or_default() += 1;
     }
+    let own = about.to_string();
+    let called = told.what.strip_prefix(&own).and_then(|rest| rest.strip_prefix(", "));
+    let called = called.map(Into::into);
     let mut reason = told.reason_shown();
     if told.alone > 0 {
         reason = format!(
@@ -178,7 +181,7 @@ fn device_choice<'a>(
     }
     Choice {
         about,
-        called: (&*told.what).into(),
+        called,
         chosen: Chosen::Devices(
             count
                 .into_iter()

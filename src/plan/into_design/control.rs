@@ -8,9 +8,10 @@ use crate::device::{LevelBits, PortIsolation, UnitLoads};
 use crate::dmx::address::{AddressProblem, Footprint, Patch, Reserved};
 use crate::exact::ExactLength;
 use crate::finding::{Finding, Loads};
-use crate::id::{ChainId, DecoderId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
+use crate::id::{ChainId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
 use crate::job::spec::{ChainSpec, ChainStop, Control, UniverseSpec};
-use crate::plan::{Worked, rules};
+use crate::plan::Worked;
+use crate::rules::address;
 use crate::quantity::{Volts, amps};
 use std::collections::BTreeMap;
 
@@ -134,8 +135,7 @@ impl Worked<'_> {
                     };
                     out.insert(b, address);
                 } else {
-                    let decoder = DecoderId::new(&*body.id);
-                    findings.push(rules::no_space(decoder, at.slots(), universe.number));
+                    findings.push(address::no_space(&body.id, at.slots(), universe.number));
                 }
             }
         }
@@ -178,11 +178,8 @@ impl Worked<'_> {
                 Some(patch)
             }
             Err(all) => {
-                let id = UniverseId::new(&*universe.name);
-                findings.extend(
-                    all.iter()
-                        .map(|error| rules::no_address(id.clone(), &error.to_string())),
-                );
+                let faults = all.iter();
+                findings.extend(faults.map(|error| address::no_address(&universe.name, error)));
                 None
             }
         }

@@ -5,7 +5,8 @@ use crate::choose::stock::{Joints, Piece as Wanted, StockLength, StockSpec};
 use crate::design::{Design, Item, Material, Pack, Piece, Spare, StockKind, UsedIn};
 use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId};
-use crate::plan::{Worked, rules};
+use crate::plan::Worked;
+use crate::rules::strip;
 use crate::progress::Progress;
 use crate::strip::StripSpec;
 use std::collections::BTreeMap;
@@ -21,8 +22,8 @@ impl Worked<'_> {
         findings: &mut Vec<Finding>,
         progress: &mut Progress<'_>,
     ) {
-        for (number, strip) in self.job.strips().iter().enumerate() {
-            let product = ProductId::new(&*strip.name);
+        for (number, tape) in self.job.strips().iter().enumerate() {
+            let product = ProductId::new(&*tape.name);
             let own: Vec<Piece> = design
                 .pieces
                 .iter()
@@ -33,14 +34,14 @@ impl Worked<'_> {
                 continue;
             }
             let mut parts = Parts::new();
-            let mut spec = StockSpec::new(&*strip.name);
-            spec.increment = Some(strip.pitch);
+            let mut spec = StockSpec::new(&*tape.name);
+            spec.increment = Some(tape.pitch);
             spec.joints = Joints::WhenLonger { price: 0 };
             spec.effort = EFFORT;
-            spec.stock = vec![StockLength::new("reel", strip.reel, 0)];
+            spec.stock = vec![StockLength::new("reel", tape.reel, 0)];
             spec.pieces = own
                 .iter()
-                .flat_map(|piece| wanted(strip, piece, &mut parts))
+                .flat_map(|piece| wanted(tape, piece, &mut parts))
                 .collect();
             let Some(done) = cut_stock(spec, findings, progress) else {
                 continue;
@@ -67,22 +68,22 @@ impl Worked<'_> {
                     share: spare.into(),
                     packs: with_spare - count,
                 },
-                pack: Pack::Reel(strip.reel),
+                pack: Pack::Reel(tape.reel),
                 order: with_spare,
                 used: UsedIn::Runs,
             });
             let joined: Vec<(PieceId, u64)> = own
                 .iter()
-                .map(|piece| (piece.id.clone(), strip.joints_in(piece.increments)))
+                .map(|piece| (piece.id.clone(), tape.joints_in(piece.increments)))
                 .filter(|(_, joints)| *joints > 0)
                 .collect();
             let item = Item::ReelJoint(product);
-            if strip.reel_joint.is_some() {
+            if tape.reel_joint.is_some() {
                 let count = joined.iter().map(|j| j.1).sum();
                 let pieces = joined.into_iter().map(|j| j.0).collect();
                 put_joints(design, item, count, pieces);
             } else {
-                findings.extend(rules::reel_joint_not_stated(strip, &joined));
+                findings.extend(strip::joint_not_stated(tape, &joined));
                 let pieces = done.joined.iter().map(|j| PieceId::new(&*j.piece));
                 put_joints(design, item, done.joints, pieces.collect());
             }

@@ -11,7 +11,8 @@ use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId, StockId};
 use crate::job::spec::{ProfileSpec, StockLength as Sold};
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
-use crate::plan::{Worked, rules};
+use crate::plan::Worked;
+use crate::rules::stock;
 use crate::progress::Progress;
 use crate::quantity::metres;
 use std::collections::BTreeMap;
@@ -249,7 +250,7 @@ pub(super) fn cut_stock(
     let checked = match spec.check() {
         Ok(checked) => checked,
         Err(all) => {
-            let faults = all.iter().map(|fault| rules::not_cut(&what, &fault.to_string()));
+            let faults = all.iter().map(|fault| stock::no_cut(&what, fault));
             findings.extend(faults);
             return None;
         }
@@ -257,12 +258,13 @@ pub(super) fn cut_stock(
     match cut(&checked, progress) {
         Ok(done) => {
             if !done.proven {
-                findings.push(rules::cut_unproven(&what, &done));
+                let value = [done.value, done.lower_bound];
+                findings.push(stock::not_proven(&what, done.bars.len(), value, &done.reason));
             }
             Some(done)
         }
         Err(error) => {
-            findings.push(rules::not_cut(&what, &error.to_string()));
+            findings.push(stock::no_cut(&what, &error));
             None
         }
     }

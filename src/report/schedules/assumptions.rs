@@ -20,20 +20,8 @@ pub(in crate::report) fn assumptions(design: &Design, references: &References<'_
 /// What was assumed, with its value: `load factor: 80 %`.
 fn assumed(assumption: &Assumption) -> String {
     let what = match assumption.what {
-        Assumed::LeastCurrent => "least current",
-        Assumed::VisibleStep => "visible step",
-        Assumed::LoadFactor => "load factor",
-        Assumed::ConductorHot => "conductor hot",
-        Assumed::ConductorNominal => "conductor nominal",
-        Assumed::ConductorCold => "conductor cold",
-        Assumed::Cell => "cell cold, nominal, hot",
-        Assumed::RailTolerance => "rail tolerance",
-        Assumed::CurrentTolerance => "current tolerance",
-        Assumed::Slack => "slack",
-        Assumed::ChoppedFeeder => "chopped feeder",
-        Assumed::ChainDevices => "chain devices",
-        Assumed::ChainLength => "chain length",
-        Assumed::SpareTape => "spare tape",
+        Assumed::Limit(key) => key.words(),
+        Assumed::Cells => "cell cold, nominal, hot",
         Assumed::Diodes => {
             return "diodes: the curve through the one point that a strip states".to_string();
         }
@@ -42,10 +30,16 @@ fn assumed(assumption: &Assumption) -> String {
                 .to_string();
         }
         Assumed::UnpricedCable => {
-            return "cables without a price: 10 minor units a square millimetre of all cores, so that the thinnest that holds is taken"
-                .to_string();
+            return format!(
+                "cables without a price: {} minor units a square millimetre of all cores, so that the thinnest that holds is \
+                 taken",
+                listed(&assumption.values)
+            );
         }
     };
+    if assumption.values.is_empty() {
+        return format!("{what}: none");
+    }
     format!("{what}: {}", listed(&assumption.values))
 }
 
@@ -53,6 +47,7 @@ fn assumed(assumption: &Assumption) -> String {
 mod tests {
     use super::*;
     use crate::finding::Figure;
+    use crate::job::spec::LimitKey;
     use crate::quantity::{celsius, percent};
     use crate::source::Source;
 
@@ -66,12 +61,12 @@ mod tests {
             })
         };
         assert_eq!(
-            told(Assumed::LeastCurrent, vec![percent(85.0).into()]),
+            told(Assumed::Limit(LimitKey::LeastCurrent), vec![percent(85.0).into()]),
             "least current: 85 %"
         );
         let cells = [15.0, 45.0, 70.0].map(|t| celsius(t).into());
         assert_eq!(
-            told(Assumed::Cell, cells.to_vec()),
+            told(Assumed::Cells, cells.to_vec()),
             "cell cold, nominal, hot: 15 °C, 45 °C, 70 °C"
         );
     }

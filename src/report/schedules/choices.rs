@@ -1,17 +1,13 @@
 //! What was chosen, and what was proven about it.
 
-use crate::design::{Alternative, Binding, Choice, Chosen, Counted, Design, Problem, Proof};
+use crate::design::{Alternative, Binding, Choice, Chosen, Design, Problem, Proof};
 use crate::finding::Limit;
-use crate::job::money;
+use crate::quantity::Currency;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed, many};
 
 pub(in crate::report) fn choices(design: &Design) -> Schedule {
-    let currency = design.job.currency.as_ref().map(|code| code.as_str());
-    let amount = move |choice: &Choice, amount| match choice.counted {
-        Counted::Money => (amount, money::decimals(currency)),
-        Counted::Bodies => (amount, 0),
-    };
+    let currency = &design.job.currency;
     Draft::<&Choice>::new(
         "choices",
         "Choices",
@@ -22,13 +18,10 @@ pub(in crate::report) fn choices(design: &Design) -> Schedule {
     )
     .name("choice", "For", |r| about(r))
     .words("chosen", "Chosen", move |r| chosen(r, currency))
-    .amount("cost", "Cost", move |r| amount(r, r.cost))
-    .amount("lower_bound", "Bound", move |r| amount(r, r.lower_bound))
-    .amount("gap", "Gap", move |r| amount(r, r.gap()))
-    .words("counted", "Counted in", move |r| match r.counted {
-        Counted::Money => money::unit(currency),
-        Counted::Bodies => "bodies".to_string(),
-    })
+    .amount("cost", "Cost", |r| r.cost.printed(currency))
+    .amount("lower_bound", "Bound", |r| r.lower_bound.printed(currency))
+    .amount("gap", "Gap", |r| r.gap().printed(currency))
+    .words("counted", "Counted in", |r| r.cost.unit(currency))
     .words("proven", "Cheapest", |r| match r.proof {
         Proof::Cheapest => "proven",
         Proof::WithTheWhole => "with the whole",
@@ -46,26 +39,13 @@ pub(in crate::report) fn choices(design: &Design) -> Schedule {
 
 /// What was chosen for: `run S1`, `supplies at riser cupboard, emergency service`.
 fn about(choice: &Choice) -> String {
-    if choice.called.as_str().is_empty() {
-        choice.about.to_string()
-    } else {
-        format!("{}, {}", choice.about, choice.called)
+    match &choice.called {
+        Some(called) => format!("{}, {called}", choice.about),
+        None => choice.about.to_string(),
     }
 }
 
-/// An amount of this choice: money, or bodies.
-fn amount(choice: &Choice, amount: i64, currency: Option<&str>) -> String {
-    match choice.counted {
-        Counted::Money => money::amount(amount, currency),
-        Counted::Bodies => match usize::try_from(amount) {
-            Ok(count) => many(count, "body", "bodies"),
-            Err(_) => format!("{amount} bodies"),
-        },
-    }
-}
-
-fn chosen(choice: &Choice, currency: Option<&str>) -> String {
-    let money = |amount| money::amount(amount, currency);
+fn chosen(choice: &Choice, currency: &Currency) -> String {
     match &choice.chosen {
         Chosen::Feeding { segments, feeds } => format!(
             "{}, {}",
@@ -78,13 +58,17 @@ fn chosen(choice: &Choice, currency: Option<&str>) -> String {
                 .map(|(kind, count)| format!("{count} × {kind}")),
         ),
         Chosen::Whole { feeding, devices } => {
-            format!("feeding {}, devices {}", money(*feeding), money(*devices))
+            format!(
+                "feeding {}, devices {}",
+                currency.words(*feeding),
+                currency.words(*devices)
+            )
         }
     }
 }
 
 /// The limits that bind, or why none is named.
-fn binding(choice: &Choice, currency: Option<&str>) -> String {
+fn binding(choice: &Choice, currency: &Currency) -> String {
     if let Chosen::Devices(_) = choice.chosen {
         if choice.proof == Proof::WithTheWhole {
             return "not asked of what is chosen with the whole job".to_string();
@@ -109,7 +93,7 @@ fn binding(choice: &Choice, currency: Option<&str>) -> String {
         Binding::Costs { limit, without } => {
             format!(
                 "{limit} ({} without it)",
-                amount(choice, *without, currency)
+                without.words(currency)
             )
         }
     });
@@ -117,17 +101,21 @@ fn binding(choice: &Choice, currency: Option<&str>) -> String {
 }
 
 /// The next best, and of a run what is cheaper and refused.
-fn others(choice: &Choice, currency: Option<&str>) -> String {
+fn others(choice: &Choice, currency: &Currency) -> String {
     let words = |other: &Alternative| {
-        let cost = amount(choice, other.cost, currency);
-        if !matches!(choice.chosen, Chosen::Feeding { .. }) {
-            return format!("{}: {cost}", other.what);
-        }
-        let why_not = match other.cost.saturating_sub(choice.cost) {
-            more if more > 0 => format!("dearer by {}", amount(choice, more, currency)),
-            _ => other.why_not.to_string(),
+        let Some(cost) = other.cost else {
+            return other.what.to_string();
         };
-        format!("{} for {cost}: {why_not}", other.what)
+        let said = cost.words(currency);
+        if !matches!(choice.chosen, Chosen::Feeding { .. }) {
+            return format!("{}: {said}", other.what);
+        }
+        let more = cost.minus(choice.cost).filter(|more| more.printed(currency).0 > 0);
+        let why_not = more.map_or_else(
+            || other.why_not.to_string(),
+            |more| format!("dearer by {}", more.words(currency)),
+        );
+        format!("{} for {said}: {why_not}", other.what)
     };
     let next = choice.runner_up.as_ref().map(words);
     let refused = choice.refused.as_ref();

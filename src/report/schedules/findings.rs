@@ -1,6 +1,7 @@
 //! What the rules say.
 
-use crate::report::merged::{Merged, Tally};
+use crate::report::merged::Tally;
+use crate::rules::Merged;
 use crate::report::references::References;
 use crate::report::schedule::{Draft, Schedule};
 

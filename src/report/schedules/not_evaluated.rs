@@ -1,6 +1,6 @@
 //! Checks that could not be run.
 
-use crate::report::merged::Merged;
+use crate::rules::Merged;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed};
 
