@@ -7,10 +7,11 @@ use crate::device::{LevelBits, UnitLoads};
 use crate::dmx::address::{AddressProblem, Footprint, Reserved};
 use crate::dmx::chain::{ChainSpec as Line, Ground, Habits, LineCable, Part};
 use crate::exact::ExactLength;
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
+use crate::id::{ChainId, DecoderId};
 use crate::job::spec::{ChainSpec, ChainStop, Control, DataCable, Limits};
 use crate::quantity::volts;
-use crate::source::Source;
+use crate::rules::{address, data_line};
 
 impl Worked<'_> {
     pub(super) fn control_rows(&self, plan: &mut Plan, findings: &mut Vec<Finding>) {
@@ -20,16 +21,7 @@ impl Worked<'_> {
         }
         for (b, body) in self.joint.bodies.iter().enumerate() {
             if body.spec.is_some() && !self.job.chains().iter().any(|c| self.reaches(c, b)) {
-                findings.push(
-                    Finding::not_evaluated(
-                        "chain-none",
-                        format!("decoder {}", body.id),
-                        "no chain of its universe passes its place",
-                    )
-                    .says("the data line to the decoder")
-                    .source(Source::stated("the job"))
-                    .remedy("add the place to a chain of that universe"),
-                );
+                findings.push(data_line::unreached(&DecoderId::new(&*body.id)));
             }
         }
     }
@@ -92,16 +84,8 @@ impl Worked<'_> {
             let patch = match problem.check() {
                 Ok(problem) => problem.assign(),
                 Err(all) => {
-                    for error in all {
-                        findings.push(
-                            Finding::fail("address-device", format!("universe {}", universe.name))
-                                .says(error.to_string())
-                                .figure("no address")
-                                .limit("one")
-                                .source(Source::stated("the job"))
-                                .remedy("take decoders with fewer outputs"),
-                        );
-                    }
+                    let none = |error| address::no_address(&universe.name, error);
+                    findings.extend(all.iter().map(none));
                     continue;
                 }
             };
@@ -112,14 +96,8 @@ impl Worked<'_> {
                     continue;
                 };
                 if at.universe != universe.number {
-                    findings.push(
-                        Finding::fail("address-space", format!("decoder {}", body.id))
-                            .says("the universe of its zone has no free slots left for it")
-                            .figure(format!("{} slots", at.slots()))
-                            .limit(format!("universe {}, slots 1 to 512", universe.number))
-                            .source(Source::stated("the job"))
-                            .remedy("give a zone another universe, or free a taken range"),
-                    );
+                    let slots = at.slots();
+                    findings.push(address::no_space(&body.id, slots, universe.number));
                     continue;
                 }
                 if let Some(row) = plan.decoders.iter_mut().find(|d| d.id == body.id) {
@@ -258,12 +236,10 @@ impl Worked<'_> {
         }
         match line.check() {
             Ok(line) => findings.extend(line.judge()),
-            Err(all) => findings.extend(all.iter().map(|error| {
-                Finding::not_evaluated("chain", format!("chain {}", spec.name), error.to_string())
-                    .says("the data line")
-                    .source(Source::stated("the job"))
-                    .remedy("correct the chain")
-            })),
+            Err(all) => {
+                let id = ChainId::new(&*spec.name);
+                findings.extend(all.iter().map(|error| data_line::fault(&id, error)));
+            }
         }
         let mut length = ExactLength::ZERO;
         let mut loads = 0_u64;

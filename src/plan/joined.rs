@@ -9,11 +9,10 @@ use super::laid::RunWork;
 use super::solved::{self, State, Unsolved};
 use super::worst::{BranchFigures, CircuitFigures};
 use crate::choose::feeding::Conductor;
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::{Limit, Workspace};
 use crate::quantity::Corners;
-use crate::source::Source;
 use crate::strip::TapeModel;
 
 /// An output of a supply with its figures.
@@ -341,24 +340,4 @@ pub(super) fn overloads(
         }
     }
     out
-}
-
-/// Circuits that have no solution.
-pub(super) fn unsolved(joint: &Joint<'_>) -> Vec<Finding> {
-    joint
-        .joined
-        .iter()
-        .filter_map(|joined| {
-            let why = joined.figures.as_ref().err()?;
-            let unit = &joint.units[joined.unit];
-            Some(
-                Finding::fail("circuit-unsolved", format!("supply {}, output {}", unit.id, joined.output + 1))
-                    .says(why.clone())
-                    .figure("no operating point")
-                    .limit("one")
-                    .source(Source::computed("solve of one supply output with all its copper and tape"))
-                    .remedy("shorten or thicken the feeders, or take a tape whose cells do not draw constant power"),
-            )
-        })
-        .collect()
 }

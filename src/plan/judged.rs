@@ -2,7 +2,6 @@
 
 use super::Worked;
 use super::facts;
-use super::joined;
 use super::kinds;
 use super::power_rows::SOLVE;
 use super::solved::step_between;
@@ -11,12 +10,14 @@ use crate::finding::plain::Finding;
 use crate::job::spec::{CableItem, Control};
 use crate::layout::spec::Sight;
 use crate::quantity::{Power, amps, fraction, show, watts};
+use crate::rules;
 use crate::source::Source;
 
 impl Worked<'_> {
     pub(super) fn judge(&self, findings: &mut Vec<Finding>) {
+        self.ingress(findings);
         for run in &self.runs {
-            findings.extend(run.findings.iter().cloned());
+            findings.extend(run.findings.iter().map(rules::plain));
             if let Some(plan) = &run.plan
                 && let Proof::Gap { reason, .. } = &plan.proof
                 && run.holds
@@ -36,8 +37,8 @@ impl Worked<'_> {
                 );
             }
         }
-        findings.extend(self.joint.findings.iter().cloned());
-        findings.extend(joined::unsolved(&self.joint));
+        findings.extend(self.joint.findings.iter().map(rules::plain));
+        findings.extend(self.unsolved());
         self.light(findings);
         self.steps(findings);
         self.loads(findings);
@@ -270,8 +271,19 @@ impl Worked<'_> {
         }
         used.sort_by(|a, b| a.name.cmp(&b.name));
         used.dedup_by(|a, b| a.name == b.name);
-        facts::insulation(self.job, &used, findings);
         let hottest = self.job.limits().conductor.low;
+        for item in &used {
+            if !(hottest.value <= item.insulation.value) {
+                findings.push(
+                    Finding::fail("cable-insulation", format!("cable {}", item.name))
+                        .says("the conductor temperature of the low corner is above what the insulation bears")
+                        .figure(show(hottest))
+                        .limit(show(item.insulation))
+                        .source(Source::stated("the job: conductor_hot and insulation"))
+                        .remedy("lower conductor_hot, or take a cable of a higher temperature rating"),
+                );
+            }
+        }
         for item in used {
             if let Ok(facts) = facts::wire(item, self.job.limits(), hottest) {
                 for what in facts.assumed {
@@ -351,5 +363,54 @@ impl Worked<'_> {
                 .remedy("check cells, cut pitch and what the power was measured on"),
             );
         }
+    }
+
+    fn ingress(&self, findings: &mut Vec<Finding>) {
+        for work in &self.runs {
+            let strip = &self.job.strips()[work.tape];
+            let place = format!("run {}", work.spec.name);
+            if let Some(needed) = work.spec.ingress {
+                findings.push(match strip.ingress {
+                    Some(has) if has.covers(needed) => Finding::pass("strip-ingress", &*place)
+                        .says("protection of the tape against dust and water")
+                        .figure(has.to_string())
+                        .limit(needed.to_string())
+                        .source(Source::stated("the job")),
+                    Some(has) => Finding::fail("strip-ingress", &*place)
+                        .says("the tape is less protected than this run needs")
+                        .figure(has.to_string())
+                        .limit(needed.to_string())
+                        .source(Source::stated("the job"))
+                        .remedy("take a tape or a cover with that code"),
+                    None => Finding::not_evaluated(
+                        "strip-ingress",
+                        &*place,
+                        "the strip states no ingress code",
+                    )
+                    .says("protection of the tape against dust and water")
+                    .limit(needed.to_string())
+                    .source(Source::stated("the job"))
+                    .remedy("state the code of the strip"),
+                });
+            }
+        }
+    }
+
+    fn unsolved(&self) -> Vec<Finding> {
+        let outputs = self.joint.joined.iter();
+        outputs
+            .filter_map(|joined| {
+                let why = joined.figures.as_ref().err()?;
+                let unit = &self.joint.units[joined.unit];
+                Some(
+                    Finding::fail("circuit-unsolved", format!("supply {}, output {}", unit.id, joined.output + 1))
+                        .says(why.clone())
+                        .figure("no operating point")
+                        .limit("one")
+                        .source(SOLVE)
+                        .remedy("shorten or thicken the feeders, or take a tape whose cells do not draw constant power"),
+                )
+            })
+            .collect()
     }
 }

@@ -112,9 +112,9 @@ pub fn plan(job: &Job) -> Plan {
 /// # Errors
 /// [`Cancelled`] when the callback says so.
 pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Cancelled> {
-    let mut findings = Vec::new();
-    let tapes = facts::tapes(job, &mut findings);
-    let mut runs = laid::lay_out(job, &tapes, &mut findings);
+    let mut on_the_way = Vec::new();
+    let tapes = facts::tapes(job, &mut on_the_way);
+    let mut runs = laid::lay_out(job, &tapes, &mut on_the_way);
     // The circuits refer to models by the place of the strip in the job: one that has none is never used.
     let models: Vec<TapeModel> = match tapes.iter().flatten().next() {
         Some(any) => tapes
@@ -165,12 +165,13 @@ pub fn plan_watched(job: &Job, progress: &mut Progress<'_>) -> Result<Plan, Canc
     worked.tape_rows(&mut plan);
     worked.power_rows(&mut plan, progress);
     worked.choice_rows(&mut plan);
-    worked.stock_rows(&mut plan, &mut findings, progress);
+    worked.stock_rows(&mut plan, &mut on_the_way, progress);
     if progress.is_cancelled() {
         return Err(Cancelled::at(progress));
     }
-    worked.control_rows(&mut plan, &mut findings);
+    worked.control_rows(&mut plan, &mut on_the_way);
     worked.site_rows(&mut plan);
+    let mut findings = on_the_way.iter().map(crate::rules::plain).collect();
     worked.judge(&mut findings);
     worked.protect(&mut plan, &mut findings);
     plan.findings = findings::together(findings);

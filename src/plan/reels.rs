@@ -4,10 +4,10 @@ use super::Worked;
 use super::model::{CutRow, MaterialRow, Plan};
 use super::stock_rows::{EFFORT, joint_row, joints, push_rows, run};
 use crate::choose::stock::{Joints, Piece, StockLength, StockSpec};
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::progress::Progress;
 use crate::quantity::show;
-use crate::source::Source;
+use crate::rules::strip as strip_rules;
 use crate::strip::StripSpec;
 
 impl Worked<'_> {
@@ -111,19 +111,6 @@ fn pieces(strip: &StripSpec, cut: &CutRow) -> Vec<Piece> {
 /// What a joint adds is not stated, and there are some.
 fn not_stated(strip: &StripSpec, joined: &[(String, u64)]) -> Option<Finding> {
     let (first, _) = joined.first()?;
-    let which = match joined.len() {
-        1 => format!("piece {first} is"),
-        2 => format!("piece {first} and another are"),
-        n => format!("piece {first} and {} others are", n - 1),
-    };
-    let why = format!(
-        "{which} longer than a reel of {}, and what a joint between reels adds is not stated",
-        strip.reel
-    );
-    Some(
-        Finding::not_evaluated("reel-joint", format!("strip {}", strip.name), why)
-            .says("joints between reels are left out of every voltage and current")
-            .source(Source::stated("the job"))
-            .remedy("state reel_joint of the strip, or break the run within a reel"),
-    )
+    let others = joined.len() - 1;
+    Some(strip_rules::joint_not_stated(&strip.name, strip.reel, first, others))
 }

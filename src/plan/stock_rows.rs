@@ -6,12 +6,12 @@ use crate::choose::stock::{
     CuttingPlan, Joints, Objective, Piece, StockLength, StockSpec, plan as cut,
 };
 use crate::exact::ExactLength;
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::job::spec::ProfileSpec;
 use crate::job::spec::StockLength as Sold;
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
 use crate::progress::Progress;
-use crate::source::Source;
+use crate::rules::stock;
 use std::collections::BTreeMap;
 
 /// Steps of work for one profile, cover or tape: well under a second.
@@ -245,45 +245,23 @@ pub(super) fn run(
     progress: &mut Progress<'_>,
 ) -> Option<CuttingPlan> {
     let what = spec.what.clone();
-    let source = Source::computed("cutting of stock lengths");
-    let fail = |says: String| {
-        Finding::fail("stock-cut", format!("stock {what}"))
-            .says(says)
-            .figure("no cutting plan")
-            .limit("one")
-            .source(source.clone())
-            .remedy("state longer stock, or divide the pieces")
-    };
     let checked = match spec.check() {
         Ok(checked) => checked,
         Err(all) => {
-            findings.extend(all.iter().map(|fault| fail(fault.to_string())));
+            findings.extend(all.iter().map(|fault| stock::no_cut(&what, fault)));
             return None;
         }
     };
     match cut(&checked, progress) {
         Ok(done) => {
             if !done.proven {
-                findings.push(
-                    Finding::not_evaluated(
-                        "stock-proof",
-                        format!("stock {what}"),
-                        done.reason.clone(),
-                    )
-                    .says(format!(
-                        "{} bars or reels; no plan has fewer than the bound",
-                        done.bars.len()
-                    ))
-                    .figure(done.value.to_string())
-                    .limit(format!("bound {}", done.lower_bound))
-                    .source(source)
-                    .remedy("give the cutting more effort where one bar matters"),
-                );
+                let figures = [done.value, done.lower_bound];
+                findings.push(stock::not_proven(&what, done.bars.len(), figures, &done.reason));
             }
             Some(done)
         }
         Err(error) => {
-            findings.push(fail(error.to_string()));
+            findings.push(stock::no_cut(&what, &error));
             None
         }
     }

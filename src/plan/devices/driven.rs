@@ -119,6 +119,7 @@ pub(in crate::plan) fn bodies_as_parted<'j>(
     let mut out = super::bodies(job, segments);
     out.devices = parted(job, segments, decoders);
     out.findings.clear();
+    out.unassigned = false;
     out.standby.clear();
     let ids = super::ids(job, segments);
     fixed::unused_decoders(job, &out.devices, &ids, &mut out.findings);

@@ -29,7 +29,7 @@ pub(super) use supplies::units;
 use super::laid::RunWork;
 use crate::choose::feeding;
 use crate::device::{DecoderSpec, SupplySpec};
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::PlaceSpec;
 use std::collections::BTreeMap;
@@ -148,6 +148,8 @@ pub(super) struct Chosen<T> {
     pub devices: Vec<T>,
     pub assigned: Vec<Assigned>,
     pub findings: Vec<Finding>,
+    /// For some loads no assignment was found: each of them stands alone.
+    pub unassigned: bool,
     /// What stands by: place, kind.
     pub standby: Vec<(usize, String)>,
 }
@@ -158,6 +160,7 @@ impl<T> Default for Chosen<T> {
             devices: Vec::new(),
             assigned: Vec::new(),
             findings: Vec::new(),
+            unassigned: false,
             standby: Vec::new(),
         }
     }

@@ -163,7 +163,7 @@ impl<'j> Pricer<'j> {
 
 fn supplies(job: &Job, segments: &[SegmentWork], bodies: &[Body<'_>]) -> Supplied {
     let chosen = devices::units(job, segments, bodies);
-    if chosen.findings.iter().any(|f| f.id == "devices-none") {
+    if chosen.unassigned {
         return Supplied::Unknown;
     }
     let roomy = job.places().iter().enumerate().all(|(at, place)| {

@@ -2,7 +2,7 @@
 
 use crate::choose::feeding::problem::spec::Pattern;
 use crate::exact::ExactLength;
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::quantity::Corners;
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio};
 
