@@ -122,6 +122,12 @@ impl Source {
         Self::fixed(SourceKind::Computed, what, "", "")
     }
 
+    /// A kind of figure that the author of any job states.
+    #[must_use]
+    pub const fn job(what: &'static str) -> Self {
+        Self::fixed(SourceKind::Stated, what, "", "")
+    }
+
     /// A kind of figure of a maker's data sheet or label, whatever the product.
     #[must_use]
     pub const fn label(what: &'static str) -> Self {

@@ -14,8 +14,6 @@ pub use crate::choose::feeding::{FeedProblem, LimitKind, Marks};
 pub struct Choice {
     /// What was chosen for.
     pub about: Subject,
-    /// What distinguishes it from another choice for the same, where something does: `emergency service`.
-    pub called: Option<Note>,
     /// What was chosen.
     pub chosen: Chosen,
     /// What it costs.

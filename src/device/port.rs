@@ -51,6 +51,14 @@ impl UnitLoads {
         ten_thousandths: 10_000,
     };
 
+    /// So many ten-thousandths of a unit load; none: nothing, or more than 32 unit loads.
+    #[must_use]
+    pub fn of_ten_thousandths(ten_thousandths: u32) -> Option<Self> {
+        (1..=320_000)
+            .contains(&ten_thousandths)
+            .then_some(Self { ten_thousandths })
+    }
+
     /// In ten-thousandths of a unit load, exact.
     #[must_use]
     pub fn ten_thousandths(self) -> u32 {
@@ -87,10 +95,7 @@ impl FromStr for UnitLoads {
             let scale = 10_u32.pow(4_u32.saturating_sub(decimals.len() as u32));
             whole(units)? * 10_000 + whole(decimals)? * scale
         };
-        if ten_thousandths == 0 || ten_thousandths > 320_000 {
-            return Err(bad());
-        }
-        Ok(Self { ten_thousandths })
+        Self::of_ten_thousandths(ten_thousandths).ok_or_else(bad)
     }
 }
 

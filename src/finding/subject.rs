@@ -98,6 +98,9 @@ pub enum Subject {
     Supplies {
         /// Place.
         place: PlaceId,
+        /// `emergency` or `both`, where it is not the normal service.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        service: Option<String>,
     },
     /// A device that is there already.
     Installed(String),
@@ -160,7 +163,10 @@ impl fmt::Display for Subject {
             Self::SharedPole(unit) => write!(f, "inside {unit}"),
             Self::Decoder(decoder) => write!(f, "decoder {decoder}"),
             Self::Decoders { place, zone } => write!(f, "decoders of {zone} at {place}"),
-            Self::Supplies { place } => write!(f, "supplies at {place}"),
+            Self::Supplies { place, service } => match service {
+                Some(service) => write!(f, "supplies at {place}, {service} service"),
+                None => write!(f, "supplies at {place}"),
+            },
             Self::Installed(device) => write!(f, "installed {device}"),
             Self::Place(place) => write!(f, "place {place}"),
             Self::Universe(universe) => write!(f, "universe {universe}"),

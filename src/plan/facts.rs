@@ -1,12 +1,13 @@
 //! What tapes and wires are at the corners of a job.
 
 use crate::cable::{CableSpec, Conductor, CoreFunction, CoreSpec, Installation, StatedAmpacity};
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::{CableItem, Limits};
 use crate::quantity::{
-    Corners, ElectricCurrent, LinearMass, LinearResistance, ThermodynamicTemperature, show,
+    Corners, ElectricCurrent, LinearMass, LinearResistance, ThermodynamicTemperature,
 };
+use crate::rules::strip as strip_rules;
 use crate::source::Source;
 use crate::strip::{CornerSet, TapeModel};
 
@@ -39,16 +40,8 @@ pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> TapeModels {
         .map(|strip| match strip.model(&corners) {
             Ok(model) => Some(model),
             Err(errors) => {
-                for error in &errors.0 {
-                    findings.push(
-                        Finding::fail("strip-model", format!("strip {}", strip.name))
-                            .says(error.to_string())
-                            .figure("no model")
-                            .limit("a tape that can be computed")
-                            .source(Source::stated("the job"))
-                            .remedy("correct the figures of the strip"),
-                    );
-                }
+                let none = |error| strip_rules::no_model(&strip.name, error);
+                findings.extend(errors.0.iter().map(none));
                 None
             }
         })
@@ -151,23 +144,6 @@ pub(super) fn wire(
     })
 }
 
-/// Cables whose conductors the job takes hotter than their insulation bears.
-pub(super) fn insulation(job: &Job, used: &[&CableItem], findings: &mut Vec<Finding>) {
-    let hot = job.limits().conductor.low;
-    for item in used {
-        if !(hot.value <= item.insulation.value) {
-            findings.push(
-                Finding::fail("cable-insulation", format!("cable {}", item.name))
-                    .says("the conductor temperature of the low corner is above what the insulation bears")
-                    .figure(show(hot))
-                    .limit(show(item.insulation))
-                    .source(Source::stated("the job: conductor_hot and insulation"))
-                    .remedy("lower conductor_hot, or take a cable of a higher temperature rating"),
-            );
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -190,6 +166,6 @@ mod tests {
             .collect();
         assert_eq!(names, [None, Some("white"), None]);
         assert_eq!(findings.len(), 1);
-        assert_eq!(findings[0].id, "strip-model");
+        assert_eq!(findings[0].rule.as_str(), "strip-model");
     }
 }

@@ -11,13 +11,13 @@ use crate::choose::feeding::{
 };
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::exact::ExactLength;
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::{Control, PlaceSpec, Together, ZoneSpec};
 use crate::layout::spec::RunPoint;
 use crate::progress::Progress;
 use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, volts};
-use crate::source::Source;
+use crate::rules::feeding as feed_rules;
 use crate::strip::TapeModel;
 use std::collections::BTreeMap;
 
@@ -99,7 +99,7 @@ pub(super) fn feed(
                 problems.push(problem);
                 asked.push(at);
             }
-            Err((why, remedy)) => work.findings.push(cannot(work, why, remedy)),
+            Err(none) => work.findings.push(none),
         }
     }
     let answers = plan_each(&problems, progress);
@@ -119,35 +119,26 @@ pub(super) fn feed(
                 work.plan = answer.best_effort;
             }
             Err(FeedErrors(all)) => {
-                for error in all {
-                    let remedy = "correct the run, its strip or its cables";
-                    work.findings.push(cannot(work, error.to_string(), remedy));
-                }
+                let name = &work.spec.name;
+                let own = all.iter().map(|error| feed_rules::fault(name, error));
+                work.findings.extend(own);
             }
         }
     }
 }
 
-fn cannot(work: &RunWork<'_>, why: String, remedy: &str) -> Finding {
-    Finding::fail("feed-problem", format!("run {}", work.spec.name))
-        .says(why)
-        .figure("no feed")
-        .limit("one")
-        .source(Source::stated("the job"))
-        .remedy(remedy.to_string())
-}
-
+/// The problem of feeding a run, or why there is none.
 pub(super) fn problem(
     job: &Job,
     work: &RunWork<'_>,
     tapes: &TapeModels,
-) -> Result<RunProblem, (String, &'static str)> {
+) -> Result<RunProblem, Finding> {
     let run = work.spec;
     let limits = job.limits();
     let tape = tapes
         .get(work.tape)
         .cloned()
-        .ok_or(("its strip has no model".to_string(), "correct the strip"))?;
+        .ok_or_else(|| feed_rules::no_model(&run.name))?;
     let strip = &job.strips()[work.tape];
     let n = work.layout.increments();
     let mut places = Vec::new();
@@ -201,10 +192,7 @@ pub(super) fn problem(
         });
     }
     let Some(first) = places.first().and_then(|p| p.source.clone()) else {
-        return Err((
-            "no place with a route to it has a supply of its voltage and, where it is dimmed, a decoder for it".into(),
-            "state a route from a place of its zone, and a supply and decoder that may be put there",
-        ));
+        return Err(feed_rules::no_place(&run.name));
     };
     let ambient = hottest.unwrap_or(run.ambient);
     let mut wires = Vec::new();
@@ -228,15 +216,8 @@ pub(super) fn problem(
         }
     }
     if wires.is_empty() {
-        return Err((
-            format!(
-                "none of its cables has {} cores and a known resistance{}{}",
-                tape.emitters.len() + 1,
-                if refused.is_empty() { "" } else { ": " },
-                refused.join("; ")
-            ),
-            "name a cable with enough cores",
-        ));
+        let cores = tape.emitters.len() + 1;
+        return Err(feed_rules::no_cable(&run.name, cores, &refused));
     }
     let connector = [limits.connector_current, strip.pad_current]
         .into_iter()

@@ -3,11 +3,10 @@
 use super::devices::{Body, Refused, Unit};
 use super::laid::RunWork;
 use crate::choose::feeding::{Fixed, FixedFeed, FixedSegment};
-use crate::finding::plain::Finding;
 use crate::job::Job;
 use crate::job::spec::{InstalledKind, InstalledSpec};
 use crate::layout::spec::RunPoint;
-use crate::source::Source;
+use crate::rules::devices;
 
 /// Segments and feeds of a run that stay, at their cut marks.
 pub(super) fn of_run(work: &RunWork<'_>) -> Fixed {
@@ -48,24 +47,6 @@ pub(super) fn free_name(job: &Job, wanted: String) -> String {
         name.push('b');
     }
     name
-}
-
-fn finding(place: String, says: String) -> Finding {
-    Finding::fail("fixed-item", place)
-        .says(says)
-        .source(Source::stated("the job: installed"))
-}
-
-/// Installed devices that contradict a limit; they are left out of the plan.
-pub(super) fn refused(what: &str, why: &str) -> Refused {
-    let finding = finding(
-        what.to_string(),
-        format!("what is installed cannot stay: {why}"),
-    )
-    .figure("left out of the plan")
-    .limit("every limit kept")
-    .remedy("move one of its segments elsewhere, or take a larger kind");
-    Refused::NotKept(finding)
 }
 
 /// Installed decoders whose segments are not on them.
@@ -117,7 +98,7 @@ fn missing(
     ids: &[(String, String)],
     refused: &mut Vec<Refused>,
 ) {
-    let place = || format!("installed {}", installed.name);
+    let device = &installed.name;
     for wanted in installed
         .serves
         .iter()
@@ -131,28 +112,12 @@ fn missing(
                     .iter()
                     .filter(|(id, _)| id.rsplit_once('.').is_some_and(|(own, _)| own == run))
                     .count();
-                finding(
-                    place(),
-                    format!("segment {wanted} is to stay on it, and the plan has no such segment"),
-                )
-                .figure(format!("segment {wanted}"))
-                .limit(format!("run {run} has {count}"))
-                .remedy("fix the segments of the run as well, or name one that it has")
+                devices::no_segment(device, wanted, run, count)
             }
-            Some((_, from)) if *from != installed.place => finding(
-                place(),
-                format!("segment {wanted} is to stay on it, and is fed from another place"),
-            )
-            .figure(format!("fed from {from}"))
-            .limit(format!("it stands at {}", installed.place))
-            .remedy("fix a feed of the segment from that place, or move the device"),
-            Some(_) => finding(
-                place(),
-                format!("segment {wanted} is to stay on it, and it cannot carry it"),
-            )
-            .figure(format!("kind {}", installed.kind.name()))
-            .limit("a kind that zone and place permit, with what it carries within its limits")
-            .remedy("permit its kind in zone and place, or let the segment go to another device"),
+            Some((_, from)) if *from != installed.place => {
+                devices::elsewhere(device, wanted, from, &installed.place)
+            }
+            Some(_) => devices::too_small(device, wanted, installed.kind.name()),
         }));
     }
 }

@@ -5,12 +5,11 @@ use super::devices::{self, Assigned, Body, Draw, Driven, Lead, SegmentWork, Unit
 use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::Workspace;
 use crate::quantity::{Corner, Corners};
 use crate::segment::{BranchFigures, CircuitFigures, Conductor, NoSolution, SegmentFigures};
-use crate::source::Source;
 
 /// An output of a supply with its figures.
 pub(super) struct Joined {
@@ -271,24 +270,4 @@ pub(super) fn overloads(
         }
     }
     out
-}
-
-/// Circuits that have no solution.
-pub(super) fn unsolved(joint: &Joint<'_>) -> Vec<Finding> {
-    joint
-        .joined
-        .iter()
-        .filter_map(|joined| {
-            let why = joined.figures.as_ref().err()?;
-            let unit = &joint.units[joined.unit];
-            Some(
-                Finding::fail("circuit-unsolved", format!("supply {}, output {}", unit.id, joined.output + 1))
-                    .says(why.clone())
-                    .figure("no operating point")
-                    .limit("one")
-                    .source(Source::computed("solve of one supply output with all its copper and tape"))
-                    .remedy("shorten or thicken the feeders, or take a tape whose cells do not draw constant power"),
-            )
-        })
-        .collect()
 }

@@ -4,14 +4,14 @@ use super::costing;
 use super::devices::Draw;
 use super::facts::{self, TapeModels};
 use crate::choose::feeding::{Joint, JointCut, Reel, RunFeedPlan};
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::id::RunId;
 use crate::job::Job;
 use crate::job::spec::{RunSpec, ZoneSpec};
 use crate::layout::spec::Sight;
 use crate::layout::{BendLimits, Layout, PathJointKind, findings as layout_findings, lay};
 use crate::quantity::{ElectricalResistance, ohms};
-use crate::source::Source;
+use crate::rules::path;
 use std::collections::BTreeMap;
 
 /// A run with its layout and, once found, its feeding.
@@ -72,20 +72,10 @@ pub(super) fn lay_out<'j>(
             continue;
         }
         let strip = &job.strips()[tape];
-        let place = format!("run {}", spec.name);
         let layout = match lay(&spec.layout, strip.pitch) {
             Ok(layout) => layout,
             Err(error) => {
-                findings.push(
-                    Finding::fail("layout-none", place)
-                        .says(error.to_string())
-                        .figure("0 increments")
-                        .limit("at least 1")
-                        .source(Source::computed(
-                            "whole cut increments on the path as drawn",
-                        ))
-                        .remedy("choose a tape with a shorter cut pitch, or draw the run longer"),
-                );
+                findings.push(path::no_layout(&spec.name, &error));
                 continue;
             }
         };
@@ -93,32 +83,7 @@ pub(super) fn lay_out<'j>(
             radius: strip.bend_radius,
         };
         let run = RunId::new(&*spec.name);
-        let found = layout_findings(&run, &spec.layout, &layout, bend);
-        findings.extend(found.iter().map(crate::rules::plain));
-        if let Some(needed) = spec.ingress {
-            findings.push(match strip.ingress {
-                Some(has) if has.covers(needed) => Finding::pass("strip-ingress", &*place)
-                    .says("protection of the tape against dust and water")
-                    .figure(has.to_string())
-                    .limit(needed.to_string())
-                    .source(Source::stated("the job")),
-                Some(has) => Finding::fail("strip-ingress", &*place)
-                    .says("the tape is less protected than this run needs")
-                    .figure(has.to_string())
-                    .limit(needed.to_string())
-                    .source(Source::stated("the job"))
-                    .remedy("take a tape or a cover with that code"),
-                None => Finding::not_evaluated(
-                    "strip-ingress",
-                    &*place,
-                    "the strip states no ingress code",
-                )
-                .says("protection of the tape against dust and water")
-                .limit(needed.to_string())
-                .source(Source::stated("the job"))
-                .remedy("state the code of the strip"),
-            });
-        }
+        findings.extend(layout_findings(&run, &spec.layout, &layout, bend));
         let joints = joints(job, spec, &layout, findings);
         out.push(RunWork {
             spec,
@@ -174,16 +139,7 @@ fn joints(job: &Job, run: &RunSpec, layout: &Layout, findings: &mut Vec<Finding>
                 match facts {
                     Ok(facts) => Some(facts.per_metre.low * jumper.length.to_length()),
                     Err(why) => {
-                        findings.push(
-                            Finding::not_evaluated(
-                                "layout-jumper",
-                                format!("run {}", run.name),
-                                why,
-                            )
-                            .says("resistance of a jumper; it is taken as an open joint")
-                            .source(Source::stated("the job"))
-                            .remedy("name a cable whose resistance the tables cover"),
-                        );
+                        findings.push(path::jumper_unknown(&run.name, &why));
                         None
                     }
                 }

@@ -34,7 +34,6 @@ mod together;
 
 pub use one_run::{NoRunProblem, run_problem};
 
-use crate::finding::plain::{Finding, Verdict};
 use crate::job::Job;
 use crate::network::Workspace;
 use crate::progress::{Progress, Step};
@@ -166,8 +165,7 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
     };
     worked.put_into(&mut design, &mut findings, progress);
     design.assumed = assumed::assumptions(job);
-    design.findings = findings;
-    rules::judge(&mut design);
+    rules::judge_into(&mut design, findings);
     design
 }
 

@@ -2,7 +2,10 @@
 
 use super::{facts, feeding, laid};
 use crate::choose::feeding::RunProblem;
+use crate::finding::{Finding, Subject};
+use crate::id::{ProductId, RunId};
 use crate::job::Job;
+use crate::rules;
 
 /// A run of a job has no break-and-feed problem.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -44,14 +47,20 @@ pub fn run_problem(job: &Job, run: &str) -> Result<RunProblem, NoRunProblem> {
     let tapes = facts::tapes(job, &mut findings);
     let runs = laid::lay_out(job, &tapes, &mut findings);
     let Some(work) = runs.iter().find(|work| work.spec.name == run) else {
-        let place = format!("run {run}");
-        let strip = job.run(run).and_then(|r| job.zone(&r.zone));
-        let strip = strip.map_or(String::new(), |zone| format!("strip {}", zone.strip));
+        let own = Subject::Run(RunId::new(run));
+        let zone = job.run(run).and_then(|run| job.zone(&run.zone));
+        let strip = zone.map(|zone| Subject::Strip(ProductId::new(&*zone.strip)));
         let told = findings
             .iter()
-            .filter(|f| f.is_fail() && (f.place == place || f.place == strip))
-            .map(|f| format!("{} ({})", f.says, f.remedy));
+            .filter(|f| f.is_fail() && (f.about == own || Some(&f.about) == strip.as_ref()))
+            .map(told);
         return Err(refuse(told.collect::<Vec<_>>().join("; ")));
     };
-    feeding::problem(job, work, &tapes).map_err(|(why, remedy)| refuse(format!("{why} ({remedy})")))
+    feeding::problem(job, work, &tapes).map_err(|none| refuse(told(&none)))
+}
+
+/// What is found, and what to do.
+fn told(finding: &Finding) -> String {
+    let words = rules::words(finding);
+    format!("{} ({})", words.says, words.remedy)
 }

@@ -1,13 +1,259 @@
-//! Every rule of this crate, registered once.
+//! Every rule of this crate, registered once; most are functions of the design.
+//!
+//! ```text
+//!            one file a subject, `supply_load.rs`            this page
+//!  ┌──────────────────────────────────────────────────┐    ┌──────────────────────────────┐
+//!  │ const LOADED: Case    the words of an answer     │    │ TOPICS: one line a rule      │
+//!  │ const LOAD: Rule      id, title, question,       │◄───│   judged(&LOAD, load)        │
+//!  │                       source, needs, cases       │    │   on_the_way(&stock::CUT)    │
+//!  │ fn load(&View) -> Vec<Finding>                   │    │   a room: its RULES          │
+//!  └────────▲─────────────────────────────────────────┘    └──────────────────────────────┘
+//!           │ reads only
+//!        View = &Design + things by id + what the rooms of protection and of the data line answer, once
+//! ```
+//!
+//! A rule that is *judged* reads nothing but the design: [`judge`] gives the same findings of a design that was
+//! written to a file and read again. Some are answered *on the way*, by the search or the planner, since what they
+//! speak of does not come into a design: a tape without a model, a run that no arrangement feeds. The
+//! rules of a *room* (protection, the data line, a path) stand in that room, which judges them together.
+//!
+//! To add a rule: a file with its cases, its [`Rule`] and its function, or a further one in the file of its subject;
+//! and one line in [`TOPICS`]. The page of all rules (`cargo run --example rules`), "not evaluated", sources and words
+//! follow from it. A datum that the rule needs and the design lacks is a field of the design, filled by the plan.
+//!
+//! ```
+//! let load = evenrun::rules::find("supply-load").ok_or("no such rule")?;
+//! assert_eq!(load.title, "Load of a supply");
+//! # Ok::<(), &str>(())
+//! ```
 
-use crate::finding::{Finding, Rule, Words, plain};
+pub(crate) mod address;
+mod cable;
+pub(crate) mod data_line;
+mod decoder;
+mod merged;
+pub(crate) mod devices;
+pub(crate) mod feeding;
+pub(crate) mod path;
+mod place;
+mod protection;
+mod scope;
+mod segment_light;
+mod steps;
+pub(crate) mod stock;
+pub(crate) mod strip;
+mod supply_load;
+mod view;
 
-/// Every room's rules, in the order in which they are judged and printed.
-const ROOMS: &[&[&Rule]] = &[crate::layout::RULES, crate::protect::RULES];
+pub use merged::{Merged, merged};
+pub use protection::protection;
+pub use view::View;
+
+use crate::design::Design;
+use crate::finding::{Finding, Rule, Words};
+use crate::source::Source;
+use std::collections::BTreeMap;
+
+/// Judges a design by one rule, or by the rules of one room.
+pub type Judge = fn(&View<'_>) -> Vec<Finding>;
+
+/// A rule, and how it is answered.
+#[derive(Debug, Clone, Copy)]
+pub struct Entry {
+    /// The rule.
+    pub rule: &'static Rule,
+    /// Judges a design; none: answered on the way, or with its room.
+    pub judge: Option<Judge>,
+}
+
+/// Rules on one subject.
+#[derive(Debug, Clone, Copy)]
+pub enum Topic {
+    /// Rules that are answered one by one.
+    Rules {
+        /// Subject.
+        title: &'static str,
+        /// The rules, in order.
+        entries: &'static [Entry],
+    },
+    /// Rules that a room answers together.
+    Room {
+        /// Subject.
+        title: &'static str,
+        /// The rules, in order.
+        rules: &'static [&'static Rule],
+        /// Judges a design by all of them; none: the planner or a caller asks the room.
+        judge: Option<Judge>,
+    },
+}
+
+const fn judged(rule: &'static Rule, judge: Judge) -> Entry {
+    Entry {
+        rule,
+        judge: Some(judge),
+    }
+}
+
+const fn on_the_way(rule: &'static Rule) -> Entry {
+    Entry { rule, judge: None }
+}
+
+const fn subject(title: &'static str, entries: &'static [Entry]) -> Topic {
+    Topic::Rules { title, entries }
+}
+
+const fn room(
+    title: &'static str,
+    rules: &'static [&'static Rule],
+    judge: Option<Judge>,
+) -> Topic {
+    Topic::Room {
+        title,
+        rules,
+        judge,
+    }
+}
+
+/// Every rule, in the order in which findings stand in a design.
+pub const TOPICS: &[Topic] = &[
+    subject(
+        "Tape",
+        &[
+            on_the_way(&strip::MODEL),
+            judged(&strip::INGRESS, strip::ingress),
+            judged(&strip::POWER, strip::power),
+            on_the_way(&strip::REEL_JOINT),
+        ],
+    ),
+    subject(
+        "Runs on their paths",
+        &[on_the_way(&path::LAYOUT), on_the_way(&path::JUMPER)],
+    ),
+    room("Corners and ends", crate::layout::RULES, None),
+    subject(
+        "Stock lengths",
+        &[on_the_way(&stock::CUT), on_the_way(&stock::PROOF)],
+    ),
+    subject(
+        "Addresses",
+        &[on_the_way(&address::DEVICE), on_the_way(&address::SPACE)],
+    ),
+    subject(
+        "Chains",
+        &[
+            judged(&data_line::CHAIN, data_line::faults),
+            judged(&data_line::REACHED, data_line::reached),
+        ],
+    ),
+    room("Data line", crate::dmx::RULES, Some(data_line::lines)),
+    subject(
+        "Feeding",
+        &[
+            on_the_way(&feeding::PROBLEM),
+            judged(&feeding::PROOF, feeding::proof),
+        ],
+    ),
+    room("Break and feed", crate::choose::feeding::RULES, None),
+    subject(
+        "Devices",
+        &[on_the_way(&devices::ASSIGNED), on_the_way(&devices::FIXED)],
+    ),
+    subject(
+        "Light of segments",
+        &[
+            judged(&segment_light::LIGHT, segment_light::light),
+            judged(&segment_light::BALANCE, segment_light::balance),
+            judged(&segment_light::PADS, segment_light::pads),
+            judged(&steps::RULE, steps::judge),
+        ],
+    ),
+    subject(
+        "Supplies",
+        &[
+            judged(&supply_load::CIRCUIT, supply_load::circuit),
+            judged(&supply_load::LOAD, supply_load::load),
+            judged(&supply_load::DERATING, supply_load::derating),
+            judged(&supply_load::OUTPUT, supply_load::output),
+        ],
+    ),
+    subject(
+        "Decoders",
+        &[
+            judged(&decoder::OUTPUT, decoder::output),
+            judged(&decoder::TOTAL, decoder::total),
+            judged(&decoder::VOLTS, decoder::volts),
+            judged(&decoder::CHOPPED, decoder::chopped),
+        ],
+    ),
+    subject(
+        "Cables",
+        &[
+            judged(&cable::INSULATION, cable::insulation),
+            judged(&cable::RESISTANCE, cable::resistance),
+        ],
+    ),
+    subject("Places", &[judged(&place::ROOM, place::room)]),
+    subject(
+        "What this version leaves out",
+        &[
+            judged(&scope::HEAT, scope::heat),
+            judged(&scope::LIGHT, scope::light),
+            judged(&scope::DIMMING, scope::dimming),
+            judged(&scope::MAINS, scope::mains),
+            judged(&scope::WAYS, scope::ways),
+            judged(&scope::EMERGENCY, scope::emergency),
+        ],
+    ),
+    subject(
+        "Conductors",
+        &[judged(&protection::RULE, protection::fault)],
+    ),
+    room(
+        "Protection",
+        crate::protect::RULES,
+        Some(protection::conductors),
+    ),
+];
+
+/// Where figures come from that no table holds.
+const SOLVE: Source =
+    Source::computed("solve of one supply output with all its copper and tape");
+
+impl Topic {
+    /// Its subject.
+    #[must_use]
+    pub fn title(&self) -> &'static str {
+        match self {
+            Self::Rules { title, .. } | Self::Room { title, .. } => title,
+        }
+    }
+
+    /// Its rules, in order.
+    pub fn rules(&self) -> impl Iterator<Item = &'static Rule> + use<> {
+        let (entries, rules): (&'static [Entry], &'static [&'static Rule]) = match *self {
+            Self::Rules { entries, .. } => (entries, &[]),
+            Self::Room { rules, .. } => (&[], rules),
+        };
+        let own = entries.iter().map(|entry| entry.rule);
+        own.chain(rules.iter().copied())
+    }
+
+    /// What its rules say of a design.
+    fn judge(&self, view: &View<'_>) -> Vec<Finding> {
+        match self {
+            Self::Rules { entries, .. } => entries
+                .iter()
+                .filter_map(|entry| entry.judge)
+                .flat_map(|judge| judge(view))
+                .collect(),
+            Self::Room { judge, .. } => judge.map_or_else(Vec::new, |judge| judge(view)),
+        }
+    }
+}
 
 /// Every rule.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    ROOMS.iter().copied().flatten().copied()
+    TOPICS.iter().flat_map(Topic::rules)
 }
 
 /// The rule with this id.
@@ -22,26 +268,44 @@ pub fn words(finding: &Finding) -> Words {
     finding.words(find(finding.rule.as_str()))
 }
 
-/// A finding as it was carried before findings were data; until the last room gives typed ones.
-pub(crate) fn plain(finding: &Finding) -> plain::Finding {
-    let words = words(finding);
-    let verdict = match finding.verdict {
-        crate::finding::Verdict::Fail => plain::Verdict::Fail,
-        crate::finding::Verdict::NotEvaluated => plain::Verdict::NotEvaluated {
-            reason: words.reason,
-        },
-        crate::finding::Verdict::AtLimit => plain::Verdict::AtLimit,
-        crate::finding::Verdict::Pass => plain::Verdict::Pass,
-    };
-    plain::Finding {
-        id: find(finding.rule.as_str()).map_or("", |rule| rule.id),
-        verdict,
-        place: words.place,
-        places: 1,
-        says: words.says,
-        figure: words.figure,
-        limit: words.limit,
-        source: finding.source.clone(),
-        remedy: words.remedy,
-    }
+/// What the rules say of a design, reading nothing but the design: in the order of [`TOPICS`].
+#[must_use]
+pub fn judge(design: &Design) -> Vec<Finding> {
+    let view = View::of(design);
+    let all = TOPICS.iter().flat_map(|topic| topic.judge(&view));
+    in_order(all.collect())
+}
+
+/// Findings by their rules, in the order of [`TOPICS`]; those of one rule stay in theirs, those of no rule come last.
+#[must_use]
+pub fn in_order(mut findings: Vec<Finding>) -> Vec<Finding> {
+    let rank: BTreeMap<&str, usize> = all().map(|rule| rule.id).zip(0..).collect();
+    findings.sort_by_key(|finding| {
+        let known = rank.get(finding.rule.as_str());
+        known.copied().unwrap_or(usize::MAX)
+    });
+    findings
+}
+
+/// Puts into a design what was answered on the way, what its rules say of it, and what protects each conductor.
+pub fn judge_into(design: &mut Design, on_the_way: Vec<Finding>) {
+    let view = View::of(design);
+    let judged = TOPICS.iter().flat_map(|topic| topic.judge(&view));
+    let all: Vec<Finding> = on_the_way.into_iter().chain(judged).collect();
+    let protection = protection::rows(&view);
+    design.findings = in_order(all);
+    design.protection = protection;
+}
+
+/// Whether a rule is judged from the design alone, and not answered on the way.
+#[must_use]
+pub fn is_judged(id: &str) -> bool {
+    TOPICS.iter().any(|topic| match topic {
+        Topic::Rules { entries, .. } => entries
+            .iter()
+            .any(|entry| entry.rule.id == id && entry.judge.is_some()),
+        Topic::Room { rules, judge, .. } => {
+            judge.is_some() && rules.iter().any(|rule| rule.id == id)
+        }
+    })
 }

@@ -59,6 +59,7 @@ mod verdict;
 
 pub use planning::each::plan_each;
 pub(crate) use planning::every::{Every, Small};
+pub use planning::rules::RULES;
 pub use planning::trade_off::{
     Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,
 };

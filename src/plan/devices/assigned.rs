@@ -3,6 +3,7 @@
 use crate::choose::devices::{
     Assignment, CheckedSupply, Installed, Limit, Room, Rules, Spares, SupplyFault,
 };
+use crate::finding::Subject;
 use crate::job::spec::{InstalledSpec, PlaceSpec};
 use crate::plan::costing::{self, Costing};
 use crate::progress::Progress;
@@ -17,8 +18,8 @@ pub(super) const EFFORT: u64 = 400_000;
 pub(in crate::plan) struct Assigned {
     /// Place, and zone of decoders.
     pub of: (usize, usize),
-    /// What was chosen: `supplies at riser cupboard, normal service`.
-    pub what: String,
+    /// What it was chosen for.
+    pub about: Subject,
     /// The problem that the bound is about.
     pub problem: String,
     pub costing: Costing,
@@ -38,14 +39,14 @@ pub(in crate::plan) struct Assigned {
 impl Assigned {
     pub(super) fn new(
         of: (usize, usize),
-        what: String,
+        about: Subject,
         problem: String,
         costing: Costing,
         found: &Assignment,
     ) -> Self {
         Self {
             of,
-            what,
+            about,
             problem,
             costing,
             cost: found.cost,
@@ -162,7 +163,7 @@ impl Assigned {
             format!("{cost}, none below {lower}")
         };
         if self.with_the_whole {
-            return format!("{}: chosen with the whole job, {cost}", self.what);
+            return format!("{}: chosen with the whole job, {cost}", self.about);
         }
         let next = self.runner_up_words(currency);
         let next = if next.is_empty() {
@@ -172,7 +173,7 @@ impl Assigned {
         };
         format!(
             "{}: {proof}; limits that cost: {}{next}",
-            self.what,
+            self.about,
             self.binding_words(currency)
         )
     }

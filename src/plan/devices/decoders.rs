@@ -4,13 +4,14 @@ use super::assigned::{self, Assigned, within_room};
 use super::{Body, Chosen, Output, Refused, SegmentWork, permitted_power};
 use crate::choose::devices::{DecoderKind, DecoderLoad, DecoderProblem, SupplyFault};
 use crate::device::DecoderSpec;
-use crate::finding::plain::Finding;
+use crate::finding::Subject;
+use crate::id::{PlaceId, ZoneId};
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledKind, InstalledSpec};
 use crate::plan::costing::Costing;
 use crate::plan::{feeding, fixed, kinds};
 use crate::quantity::{amps, volts};
-use crate::source::Source;
+use crate::rules::devices as device_rules;
 use std::collections::BTreeMap;
 
 /// Segments of one zone at one place.
@@ -212,9 +213,11 @@ impl Cluster<'_> {
         format!("{} at {}", zone.name, place.name)
     }
 
-    fn what(&self, job: &Job) -> String {
-        let (zone, place) = (&job.zones()[self.zone], &job.places()[self.place]);
-        format!("decoders of {} at {}", zone.name, place.name)
+    fn about(&self, job: &Job) -> Subject {
+        Subject::Decoders {
+            place: PlaceId::new(&*job.places()[self.place].name),
+            zone: ZoneId::new(&*job.zones()[self.zone].name),
+        }
     }
 }
 
@@ -226,12 +229,14 @@ fn at_place<'j>(
     out: &mut Chosen<Body<'j>>,
 ) {
     for cluster in &mut clusters {
-        let what = cluster.what(job);
+        let about = cluster.about(job);
         if let Err(faults) = cluster.problem(job, segments, None).check()
             && !cluster.installed.is_empty()
         {
             // What is fixed contradicts a limit: it is said, and left out.
-            let refused = |f: &SupplyFault| fixed::refused(&what, &f.to_string());
+            let refused = |f: &SupplyFault| {
+                Refused::NotKept(device_rules::left_out(about.clone(), &f.to_string()))
+            };
             out.refused.extend(faults.iter().map(refused));
             cluster.installed.clear();
         }
@@ -246,7 +251,7 @@ fn at_place<'j>(
             Ok(found) if !cluster.own.is_empty() => {
                 let mut told = Assigned::new(
                     (place, cluster.zone),
-                    cluster.what(job),
+                    cluster.about(job),
                     format!(
                         "{}; the currents of each segment as fed here; a decoder hangs on one output of one \
                          supply and passes at most {:.2} A",
@@ -267,7 +272,8 @@ fn at_place<'j>(
             }
             Ok(_) => {}
             Err(why) => {
-                out.refused.push(none(&cluster.what(job), &why));
+                let none = device_rules::no_assignment(cluster.about(job), &why);
+                out.refused.push(Refused::Unassigned(none));
                 single.extend(&cluster.own);
             }
         }
@@ -285,17 +291,6 @@ fn at_place<'j>(
             }));
         }
     }
-}
-
-/// No assignment: each load then stands alone.
-pub(super) fn none(what: &str, why: &str) -> Refused {
-    let finding = Finding::fail("devices-none", what.to_string())
-        .says(why.to_string())
-        .figure("no assignment")
-        .limit("one")
-        .source(Source::computed("assignment of loads to devices"))
-        .remedy("offer a larger kind, another place, or more room");
-    Refused::Unassigned(finding)
 }
 
 fn decoder<'j>(

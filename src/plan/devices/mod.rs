@@ -28,7 +28,7 @@ pub(super) use supplies::units;
 use super::laid::RunWork;
 use crate::choose::feeding;
 use crate::device::{DecoderSpec, SupplySpec};
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::PlaceSpec;
 use std::collections::BTreeMap;

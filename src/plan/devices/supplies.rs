@@ -1,15 +1,18 @@
 //! Decoders and switched segments on supplies.
 
 use super::assigned::{self, Assigned, within_room};
-use super::decoders::none;
+use super::Refused;
 use super::{Body, Chosen, SegmentWork, Unit, permitted_power};
 use crate::choose::devices::{SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
 use crate::device::SupplySpec;
+use crate::finding::Subject;
+use crate::id::PlaceId;
 use crate::job::Job;
 use crate::job::spec::{InstalledKind, InstalledSpec, Service};
 use crate::plan::costing::Costing;
 use crate::plan::{feeding, fixed, kinds};
 use crate::quantity::{amps, fraction, volts, watts};
+use crate::rules::devices as device_rules;
 use std::collections::BTreeMap;
 
 /// Bodies of one service at one place that the same kinds of supply may feed.
@@ -96,11 +99,13 @@ fn at_place<'j>(
         });
     }
     for cluster in &mut clusters {
-        let what = cluster.what(job);
+        let about = cluster.about(job);
         if let Err(faults) = cluster.problem(job, segments, bodies, None).check()
             && !cluster.installed.is_empty()
         {
-            let refused = |f: &SupplyFault| fixed::refused(&what, &f.to_string());
+            let refused = |f: &SupplyFault| {
+                Refused::NotKept(device_rules::left_out(about.clone(), &f.to_string()))
+            };
             out.refused.extend(faults.iter().map(refused));
             cluster.installed.clear();
         }
@@ -133,7 +138,7 @@ fn at_place<'j>(
                 );
                 let mut told = Assigned::new(
                     (place, usize::MAX),
-                    cluster.what(job),
+                    cluster.about(job),
                     problem,
                     cluster.costing,
                     &found,
@@ -148,7 +153,8 @@ fn at_place<'j>(
             }
             Ok(_) => {}
             Err(why) => {
-                out.refused.push(none(&cluster.what(job), &why));
+                let none = device_rules::no_assignment(cluster.about(job), &why);
+                out.refused.push(Refused::Unassigned(none));
                 single.extend(&cluster.own);
             }
         }
@@ -221,11 +227,13 @@ fn unit<'j>(
 }
 
 impl Cluster<'_> {
-    fn what(&self, job: &Job) -> String {
-        let place = &job.places()[self.place].name;
-        match self.service {
-            Service::Normal => format!("supplies at {place}"),
-            other => format!("supplies at {place}, {} service", other.word()),
+    fn about(&self, job: &Job) -> Subject {
+        Subject::Supplies {
+            place: PlaceId::new(&*job.places()[self.place].name),
+            service: match self.service {
+                Service::Normal => None,
+                other => Some(other.word().to_string()),
+            },
         }
     }
 

@@ -3,7 +3,7 @@
 use crate::choose::feeding::{self, RunFeedPlan};
 use crate::design::{Alternative, Binding, Choice, Chosen, Design, Problem, Proof};
 use crate::finding::Subject;
-use crate::id::{PlaceId, ProductId, RunId, ZoneId};
+use crate::id::{ProductId, RunId};
 use crate::plan::devices::Assigned;
 use crate::plan::laid::RunWork;
 use crate::plan::{Worked, bound, together};
@@ -23,25 +23,14 @@ impl Worked<'_> {
             let own = self.joint.bodies.iter();
             let own = own.filter(|b| told.of == (b.place, b.zone));
             let kinds = own.filter_map(|b| Some(b.spec?.name.as_str()));
-            let about = Subject::Decoders {
-                place: self.place_id(told.of.0),
-                zone: ZoneId::new(&*self.job.zones()[told.of.1].name),
-            };
-            design.choices.push(device_choice(told, about, kinds));
+            design.choices.push(device_choice(told, kinds));
         }
         for (at, told) in supplies.iter().enumerate() {
             let own = self.joint.units.iter().filter(|u| u.assigned == at);
             let kinds = own.map(|u| u.spec.name.as_str());
-            let about = Subject::Supplies {
-                place: self.place_id(told.of.0),
-            };
-            design.choices.push(device_choice(told, about, kinds));
+            design.choices.push(device_choice(told, kinds));
         }
         design.choices.extend(self.whole_choice());
-    }
-
-    fn place_id(&self, place: usize) -> PlaceId {
-        PlaceId::new(&*self.job.places()[place].name)
     }
 
     /// The sum of all, where everything is priced, with a bound that holds whatever the feeding.
@@ -83,7 +72,6 @@ impl Worked<'_> {
         let runner_up = self.whole.as_ref().map(|whole| &whole.runner_up);
         Some(Choice {
             about: Subject::Job,
-            called: None,
             chosen: Chosen::Whole {
                 feeding: Money::from_minor_units(feeding),
                 devices: Money::from_minor_units(devices),
@@ -131,7 +119,6 @@ fn run_choice(run: &RunWork<'_>, own: &RunFeedPlan) -> Choice {
     };
     Choice {
         about: Subject::Run(RunId::new(&*run.spec.name)),
-        called: None,
         chosen: Chosen::Feeding {
             segments: own.segments.len() as u64,
             feeds: own.segments.iter().map(|s| s.feeds.len() as u64).sum(),
@@ -162,16 +149,12 @@ fn run_choice(run: &RunWork<'_>, own: &RunFeedPlan) -> Choice {
 
 fn device_choice<'a>(
     told: &Assigned,
-    about: Subject,
     kinds: impl Iterator<Item = &'a str>,
 ) -> Choice {
     let mut count: BTreeMap<&str, u64> = BTreeMap::new();
     for kind in kinds {
         *count.entry(kind).or_default() += 1;
     }
-    let own = about.to_string();
-    let called = told.what.strip_prefix(&own).and_then(|rest| rest.strip_prefix(", "));
-    let called = called.map(Into::into);
     let mut reason = told.reason_shown();
     if told.alone > 0 {
         reason = format!(
@@ -180,8 +163,7 @@ fn device_choice<'a>(
         );
     }
     Choice {
-        about,
-        called,
+        about: told.about.clone(),
         chosen: Chosen::Devices(
             count
                 .into_iter()

@@ -83,7 +83,11 @@ impl Worked<'_> {
                 let pieces = joined.into_iter().map(|j| j.0).collect();
                 put_joints(design, item, count, pieces);
             } else {
-                findings.extend(strip::joint_not_stated(tape, &joined));
+                if let Some((first, _)) = joined.first() {
+                    let others = joined.len() - 1;
+                    let first = first.as_str();
+                    findings.push(strip::joint_not_stated(&tape.name, tape.reel, first, others));
+                }
                 let pieces = done.joined.iter().map(|j| PieceId::new(&*j.piece));
                 put_joints(design, item, done.joints, pieces.collect());
             }

@@ -16,7 +16,7 @@ pub(in crate::report) fn choices(design: &Design) -> Schedule {
          what the job prices: cable, feeds, segments, breaks and joints between reels of a run, devices of a place; not tape, profile or labour beside \
          it. What is fixed costs nothing.",
     )
-    .name("choice", "For", |r| about(r))
+    .name("choice", "For", |r| &r.about)
     .words("chosen", "Chosen", move |r| chosen(r, currency))
     .amount("cost", "Cost", |r| r.cost.printed(currency))
     .amount("lower_bound", "Bound", |r| r.lower_bound.printed(currency))
@@ -35,14 +35,6 @@ pub(in crate::report) fn choices(design: &Design) -> Schedule {
         Problem::Stated(problem) => problem.to_string(),
     })
     .fill(&design.choices)
-}
-
-/// What was chosen for: `run S1`, `supplies at riser cupboard, emergency service`.
-fn about(choice: &Choice) -> String {
-    match &choice.called {
-        Some(called) => format!("{}, {called}", choice.about),
-        None => choice.about.to_string(),
-    }
 }
 
 fn chosen(choice: &Choice, currency: &Currency) -> String {

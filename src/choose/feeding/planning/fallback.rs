@@ -1,5 +1,6 @@
 //! What to say when no arrangement holds, and what would have been taken if no limit counted.
 
+use super::rules;
 use super::solve::{Found, assemble, hold, mismatch, relaxed};
 use super::steps::step_across;
 use super::words;
@@ -204,9 +205,9 @@ pub(crate) fn infeasible(
             nearest: None,
             best_effort: None,
             findings: vec![if cut_short {
-                words::cut_short_finding(m)
+                rules::cut_short(m)
             } else {
-                words::no_arrangement_finding(m)
+                rules::no_arrangement(m)
             }],
             cut_short,
         })));
@@ -233,14 +234,14 @@ pub(crate) fn infeasible(
         }
     }
     broken.sort_by_key(|f| f.kind);
-    let mut findings: Vec<_> = broken.iter().map(|f| words::broken(m, f)).collect();
+    let mut findings: Vec<_> = broken.iter().map(|f| rules::broken(m, f)).collect();
     let worst = broken.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
     let nearest = worst.map(|f| words::binding_of(m, f));
     if cut_short {
-        findings.push(words::cut_short_finding(m));
+        findings.push(rules::cut_short(m));
     } else if worst.is_none() {
         // Light alone can be kept, and this arrangement breaks nothing: the limits contradict only together.
-        findings.push(words::no_arrangement_finding(m));
+        findings.push(rules::no_arrangement(m));
     }
     let cost = chain.key.cost;
     let found = Found {

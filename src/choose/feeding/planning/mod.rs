@@ -3,6 +3,7 @@
 pub(crate) mod each;
 pub(crate) mod every;
 pub(crate) mod fallback;
+pub(crate) mod rules;
 pub(crate) mod solve;
 pub(crate) mod steps;
 pub(crate) mod trade_off;

@@ -3,8 +3,7 @@
 use crate::choose::feeding::problem::spec::Pattern;
 use crate::choose::feeding::verdict::measure::LimitKind;
 use crate::exact::ExactLength;
-use crate::finding::plain::Finding;
-use crate::finding::{Figure, Limit, Subject};
+use crate::finding::{Figure, Finding, Limit, Subject};
 use crate::id::{PlaceId, ProductId, RunId};
 use crate::quantity::{Corners, ElectricCurrent, ElectricalResistance, Power, Share};
 pub use crate::segment::{Conductor, SegmentFigures};

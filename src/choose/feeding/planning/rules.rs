@@ -1,0 +1,190 @@
+//! The rules that the search answers: which limit no arrangement keeps, and whether there is one at all.
+
+use super::steps::MOST_WAYS;
+use crate::choose::feeding::problem::checked::CheckedRun;
+use crate::choose::feeding::verdict::measure::{LimitKind, Measured};
+use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject};
+use crate::id::RunId;
+use crate::quantity::{amps, fraction, metres};
+use crate::source::Source;
+
+const CANDIDATES: Source =
+    Source::computed("break and feed search, candidates as stated in the job");
+
+macro_rules! limits {
+    ($($kind:ident, $rule:ident, $case:ident: $id:literal, $title:literal, $words:literal, $remedy:expr;)*) => {
+        $(
+            static $case: Case = Case::judged(
+                "broken",
+                concat!("no arrangement of the candidates keeps this limit beside the others: ", $words),
+            )
+            .remedy($remedy);
+
+            static $rule: Rule = Rule {
+                id: $id,
+                title: $title,
+                asks: concat!("Does some arrangement of the run keep this limit beside the others: ", $words, "?"),
+                source: CANDIDATES,
+                needs: &[],
+                cases: &[&$case],
+            };
+        )*
+
+        /// Every rule of this room.
+        pub const RULES: &[&Rule] = &[$(&$rule,)* &NONE, &EFFORT];
+
+        impl LimitKind {
+            /// The limit in words.
+            #[must_use]
+            pub fn words(self) -> &'static str {
+                match self {
+                    $(Self::$kind => $words,)*
+                }
+            }
+
+            fn rule(self) -> (&'static Rule, &'static Case) {
+                match self {
+                    $(Self::$kind => (&$rule, &$case),)*
+                }
+            }
+        }
+    };
+}
+
+const MORE_LIGHT: &str = "feed at more points, permit breaks or feed points nearer together, offer a thicker wire or a nearer place, raise the set point within the trim range, or take a tape of higher voltage";
+const NEARER: &str = "feed nearer: more feeds, or permit feed points inside";
+const SHORTER: &str = "permit breaks so that segments are shorter, or take outputs of more current";
+
+limits! {
+    LeastCurrent, LEAST_CURRENT, DARK: "feed-least-current", "Light of a run",
+        "least relative current, low corner", MORE_LIGHT;
+    VisibleStep, VISIBLE_STEP, STEP: "feed-visible-step", "Steps of light along a run",
+        "step of light at a visible joint, low corner",
+        "move the break away from the visible joint, or feed both sides alike";
+    Balance, BALANCE, UNEVEN: "feed-balance", "Balance of emitters along a run",
+        "balance of emitters lit together, low corner",
+        "shorten the branches, feed from both ends, or take a tape with heavier rails";
+    VoltageDrop, VOLTAGE_DROP, DROP: "feed-voltage-drop", "Voltage drop along a run",
+        "voltage drop, low corner", MORE_LIGHT;
+    Branch, BRANCH, LONG_BRANCH: "feed-branch", "Branches of a run",
+        "longest branch from a feed, increments", NEARER;
+    RailCurrent, RAIL_CURRENT, RAIL: "feed-rail-current", "Rails of a run",
+        "rail current, worst corner", NEARER;
+    ConnectorCurrent, CONNECTION_CURRENT, CONNECTION: "feed-connection-current", "Connections to the tape of a run",
+        "connection current, worst corner",
+        "share the current over more feeds, or state a connection that is rated for it";
+    CoreCurrent, CORE_CURRENT, CORE: "feed-core-current", "Cores of the feeders of a run",
+        "core current, worst corner", "offer a thicker wire, or permit more feeds";
+    OutputCurrent, OUTPUT_CURRENT, OUTPUT: "feed-output-current", "Outputs that feed a run",
+        "current of one decoder output, worst corner", SHORTER;
+    SegmentCurrent, SEGMENT_CURRENT, SEGMENT: "feed-segment-current", "Current of the segments of a run",
+        "current of one segment, worst corner", SHORTER;
+    FeederLength, FEEDER_LENGTH, FEEDER: "feed-feeder-length", "Chopped feeders of a run",
+        "feeder length under chopping", "bring the decoder nearer";
+}
+
+impl LimitKind {
+    /// A figure of this limit with its unit.
+    pub(crate) fn figure(self, figure: f64) -> Figure {
+        match self {
+            Self::LeastCurrent | Self::VisibleStep | Self::Balance | Self::VoltageDrop => {
+                fraction(figure).into()
+            }
+            Self::Branch => Figure::count(figure as u64),
+            Self::FeederLength => metres(figure).into(),
+            _ => amps(figure).into(),
+        }
+    }
+
+    /// A limit of this kind.
+    pub(crate) fn limit(self, limit: f64) -> Limit {
+        let figure = self.figure(limit);
+        match self {
+            Self::LeastCurrent => Limit::AtLeast(figure),
+            _ => Limit::AtMost(figure),
+        }
+    }
+}
+
+/// Where a figure of a run was found.
+pub(crate) fn subject(m: &CheckedRun, f: &Measured) -> Subject {
+    let emitter = f.emitter.and_then(|e| m.spec.tape.emitters.get(e));
+    Subject::Mark {
+        run: RunId::new(&*m.spec.run),
+        emitter: emitter.map(|emitter| emitter.name.clone()),
+        increment: matches!(
+            f.kind,
+            LimitKind::LeastCurrent | LimitKind::VoltageDrop | LimitKind::Balance
+        ),
+        number: f.at as u64,
+    }
+}
+
+fn run(m: &CheckedRun) -> Subject {
+    Subject::Run(RunId::new(&*m.spec.run))
+}
+
+/// A figure beside its limit, which no arrangement keeps.
+pub(crate) fn broken(m: &CheckedRun, f: &Measured) -> Finding {
+    let (rule, case) = f.kind.rule();
+    rule.fails(case, subject(m, f))
+        .figure(f.kind.figure(f.figure))
+        .limit(f.kind.limit(f.limit))
+}
+
+const NO_CHAIN: Case = Case::plain(
+    "none",
+    "no chain of permitted segments with permitted feeds covers the run",
+)
+.figure("none")
+.limit("one")
+.remedy("permit feeds at an end or inside, breaks, or further ways of feeding");
+
+const NONE: Rule = Rule {
+    id: "feed-none",
+    title: "An arrangement of a run",
+    asks: "Is there a chain of permitted segments with permitted feeds that covers the run?",
+    source: CANDIDATES,
+    needs: &[],
+    cases: &[&NO_CHAIN],
+};
+
+/// There is no arrangement at all.
+pub(crate) fn no_arrangement(m: &CheckedRun) -> Finding {
+    NONE.fails(&NO_CHAIN, run(m))
+}
+
+const LESS_WORK: &str = "permit more effort, list fewer feed points, offer thicker wires; where breaks are seen, fix segments of like length";
+const SPENT: Case = Case::open(
+    "spent",
+    "whether some arrangement keeps every limit",
+    "the effort of {effort} evaluated segments was spent before one was found",
+)
+.remedy(LESS_WORK);
+const SPENT_ON_STEPS: Case = Case::open(
+    "spent-on-steps",
+    "whether some arrangement keeps every limit",
+    "the effort of {effort} evaluated segments was spent, or {ways} arrangements with a step that is seen across a break were followed, before one was found",
+)
+.remedy(LESS_WORK);
+
+const EFFORT: Rule = Rule {
+    id: "feed-effort",
+    title: "Effort of the search",
+    asks: "Was the search for an arrangement of the run gone through?",
+    source: Source::computed("break and feed search"),
+    needs: &[],
+    cases: &[&SPENT, &SPENT_ON_STEPS],
+};
+
+/// Whether there is an arrangement was not found out.
+pub(crate) fn cut_short(m: &CheckedRun) -> Finding {
+    let effort = Figure::count(m.spec.effort);
+    if m.limits.visible_step.is_none() {
+        return EFFORT.not_evaluated(&SPENT, run(m)).fact("effort", effort);
+    }
+    EFFORT
+        .not_evaluated(&SPENT_ON_STEPS, run(m))
+        .fact("effort", effort)
+        .fact("ways", Figure::count(MOST_WAYS as u64))
+}

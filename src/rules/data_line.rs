@@ -1,0 +1,129 @@
+//! Every chain of the design before the rules of the data line.
+
+use super::View;
+use crate::design::{Chain, ChainDevice, Design, Limits};
+use crate::device::UnitLoads;
+use crate::dmx::chain::{ChainSpec, Ground, Habits, LineCable, Part};
+use crate::finding::{Case, Finding, Rule, Subject, Value};
+use crate::id::{ChainId, DecoderId};
+use crate::job::spec::DataCable;
+use crate::quantity::volts;
+use crate::source::Source;
+use std::collections::BTreeSet;
+
+const FAULT: Case = Case::open("fault", "the data line", "{why}").remedy("correct the chain");
+
+pub(super) const CHAIN: Rule = Rule {
+    id: "chain",
+    title: "A chain that can be judged",
+    asks: "Can each chain be judged as it is stated?",
+    source: Source::job("the job"),
+    needs: &[],
+    cases: &[&FAULT],
+};
+
+/// What the rules of the data line say, chain by chain.
+pub(super) fn all(design: &Design) -> Vec<Finding> {
+    let limits = &design.limits;
+    let chains = design.chains.iter();
+    chains
+        .flat_map(|chain| match line(chain, limits).check() {
+            Ok(line) => line.judge(),
+            Err(faults) => faults.iter().map(|why| fault(&chain.id, why)).collect(),
+        })
+        .collect()
+}
+
+/// A chain that cannot be judged as it is stated, and why.
+pub(crate) fn fault(chain: &ChainId, why: &impl ToString) -> Finding {
+    CHAIN
+        .not_evaluated(&FAULT, Subject::Chain(chain.clone()))
+        .fact("why", Value::note(why.to_string()))
+}
+
+/// Chains that are stated so that they cannot be judged.
+pub(super) fn faults(view: &View<'_>) -> Vec<Finding> {
+    let own = view.data_line().iter();
+    own.filter(|finding| finding.rule.as_str() == CHAIN.id)
+        .cloned()
+        .collect()
+}
+
+/// What the rules of the room say.
+pub(super) fn lines(view: &View<'_>) -> Vec<Finding> {
+    let own = view.data_line().iter();
+    own.filter(|finding| finding.rule.as_str() != CHAIN.id)
+        .cloned()
+        .collect()
+}
+
+/// A chain of the design as its line.
+fn line(chain: &Chain, limits: &Limits) -> ChainSpec {
+    let cable = match chain.cable {
+        DataCable::DataPair => LineCable::data_pair(24),
+        DataCable::ShieldedCategory => LineCable::shielded_category(),
+        DataCable::UnshieldedCategory => LineCable::unshielded_category(),
+        DataCable::Unknown => LineCable::unknown(),
+    };
+    let mut line = ChainSpec::new(chain.id.as_str(), cable);
+    line.habits = Habits {
+        devices: limits.chain_devices as usize,
+        category_length: limits.chain_length.to_length(),
+        length: limits
+            .chain_length_stated
+            .then(|| limits.chain_length.to_length()),
+    };
+    for device in &chain.devices {
+        line.next(part(device));
+    }
+    if let Some(terminator) = chain.terminator {
+        line.terminate(terminator.0);
+    }
+    line
+}
+
+fn part(device: &ChainDevice) -> Part {
+    let loads = u32::try_from(device.unit_loads.unit_loads_e4).ok();
+    let loads = loads.and_then(UnitLoads::of_ten_thousandths);
+    let mut part = Part::device(device.name.as_str(), device.length.to_length())
+        .port(loads.unwrap_or(UnitLoads::ONE), device.isolation);
+    part.ground = device.ground.as_ref().map(|ground| Ground {
+        reference: ground.supply.to_string(),
+        least: volts(0.0),
+        most: ground.most.0,
+    });
+    part
+}
+
+const NO_CHAIN: Case = Case::open(
+    "none",
+    "the data line to the decoder",
+    "no chain of its universe passes its place",
+)
+.remedy("add the place to a chain of that universe");
+
+pub(super) const REACHED: Rule = Rule {
+    id: "chain-none",
+    title: "A chain for every decoder",
+    asks: "Does a chain of its universe reach each decoder?",
+    source: Source::job("the job"),
+    needs: &["chains with their stops"],
+    cases: &[&NO_CHAIN],
+};
+
+pub(super) fn reached(view: &View<'_>) -> Vec<Finding> {
+    let devices = view.design.chains.iter().flat_map(|chain| &chain.devices);
+    let on_chains: BTreeSet<&DecoderId> = devices
+        .filter_map(|device| device.decoder.as_ref())
+        .collect();
+    let decoders = view.design.decoders.iter();
+    decoders
+        .filter(|decoder| !on_chains.contains(&decoder.id))
+        .map(|decoder| unreached(&decoder.id))
+        .collect()
+}
+
+/// A decoder that no chain reaches.
+pub(crate) fn unreached(decoder: &DecoderId) -> Finding {
+    REACHED.not_evaluated(&NO_CHAIN, Subject::Decoder(decoder.clone()))
+}
