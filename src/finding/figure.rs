@@ -378,3 +378,17 @@ pub enum Limit {
     /// The figure must be above this.
     Above(Figure),
 }
+
+impl Limit {
+    /// Its figure; of two the greater one.
+    #[must_use]
+    pub const fn figure(&self) -> Figure {
+        match *self {
+            Self::AtMost(one)
+            | Self::AtLeast(one)
+            | Self::Within(_, one)
+            | Self::Below(one)
+            | Self::Above(one) => one,
+        }
+    }
+}

@@ -115,12 +115,6 @@ impl Finding {
 }
 
 /// The first of a list, as many as `form` says; else all.
-fn listed(all: &[impl ToString], form: &str) -> String {
-    let most = form.parse().unwrap_or(usize::MAX);
-    let first: Vec<String> = all.iter().take(most).map(ToString::to_string).collect();
-    first.join(", ")
-}
-
 fn shown(value: &Value, form: &str) -> String {
     match value {
         Value::Name { name } => name.clone(),

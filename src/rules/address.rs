@@ -9,7 +9,7 @@ const NONE: Case = Case::plain("none", "{why}")
     .limit("one")
     .remedy("take decoders with fewer outputs");
 
-pub(super) const DEVICE: Rule = Rule {
+pub(super) static DEVICE: Rule = Rule {
     id: "address-device",
     title: "Footprints of a universe",
     asks: "Can the devices of each universe be addressed at all?",
@@ -33,7 +33,7 @@ const FULL: Case = Case::plain(
 .limit("universe {universe}, slots 1 to 512")
 .remedy("give a zone another universe, or free a taken range");
 
-pub(super) const SPACE: Rule = Rule {
+pub(super) static SPACE: Rule = Rule {
     id: "address-space",
     title: "Free slots of a universe",
     asks: "Has the universe of each zone free slots for all of its decoders?",

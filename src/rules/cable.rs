@@ -22,7 +22,7 @@ const TOO_HOT: Case = Case::judged(
 )
 .remedy("lower conductor_hot, or take a cable of a higher temperature rating");
 
-pub(super) const INSULATION: Rule = Rule {
+pub(super) static INSULATION: Rule = Rule {
     id: "cable-insulation",
     title: "Temperature of the insulation",
     asks: "Does the insulation of each cable bear the conductor temperature that is assumed?",
@@ -48,7 +48,7 @@ pub(super) fn insulation(view: &View<'_>) -> Vec<Finding> {
 const ASSUMED: Case = Case::open("assumed", "resistance of its conductors", "{why}")
     .remedy("state a conductor that the tables list");
 
-pub(super) const RESISTANCE: Rule = Rule {
+pub(super) static RESISTANCE: Rule = Rule {
     id: "cable-resistance",
     title: "Resistance of a cable",
     asks: "Is the resistance of each cable in a table, with nothing assumed?",

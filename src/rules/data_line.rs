@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 
 const FAULT: Case = Case::open("fault", "the data line", "{why}").remedy("correct the chain");
 
-pub(super) const CHAIN: Rule = Rule {
+pub(super) static CHAIN: Rule = Rule {
     id: "chain",
     title: "A chain that can be judged",
     asks: "Can each chain be judged as it is stated?",
@@ -102,7 +102,7 @@ const NO_CHAIN: Case = Case::open(
 )
 .remedy("add the place to a chain of that universe");
 
-pub(super) const REACHED: Rule = Rule {
+pub(super) static REACHED: Rule = Rule {
     id: "chain-none",
     title: "A chain for every decoder",
     asks: "Does a chain of its universe reach each decoder?",

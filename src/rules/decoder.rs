@@ -12,7 +12,7 @@ const SPREAD: &str = "spread the segments over more outputs";
 const ONE_OUTPUT: Case =
     Case::judged("current", "greatest current of one output, high corner").remedy(SPREAD);
 
-pub(super) const OUTPUT: Rule = Rule {
+pub(super) static OUTPUT: Rule = Rule {
     id: "decoder-output",
     title: "Current of an output of a decoder",
     asks: "Does each output of each decoder switch no more than its label permits?",
@@ -43,7 +43,7 @@ pub(super) fn output(view: &View<'_>) -> Vec<Finding> {
 const WHOLE: Case =
     Case::judged("current", "current of the whole decoder, high corner").remedy(SPREAD);
 
-pub(super) const TOTAL: Rule = Rule {
+pub(super) static TOTAL: Rule = Rule {
     id: "decoder-total",
     title: "Current of a decoder",
     asks: "Does each decoder pass no more in all than its label and its supply terminal permit?",
@@ -68,7 +68,7 @@ const AT_TERMINALS: Case = Case::judged(
 )
 .remedy("shorten or thicken its lead");
 
-pub(super) const VOLTS: Rule = Rule {
+pub(super) static VOLTS: Rule = Rule {
     id: "decoder-volts",
     title: "Voltage at a decoder",
     asks: "Does each decoder have the least voltage that its label asks for?",
@@ -96,7 +96,7 @@ const LONGER: Case = Case::open(
 .limit("{limit}")
 .remedy("bring the decoder nearer, or try the length with the decoder at low level");
 
-pub(super) const CHOPPED: Rule = Rule {
+pub(super) static CHOPPED: Rule = Rule {
     id: "feeder-chopped",
     title: "Length of a chopped feeder",
     asks: "Is every feeder that carries chopped current as short as the habit of the trade keeps it?",

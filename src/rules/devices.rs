@@ -9,7 +9,7 @@ const NONE: Case = Case::plain("none", "{why}")
     .limit("one")
     .remedy("offer a larger kind, another place, or more room");
 
-pub(super) const ASSIGNED: Rule = Rule {
+pub(super) static ASSIGNED: Rule = Rule {
     id: "devices-none",
     title: "Devices for every load",
     asks: "Do the kinds that are offered carry every load of each place?",
@@ -49,7 +49,7 @@ const TOO_SMALL: Case = Case::plain(
 .limit("a kind that zone and place permit, with what it carries within its limits")
 .remedy("permit its kind in zone and place, or let the segment go to another device");
 
-pub(super) const FIXED: Rule = Rule {
+pub(super) static FIXED: Rule = Rule {
     id: "fixed-item",
     title: "Devices that are there already",
     asks: "Does each device that is there already stay, with every segment that is to stay on it?",

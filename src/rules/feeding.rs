@@ -38,7 +38,7 @@ const FAULT: Case = none(
     "correct the run, its strip or its cables",
 );
 
-pub(super) const PROBLEM: Rule = Rule {
+pub(super) static PROBLEM: Rule = Rule {
     id: "feed-problem",
     title: "A way to feed a run",
     asks: "Has each run a place, a supply, a decoder and a cable that it can be fed with?",
@@ -86,7 +86,7 @@ const GAP: Case = Case::open(
 .limit("bound {limit}")
 .remedy("list fewer feed points");
 
-pub(super) const PROOF: Rule = Rule {
+pub(super) static PROOF: Rule = Rule {
     id: "feed-proof",
     title: "Proof of the feeding of a run",
     asks: "Is the arrangement of each run proven to be the cheapest of its problem?",

@@ -268,6 +268,19 @@ pub fn words(finding: &Finding) -> Words {
     finding.words(find(finding.rule.as_str()))
 }
 
+/// A finding as one line: verdict, place, rule, sentence, and why it was not evaluated.
+#[must_use]
+pub fn line(finding: &Finding) -> String {
+    let words = words(finding);
+    let (verdict, rule) = (finding.verdict, &finding.rule);
+    let line = format!("{verdict}: {} [{rule}]: {}", words.place, words.says);
+    if finding.is_not_evaluated() {
+        format!("{line} ({})", words.reason)
+    } else {
+        line
+    }
+}
+
 /// What the rules say of a design, reading nothing but the design: in the order of [`TOPICS`].
 #[must_use]
 pub fn judge(design: &Design) -> Vec<Finding> {

@@ -9,7 +9,7 @@ const NONE: Case = Case::plain("none", "{why}")
     .limit("at least 1")
     .remedy("choose a tape with a shorter cut pitch, or draw the run longer");
 
-pub(super) const LAYOUT: Rule = Rule {
+pub(super) static LAYOUT: Rule = Rule {
     id: "layout-none",
     title: "Tape on a path",
     asks: "Does at least one cut increment fit on the path of each run?",
@@ -32,7 +32,7 @@ const OPEN: Case = Case::open(
 )
 .remedy("name a cable whose resistance the tables cover");
 
-pub(super) const JUMPER: Rule = Rule {
+pub(super) static JUMPER: Rule = Rule {
     id: "layout-jumper",
     title: "Resistance of a jumper",
     asks: "Is the resistance of each jumper of a path known?",

@@ -9,7 +9,7 @@ const ELSEWHERE: &str = "offer another place, or larger units";
 const SUPPLIES: Case = Case::judged("supplies", "supplies put there").remedy(ELSEWHERE);
 const DECODERS: Case = Case::judged("decoders", "decoders put there").remedy(ELSEWHERE);
 
-pub(super) const ROOM: Rule = Rule {
+pub(super) static ROOM: Rule = Rule {
     id: "place-room",
     title: "Room in a place",
     asks: "Has each place room for the supplies and decoders put there, those that stand by included?",

@@ -24,7 +24,7 @@ use std::collections::BTreeMap;
 const FAULT: Case =
     Case::open("fault", "protection of the conductors", "{why}").remedy("correct the figure");
 
-pub(super) const RULE: Rule = Rule {
+pub(super) static RULE: Rule = Rule {
     id: "protection",
     title: "Conductors that can be judged",
     asks: "Can the protection of the conductors be judged as they are stated?",

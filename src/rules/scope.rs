@@ -12,7 +12,7 @@ macro_rules! scopes {
         $says:literal, $reason:literal, $remedy:literal, $applies:expr;)*) => {$(
         const $case: Case = Case::open("outside", $says, $reason).remedy($remedy);
 
-        pub(super) const $name: Rule = Rule {
+        pub(super) static $name: Rule = Rule {
             id: $id,
             title: $title,
             asks: concat!("Does this version compute it: ", $says, "?"),

@@ -11,7 +11,7 @@ const LEAST_CURRENT: Case = Case::judged(
 )
 .remedy("feed at more points, offer a thicker wire, raise the set point within the trim range");
 
-pub(super) const LIGHT: Rule = Rule {
+pub(super) static LIGHT: Rule = Rule {
     id: "segment-light",
     title: "Light of a segment",
     asks: "Does every cell get its least current, with everything that shares its copper?",
@@ -36,7 +36,7 @@ const DEPARTURE: Case = Case::judged(
 )
 .remedy("shorten the branches, or feed from both ends");
 
-pub(super) const BALANCE: Rule = Rule {
+pub(super) static BALANCE: Rule = Rule {
     id: "segment-balance",
     title: "Balance of emitters lit together",
     asks: "Do emitters that are lit together fade alike along the segment, so that the colour holds?",
@@ -63,7 +63,7 @@ const CONNECTION: Case = Case::judged(
 )
 .remedy("share the current over more feeds");
 
-pub(super) const PADS: Rule = Rule {
+pub(super) static PADS: Rule = Rule {
     id: "segment-pads",
     title: "Current of a connection to the tape",
     asks: "Does every pad that a feeder is joined to carry no more than its sheet permits?",

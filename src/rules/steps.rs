@@ -8,7 +8,7 @@ use crate::quantity::{Share, fraction};
 const STEP: Case = Case::judged("step", "step of light at a joint that is seen, low corner")
     .remedy("feed both sides alike, or move the break");
 
-pub(super) const RULE: Rule = Rule {
+pub(super) static RULE: Rule = Rule {
     id: "segment-step",
     title: "Step of light at a joint",
     asks: "Is the light on both sides of every joint that is seen near enough alike?",

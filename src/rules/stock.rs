@@ -10,7 +10,7 @@ const NONE: Case = Case::plain("none", "{why}")
     .limit("one")
     .remedy("state longer stock, or divide the pieces");
 
-pub(super) const CUT: Rule = Rule {
+pub(super) static CUT: Rule = Rule {
     id: "stock-cut",
     title: "Cutting of stock lengths",
     asks: "Can every piece be cut from the stock lengths that are sold?",
@@ -34,7 +34,7 @@ const GAP: Case = Case::open(
 .limit("bound {limit}")
 .remedy("give the cutting more effort where one bar matters");
 
-pub(super) const PROOF: Rule = Rule {
+pub(super) static PROOF: Rule = Rule {
     id: "stock-proof",
     title: "Proof of a cutting",
     asks: "Is the cutting of each kind of stock proven to be the best?",

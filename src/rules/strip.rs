@@ -14,7 +14,7 @@ const NO_MODEL: Case = Case::plain("none", "{why}")
     .limit("a tape that can be computed")
     .remedy("correct the figures of the strip");
 
-pub(super) const MODEL: Rule = Rule {
+pub(super) static MODEL: Rule = Rule {
     id: "strip-model",
     title: "Figures of a tape",
     asks: "Can each tape be computed from the figures of its sheet?",
@@ -48,7 +48,7 @@ const NO_CODE: Case = Case::open(
 .limit("{needed}")
 .remedy("state the code of the strip");
 
-pub(super) const INGRESS: Rule = Rule {
+pub(super) static INGRESS: Rule = Rule {
     id: "strip-ingress",
     title: "Protection against dust and water",
     asks: "Is the tape of each run protected as its surroundings ask?",
@@ -84,7 +84,7 @@ const AGAINST_STATED: Case = Case::judged(
 .figure("{found} for {stated}")
 .remedy("check cells, cut pitch and what the power was measured on");
 
-pub(super) const POWER: Rule = Rule {
+pub(super) static POWER: Rule = Rule {
     id: "strip-power",
     title: "Power of a tape",
     asks: "Do the cells of the tape draw the power per length that its sheet states?",
@@ -128,7 +128,7 @@ const MORE_JOINED: Case = Case::open(
 )
 .remedy(STATE_JOINT);
 
-pub(super) const REEL_JOINT: Rule = Rule {
+pub(super) static REEL_JOINT: Rule = Rule {
     id: "reel-joint",
     title: "Joints between reels",
     asks: "Is it known what a joint between reels adds, where a piece is longer than one?",

@@ -18,7 +18,7 @@ const UNSOLVED: Case = Case::open(
 .limit("{limit}")
 .remedy("mend the circuit that has no solution");
 
-pub(super) const LOAD: Rule = Rule {
+pub(super) static LOAD: Rule = Rule {
     id: "supply-load",
     title: "Load of a supply",
     asks: "Is each supply within the share of its derated power that is planned?",
@@ -61,7 +61,7 @@ const NOT_STATED: Case = Case::open(
 )
 .remedy("state its derating points");
 
-pub(super) const DERATING: Rule = Rule {
+pub(super) static DERATING: Rule = Rule {
     id: "supply-derating",
     title: "Power of a supply at its ambient",
     asks: "Is it known how much power each supply gives at the ambient of its place?",
@@ -81,7 +81,7 @@ const OUTPUT_CURRENT: Case =
     Case::judged("current", "greatest current of one output, high corner")
         .remedy("move a segment to another output");
 
-pub(super) const OUTPUT: Rule = Rule {
+pub(super) static OUTPUT: Rule = Rule {
     id: "supply-output",
     title: "Current of an output of a supply",
     asks: "Does each output carry no more than it is rated for?",
@@ -112,7 +112,7 @@ const NONE: Case = Case::plain("none", "{why}")
         "shorten or thicken the feeders, or take a tape whose cells do not draw constant power",
     );
 
-pub(super) const CIRCUIT: Rule = Rule {
+pub(super) static CIRCUIT: Rule = Rule {
     id: "circuit-unsolved",
     title: "Operating point of a circuit",
     asks: "Has the circuit of each supply output an operating point in every state at every corner?",

@@ -1,7 +1,6 @@
 //! What was chosen, and what was proven about it.
 
 use crate::design::{Alternative, Binding, Choice, Chosen, Design, Problem, Proof};
-use crate::finding::Limit;
 use crate::quantity::Currency;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed, many};
@@ -73,13 +72,13 @@ fn binding(choice: &Choice, currency: &Currency) -> String {
         Binding::Nearest {
             limit,
             figure,
-            permitted:
-                Limit::AtMost(permitted) | Limit::AtLeast(permitted) | Limit::Within(_, permitted),
+            permitted,
             at,
             used,
         } => format!(
-            "{}: {figure} of {permitted} at {at}, {:.1} % used",
+            "{}: {figure} of {} at {at}, {:.1} % used",
             limit.words(),
+            permitted.figure(),
             used.si() * 100.0
         ),
         Binding::Costs { limit, without } => {
