@@ -87,19 +87,17 @@ pub enum Topic {
     },
 }
 
-const fn judged(rule: &'static Rule, judge: Judge) -> Entry {
-    Entry {
-        rule,
-        judge: Some(judge),
-    }
-}
-
-const fn on_the_way(rule: &'static Rule) -> Entry {
-    Entry { rule, judge: None }
-}
-
-const fn subject(title: &'static str, entries: &'static [Entry]) -> Topic {
-    Topic::Rules { title, entries }
+/// A subject with its rules, one a line: `RULE => judge` where it is judged from the design, `RULE` where it is
+/// answered on the way.
+macro_rules! subject {
+    ($title:literal: $($rule:path $(=> $judge:path)?,)*) => {
+        Topic::Rules {
+            title: $title,
+            entries: &[$(Entry { rule: &$rule, judge: subject!(@ $($judge)?) },)*],
+        }
+    };
+    (@) => { None };
+    (@ $judge:path) => { Some($judge) };
 }
 
 const fn room(
@@ -116,98 +114,89 @@ const fn room(
 
 /// Every rule, in the order in which findings stand in a design.
 pub const TOPICS: &[Topic] = &[
-    subject(
-        "Tape",
-        &[
-            on_the_way(&strip::MODEL),
-            judged(&strip::INGRESS, strip::ingress),
-            judged(&strip::POWER, strip::power),
-            on_the_way(&strip::REEL_JOINT),
-        ],
-    ),
-    subject(
-        "Runs on their paths",
-        &[on_the_way(&path::LAYOUT), on_the_way(&path::JUMPER)],
-    ),
+    subject! {
+        "Tape":
+        strip::MODEL,
+        strip::INGRESS => strip::ingress,
+        strip::POWER => strip::power,
+        strip::REEL_JOINT,
+    },
+    subject! {
+        "Runs on their paths":
+        path::LAYOUT,
+        path::JUMPER,
+    },
     room("Corners and ends", crate::layout::RULES, None),
-    subject(
-        "Stock lengths",
-        &[on_the_way(&stock::CUT), on_the_way(&stock::PROOF)],
-    ),
-    subject(
-        "Addresses",
-        &[on_the_way(&address::DEVICE), on_the_way(&address::SPACE)],
-    ),
-    subject(
-        "Chains",
-        &[
-            judged(&data_line::CHAIN, data_line::faults),
-            judged(&data_line::REACHED, data_line::reached),
-        ],
-    ),
+    subject! {
+        "Stock lengths":
+        stock::CUT,
+        stock::PROOF,
+    },
+    subject! {
+        "Addresses":
+        address::DEVICE,
+        address::SPACE,
+    },
+    subject! {
+        "Chains":
+        data_line::CHAIN => data_line::faults,
+        data_line::REACHED => data_line::reached,
+    },
     room("Data line", crate::dmx::RULES, Some(data_line::lines)),
-    subject(
-        "Feeding",
-        &[
-            on_the_way(&feeding::PROBLEM),
-            judged(&feeding::PROOF, feeding::proof),
-        ],
-    ),
+    subject! {
+        "Feeding":
+        feeding::PROBLEM,
+        feeding::PROOF => feeding::proof,
+    },
     room("Break and feed", crate::choose::feeding::RULES, None),
-    subject(
-        "Devices",
-        &[on_the_way(&devices::ASSIGNED), on_the_way(&devices::FIXED)],
-    ),
-    subject(
-        "Light of segments",
-        &[
-            judged(&segment_light::LIGHT, segment_light::light),
-            judged(&segment_light::BALANCE, segment_light::balance),
-            judged(&segment_light::PADS, segment_light::pads),
-            judged(&steps::RULE, steps::judge),
-        ],
-    ),
-    subject(
-        "Supplies",
-        &[
-            judged(&supply_load::CIRCUIT, supply_load::circuit),
-            judged(&supply_load::LOAD, supply_load::load),
-            judged(&supply_load::DERATING, supply_load::derating),
-            judged(&supply_load::OUTPUT, supply_load::output),
-        ],
-    ),
-    subject(
-        "Decoders",
-        &[
-            judged(&decoder::OUTPUT, decoder::output),
-            judged(&decoder::TOTAL, decoder::total),
-            judged(&decoder::VOLTS, decoder::volts),
-            judged(&decoder::CHOPPED, decoder::chopped),
-        ],
-    ),
-    subject(
-        "Cables",
-        &[
-            judged(&cable::INSULATION, cable::insulation),
-            judged(&cable::RESISTANCE, cable::resistance),
-        ],
-    ),
-    subject("Places", &[judged(&place::ROOM, place::room)]),
-    subject(
-        "What this version leaves out",
-        &[
-            judged(&scope::HEAT, scope::heat),
-            judged(&scope::LIGHT, scope::light),
-            judged(&scope::DIMMING, scope::dimming),
-            judged(&scope::MAINS, scope::mains),
-            judged(&scope::WAYS, scope::ways),
-            judged(&scope::EMERGENCY, scope::emergency),
-        ],
-    ),
-    subject(
-        "Conductors",
-        &[judged(&protection::RULE, protection::fault)],
-    ),
+    subject! {
+        "Devices":
+        devices::ASSIGNED,
+        devices::FIXED,
+    },
+    subject! {
+        "Light of segments":
+        segment_light::LIGHT => segment_light::light,
+        segment_light::BALANCE => segment_light::balance,
+        segment_light::PADS => segment_light::pads,
+        steps::RULE => steps::judge,
+    },
+    subject! {
+        "Supplies":
+        supply_load::CIRCUIT => supply_load::circuit,
+        supply_load::LOAD => supply_load::load,
+        supply_load::DERATING => supply_load::derating,
+        supply_load::OUTPUT => supply_load::output,
+    },
+    subject! {
+        "Decoders":
+        decoder::OUTPUT => decoder::output,
+        decoder::TOTAL => decoder::total,
+        decoder::VOLTS => decoder::volts,
+        decoder::CHOPPED => decoder::chopped,
+    },
+    subject! {
+        "Cables":
+        cable::INSULATION => cable::insulation,
+        cable::RESISTANCE => cable::resistance,
+    },
+    subject! {
+        "Places":
+        place::ROOM => place::room,
+    },
+    subject! {
+        "What this version leaves out":
+        scope::HEAT => scope::heat,
+        scope::LIGHT => scope::light,
+        scope::DIMMING => scope::dimming,
+        scope::MAINS => scope::mains,
+        scope::WAYS => scope::ways,
+        scope::EMERGENCY => scope::emergency,
+    },
+    subject! {
+        "Conductors":
+        protection::RULE => protection::fault,
+    },
     room(
         "Protection",
         crate::protect::RULES,
