@@ -17,7 +17,7 @@
 use evenrun::dmx::address::MULTICAST_PORT;
 use evenrun::dmx::sacn::{self, DataPacket, DataSpec};
 use evenrun::dmx::timing::SLOTS;
-use evenrun::plan::model::Plan;
+use evenrun::design::Design;
 use evenrun::{job, plan};
 use std::collections::BTreeMap;
 use std::net::{Ipv4Addr, SocketAddr, UdpSocket};
@@ -109,8 +109,8 @@ struct Patched<'a> {
 }
 
 /// The devices of the plan in the order of their addresses, and the levels of every universe.
-fn patch(plan: &Plan) -> (Vec<Patched<'_>>, BTreeMap<u16, Vec<u8>>) {
-    let mut rows: Vec<_> = plan.addresses.iter().collect();
+fn patch(design: &Design) -> (Vec<Patched<'_>>, BTreeMap<u16, Vec<u8>>) {
+    let mut rows: Vec<_> = design.slots.iter().collect();
     rows.sort_by_key(|row| (row.universe, row.slot));
     let mut devices: Vec<Patched<'_>> = Vec::new();
     let mut universes = BTreeMap::new();
@@ -118,16 +118,16 @@ fn patch(plan: &Plan) -> (Vec<Patched<'_>>, BTreeMap<u16, Vec<u8>>) {
         let Ok(universe) = u16::try_from(row.universe) else {
             continue;
         };
-        match devices.iter_mut().find(|device| device.name == row.device) {
+        match devices.iter_mut().find(|device| device.name == row.device.as_str()) {
             Some(device) => device.slots += 1,
             None => devices.push(Patched {
-                name: &row.device,
+                name: row.device.as_str(),
                 universe,
                 first: row.slot,
                 slots: 1,
             }),
         }
-        let device = devices.iter().position(|device| device.name == row.device);
+        let device = devices.iter().position(|device| device.name == row.device.as_str());
         let slots = universes
             .entry(universe)
             .or_insert_with(|| vec![0; usize::from(SLOTS)]);
