@@ -30,6 +30,7 @@
 #![warn(missing_docs)]
 
 pub mod exact;
+pub mod faults;
 pub mod finding;
 pub mod id;
 mod many;

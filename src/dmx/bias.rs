@@ -15,7 +15,7 @@
 //! ```
 //! use evenrun::dmx::bias::Bias;
 //! use evenrun::quantity::{ohms, volts};
-//! let bias = Bias { supply: volts(5.0), resistor: ohms(562.0) };
+//! let bias = Bias::new(volts(5.0), ohms(562.0));
 //! let idle = bias.idle_volts(&[ohms(133.0), ohms(120.0)], 32.0);
 //! assert!((idle.value - 0.2461058529).abs() < 1e-9);
 //! ```
@@ -24,17 +24,27 @@
 
 use super::electrical::{MOST_UNIT_LOADS, UNIT_LOAD_OHMS, pair_conductance};
 use crate::quantity::{ElectricPotential, ElectricalResistance, ohms, volts};
+use serde::{Deserialize, Serialize};
 
 /// A pull-up on data + and an equal pull-down on data −.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Bias {
     /// Volts of the pull-up.
+    #[serde(with = "crate::quantity::valued")]
     pub supply: ElectricPotential,
     /// Each of the two resistors.
+    #[serde(with = "crate::quantity::valued")]
     pub resistor: ElectricalResistance,
 }
 
 impl Bias {
+    /// So many volts behind two resistors, each of this resistance.
+    #[must_use]
+    pub fn new(supply: ElectricPotential, resistor: ElectricalResistance) -> Self {
+        Self { supply, resistor }
+    }
+
     /// Volts across an idle pair with these terminators and unit loads, all at one place.
     ///
     /// Along a cable see [`Chain::judge`](super::chain::Chain::judge), which takes its resistance into account.

@@ -12,6 +12,7 @@
 //! E1.11 clause 7. Contacts of the 8-position connector as in its table 4: of four
 //! documents that quote it one has contacts 4 and 6 the other way round; green is 6 by T568B.
 
+use serde::{Deserialize, Serialize};
 use std::str::FromStr;
 use thiserror::Error;
 
@@ -61,12 +62,15 @@ pub struct Contact {
     pub colour: Option<&'static str>,
 }
 
-/// A kind of connector.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+/// A kind of connector. As data it is the text that it is read from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Connector {
     /// 5-pin XLR.
+    #[serde(rename = "xlr5")]
     FivePinXlr,
     /// 8-position modular connector.
+    #[serde(rename = "8-position")]
     EightPosition,
     /// Terminals: fixed wiring.
     Terminals,

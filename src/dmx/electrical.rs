@@ -12,7 +12,7 @@
 
 use super::sources::{EIA485_DRIVER, EIA485_EDGE};
 use crate::device::UnitLoads;
-use crate::finding::plain::Finding;
+use crate::finding::{Case, Finding, Rule, Subject};
 use crate::quantity::{ElectricPotential, ElectricalResistance, Time, ohms, seconds, volts};
 
 /// Output of a driver without load, magnitude, V (TIA-485-A 4.2.1).
@@ -124,6 +124,12 @@ pub struct Driver {
 }
 
 impl Driver {
+    /// A driver of these volts without load and on 54 Ω, and an edge of this length.
+    #[must_use]
+    pub fn new(open: ElectricPotential, loaded: ElectricPotential, edge: Time) -> Self {
+        Self { open, loaded, edge }
+    }
+
     /// The resistance behind its output: `54 Ω (V_open/V_54 − 1)`.
     #[must_use]
     pub fn source_resistance(&self) -> ElectricalResistance {
@@ -139,27 +145,55 @@ impl Driver {
 
     /// Judges output and edge for a line of 250 kbit/s.
     #[must_use]
-    pub fn judge(&self, place: &str) -> Vec<Finding> {
-        let within = |id, what: &str, found: ElectricPotential, [least, most]: [f64; 2]| {
-            let found = found.value.abs();
-            Finding::judged_within(id, place, found, [least, most])
-                .says(format!("a driver of {found:.2} V {what}"))
-                .figure(format!("{found:.2} V"))
-                .limit(format!("{least} to {most} V"))
-                .source(EIA485_DRIVER)
-                .remedy("use a driver for EIA-485")
+    pub fn judge(&self, about: &Subject) -> Vec<Finding> {
+        let within = |rule: &Rule, case, found: ElectricPotential, limits: [f64; 2]| {
+            let limits = limits.map(|limit| volts(limit).into());
+            rule.within(case, about.clone(), volts(found.value.abs()), limits)
         };
-        let limit = longest_edge(seconds(super::timing::BIT_SECONDS));
-        let micro = |time: Time| time.value * 1e6;
+        let longest = longest_edge(seconds(super::timing::BIT_SECONDS));
         vec![
-            within("driver-open", "without load", self.open, OPEN_VOLTS),
-            within("driver-loaded", "on 54 ohm", self.loaded, LOADED_VOLTS),
-            Finding::judged_at_most("driver-edge", place, self.edge.value, limit.value)
-                .says(format!("an edge of {:.2} µs", micro(self.edge)))
-                .figure(format!("{:.2} µs", micro(self.edge)))
-                .limit(format!("at most {:.2} µs, 0.3 of a bit", micro(limit)))
-                .source(EIA485_EDGE)
-                .remedy("use a driver made for 250 kbit/s or faster"),
+            within(&DRIVER_OPEN, &OPEN, self.open, OPEN_VOLTS),
+            within(&DRIVER_LOADED, &LOADED, self.loaded, LOADED_VOLTS),
+            DRIVER_EDGE.at_most(&EDGE, about.clone(), self.edge, longest),
         ]
     }
 }
+
+/// Words of the volts of a driver.
+const fn gives(key: &'static str, says: &'static str) -> Case {
+    Case::judged(key, says)
+        .figure("{figure:.2} V")
+        .limit("{least:*} to {most:* V}")
+        .remedy("use a driver for EIA-485")
+}
+const OPEN: Case = gives("open", "a driver of {figure:.2} V without load");
+const LOADED: Case = gives("loaded", "a driver of {figure:.2} V on 54 ohm");
+const EDGE: Case = Case::judged("edge", "an edge of {figure:.2 µs}")
+    .figure("{figure:.2 µs}")
+    .limit("at most {limit:.2 µs}, 0.3 of a bit")
+    .remedy("use a driver made for 250 kbit/s or faster");
+
+pub(super) const DRIVER_OPEN: Rule = Rule {
+    id: "driver-open",
+    title: "Driver without load",
+    asks: "Does a driver without load give 1.5 to 6 V?",
+    source: EIA485_DRIVER,
+    needs: &[],
+    cases: &[&OPEN],
+};
+pub(super) const DRIVER_LOADED: Rule = Rule {
+    id: "driver-loaded",
+    title: "Driver on its test load",
+    asks: "Does a driver on 54 ohm give 1.5 to 5 V?",
+    source: EIA485_DRIVER,
+    needs: &[],
+    cases: &[&LOADED],
+};
+pub(super) const DRIVER_EDGE: Rule = Rule {
+    id: "driver-edge",
+    title: "Edge of a driver",
+    asks: "Is the edge of a driver within 0.3 of a bit at 250 kbit/s?",
+    source: EIA485_EDGE,
+    needs: &[],
+    cases: &[&EDGE],
+};

@@ -4,7 +4,7 @@ use super::Subject;
 use crate::exact::{CutPitch, ExactLength};
 use crate::quantity::{
     Amps, Hertz, Measured, Metres, Ohms, Seconds, Share, Temperature, Valued, Volts, Watts,
-    WattsPerMetre, show, show_in,
+    WattsPerMetre, in_unit, show, show_in,
 };
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -142,6 +142,11 @@ pub enum Value {
     Subjects {
         /// The things, in order.
         subjects: Vec<Subject>,
+    },
+    /// Contacts of two connectors that are joined, here and there.
+    Contacts {
+        /// The pairs, in order.
+        contacts: Vec<(u8, u8)>,
     },
     /// An explanation for people in the words of a lower room; no program needs it.
     Note {
@@ -296,6 +301,24 @@ impl Figure {
         self.value().is_finite()
     }
 
+    /// The number in this unit of its list; its own where the unit is none of them.
+    pub(super) fn number_in(&self, unit: &str) -> f64 {
+        match *self {
+            Self::Voltage(q) => in_unit(q.0, unit),
+            Self::Current(q) => in_unit(q.0, unit),
+            Self::Power(q) => in_unit(q.0, unit),
+            Self::LinearPower(q) => in_unit(q.0, unit),
+            Self::Resistance(q) => in_unit(q.0, unit),
+            Self::Length(q) => in_unit(q.to_length(), unit),
+            Self::Distance(q) => in_unit(q.0, unit),
+            Self::Temperature(q) => in_unit(q.0, unit),
+            Self::Share(q) => in_unit(q.0, unit),
+            Self::Frequency(q) => in_unit(q.0, unit),
+            Self::Time(q) => in_unit(q.0, unit),
+            _ => self.value(),
+        }
+    }
+
     /// In this unit of its list, to so many decimals, unit included.
     pub(super) fn shown_in(&self, unit: &str, decimals: usize) -> String {
         fn one<Q: Measured>(q: Valued<Q>, unit: &str, decimals: usize) -> String {
@@ -354,4 +377,8 @@ pub enum Limit {
     AtLeast(Figure),
     /// The figure must lie between the two.
     Within(Figure, Figure),
+    /// The figure must stay below this.
+    Below(Figure),
+    /// The figure must be above this.
+    Above(Figure),
 }

@@ -39,7 +39,7 @@ mod words;
 
 pub use figure::{Cost, Count, Figure, Limit, Loads, Number, Pitch, Value};
 pub use rule::{Case, Rule};
-pub use subject::Subject;
+pub use subject::{DataLink, SplitterOutput, Subject};
 pub use verdict::Verdict;
 pub use words::Words;
 
@@ -95,7 +95,9 @@ impl Finding {
     #[must_use]
     pub fn limit(mut self, limit: Limit) -> Self {
         self.limit = Some(limit).filter(|limit| match limit {
-            Limit::AtMost(one) | Limit::AtLeast(one) => one.is_finite(),
+            Limit::AtMost(one) | Limit::AtLeast(one) | Limit::Below(one) | Limit::Above(one) => {
+                one.is_finite()
+            }
             Limit::Within(least, most) => least.is_finite() && most.is_finite(),
         });
         self

@@ -24,7 +24,8 @@ pub struct Rule {
 
 /// The words of one answer of a rule. In braces stand `figure`, `limit`, `least` and `most` of a limit that has two,
 /// and the other facts of a finding by their names: `{load}` as a person reads it, `{load:.1}` the bare number in SI units with
-/// one decimal, `{load:.1 mA}` in that unit, `{ports:5}` the first five of several names.
+/// one decimal, `{load:.1 mA}` in that unit, `{load:.1 (mA)}` the same without naming it; `~3` in the place of `.1` at most
+/// three decimals, `*` every digit; `{ports:5}` the first five of several names, `{ports:5+}` with how many more there are.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Case {
     /// Its key within the rule, part of the public interface.

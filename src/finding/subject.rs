@@ -107,10 +107,52 @@ pub enum Subject {
     Universe(UniverseId),
     /// A chain.
     Chain(ChainId),
+    /// What one driver of a chain drives.
+    Link(DataLink),
+    /// A part of a link: a device, a splitter, a joint.
+    Part {
+        /// Link.
+        link: DataLink,
+        /// Part.
+        part: String,
+    },
+    /// A point of a link: the connections of a part, or of the port.
+    Point {
+        /// Link.
+        link: DataLink,
+        /// Part, or `source`.
+        at: String,
+    },
+    /// The cable between two parts of a link.
+    DataCable {
+        /// Link.
+        link: DataLink,
+        /// Part, or `source`.
+        from: String,
+        /// Part.
+        to: String,
+    },
+    /// A splitter of a chain.
+    Splitter {
+        /// Chain.
+        chain: ChainId,
+        /// Splitter.
+        splitter: String,
+    },
+    /// A start address of a device.
+    Address {
+        /// Device.
+        device: String,
+        /// Universe.
+        universe: u16,
+        /// Slot, 1 to 512.
+        slot: u16,
+    },
     /// Anything else, by the name that its maker gave it.
     Named(String),
 }
 
+/// By its name.
 impl From<&str> for Subject {
     fn from(name: &str) -> Self {
         Self::Named(name.to_string())
@@ -120,6 +162,40 @@ impl From<&str> for Subject {
 impl From<String> for Subject {
     fn from(name: String) -> Self {
         Self::Named(name)
+    }
+}
+
+/// What one driver of a chain drives: the cable behind its port, or behind one output of a splitter.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct DataLink {
+    /// Chain.
+    pub chain: ChainId,
+    /// The output that drives it; none: the port of the chain.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub output: Option<SplitterOutput>,
+}
+
+/// One output of a splitter.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct SplitterOutput {
+    /// Splitter.
+    pub splitter: String,
+    /// Which, from 1.
+    pub number: u64,
+}
+
+/// As a person calls it: `chain north, S1 output 2`.
+impl fmt::Display for DataLink {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "chain {}", self.chain)?;
+        match &self.output {
+            Some(output) => write!(f, ", {} output {}", output.splitter, output.number),
+            None => Ok(()),
+        }
     }
 }
 
@@ -165,6 +241,16 @@ impl fmt::Display for Subject {
             Self::Place(place) => write!(f, "place {place}"),
             Self::Universe(universe) => write!(f, "universe {universe}"),
             Self::Chain(chain) => write!(f, "chain {chain}"),
+            Self::Link(link) => write!(f, "{link}"),
+            Self::Part { link, part } => write!(f, "{link}, {part}"),
+            Self::Point { link, at } => write!(f, "{link}, at {at}"),
+            Self::DataCable { link, from, to } => write!(f, "{link}, {from} to {to}"),
+            Self::Splitter { splitter, .. } => f.write_str(splitter),
+            Self::Address {
+                device,
+                universe,
+                slot,
+            } => write!(f, "{device} at {universe}.{slot:03}"),
             Self::Named(name) => f.write_str(name),
         }
     }

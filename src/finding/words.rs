@@ -67,7 +67,13 @@ impl Finding {
 
     fn limit_value(&self, name: &str) -> Option<Figure> {
         match (self.limit?, name) {
-            (Limit::AtMost(limit) | Limit::AtLeast(limit), "limit") => Some(limit),
+            (
+                Limit::AtMost(limit)
+                | Limit::AtLeast(limit)
+                | Limit::Below(limit)
+                | Limit::Above(limit),
+                "limit",
+            ) => Some(limit),
             (Limit::Within(least, _), "least") => Some(least),
             (Limit::Within(_, most), "most") => Some(most),
             _ => None,
@@ -108,11 +114,16 @@ impl Finding {
     }
 }
 
-/// The first of a list, as many as `form` says; else all.
+/// One after another: all of them, the first few (`5`), or those and how many more there are (`5+`).
 fn listed(all: &[impl ToString], form: &str) -> String {
-    let most = form.parse().unwrap_or(usize::MAX);
+    let counted = form.strip_suffix('+');
+    let most = counted.unwrap_or(form).parse().unwrap_or(usize::MAX);
     let first: Vec<String> = all.iter().take(most).map(ToString::to_string).collect();
-    first.join(", ")
+    let first = first.join(", ");
+    match all.len().saturating_sub(most) {
+        more @ 1.. if counted.is_some() => format!("{first} and {more} more"),
+        _ => first,
+    }
 }
 
 fn shown(value: &Value, form: &str) -> String {
@@ -123,17 +134,77 @@ fn shown(value: &Value, form: &str) -> String {
         Value::Names { names } => listed(names, form),
         Value::Subjects { subjects } => listed(subjects, form),
         Value::Figures { figures } => listed(figures, form),
-        Value::Figure(figure) => match form.strip_prefix('.') {
-            None => figure.to_string(),
-            Some(form) => {
-                let (decimals, unit) = form.split_once(' ').unwrap_or((form, ""));
-                let decimals = decimals.parse().unwrap_or(0);
-                if unit.is_empty() {
-                    format!("{:.decimals$}", figure.value())
-                } else {
-                    figure.shown_in(unit, decimals)
-                }
-            }
-        },
+        Value::Contacts { contacts } => {
+            let joined: Vec<String> = contacts
+                .iter()
+                .map(|(here, there)| format!("{here} to {there}"))
+                .collect();
+            joined.join(", ")
+        }
+        Value::Figure(figure) => shown_figure(figure, form),
+    }
+}
+
+/// A figure by its form: digits, and behind a blank the unit, in brackets where it is not printed.
+fn shown_figure(figure: &Figure, form: &str) -> String {
+    if form.is_empty() {
+        return figure.to_string();
+    }
+    let (digits, unit) = form.split_once(' ').unwrap_or((form, ""));
+    let hidden = unit.strip_prefix('(').and_then(|unit| unit.strip_suffix(')'));
+    let number = if unit.is_empty() {
+        figure.value()
+    } else {
+        figure.number_in(hidden.unwrap_or(unit))
+    };
+    let decimals = |digits: &str| digits.parse().unwrap_or(0);
+    let text = if let Some(exactly) = digits.strip_prefix('.') {
+        let decimals = decimals(exactly);
+        if !unit.is_empty() && hidden.is_none() {
+            return figure.shown_in(unit, decimals);
+        }
+        format!("{number:.decimals$}")
+    } else if let Some(most) = digits.strip_prefix('~') {
+        let scale = libm::pow(10.0, decimals(most) as f64);
+        (libm::round(number * scale) / scale).to_string()
+    } else {
+        number.to_string()
+    };
+    if unit.is_empty() || hidden.is_some() {
+        text
+    } else {
+        format!("{text} {unit}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{hertz, ohms, seconds, volts};
+
+    #[test]
+    fn forms_of_figures() {
+        let of = |figure: Figure, form: &str| shown(&Value::Figure(figure), form);
+        let time = Figure::from(seconds(92.5e-6));
+        assert_eq!(of(time, ""), "92.5 µs");
+        assert_eq!(of(time, ".2 µs"), "92.50 µs");
+        assert_eq!(of(time, ".2 (µs)"), "92.50");
+        assert_eq!(of(time, "~3 µs"), "92.5 µs");
+        assert_eq!(of(time, "~3 (µs)"), "92.5");
+        assert_eq!(of(hertz(250_000.1).into(), "* (kHz)"), "250.0001");
+        assert_eq!(of(ohms(133.25).into(), "* ohm"), "133.25 ohm");
+        assert_eq!(of(volts(1.5).into(), "*"), "1.5");
+        assert_eq!(of(volts(-0.004).into(), ".2"), "-0.00");
+        assert_eq!(of(volts(-0.004).into(), ".2 V"), "0.00 V");
+        assert_eq!(of(Figure::count(7), ""), "7");
+    }
+
+    #[test]
+    fn names_are_cut_and_counted() {
+        let of = |form: &str| shown(&Value::names(["A", "B", "C"]), form);
+        assert_eq!(
+            [of(""), of("2"), of("2+"), of("3+")],
+            ["A, B, C", "A, B", "A, B and 1 more", "A, B, C"]
+        );
     }
 }

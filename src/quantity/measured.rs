@@ -214,6 +214,12 @@ pub fn show_to<Q: Measured>(quantity: Q, decimals: usize) -> String {
     with_unit(&no_negative_zero(format!("{value:.decimals$}")), spelling)
 }
 
+/// The number of a quantity in a unit of its list; in SI base units where the spelling is not in it.
+pub(crate) fn in_unit<Q: Measured>(quantity: Q, spelling: &str) -> f64 {
+    let unit = unit_of::<Q>(spelling);
+    (quantity.si() - unit.offset) / unit.factor
+}
+
 /// Prints a quantity in a stated unit of its list to a stated number of decimals, unit included.
 ///
 /// A spelling that is not in the list prints the value in SI base units.

@@ -151,6 +151,34 @@ pub fn deserialize<'de, Q: Measured, D: Deserializer<'de>>(deserializer: D) -> R
     deserializer.deserialize_any(Reading(PhantomData))
 }
 
+/// The same for a quantity that may be absent; for `#[serde(default, with = "…::quantity::valued::optional")]`.
+pub mod optional {
+    use super::{Measured, Valued};
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    /// Writes a quantity as [`valued`](super) does, none as `null`.
+    ///
+    /// # Errors
+    /// A figure that is not finite, or whatever the serializer reports.
+    pub fn serialize<Q: Measured, S: Serializer>(
+        quantity: &Option<Q>,
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        quantity.map(Valued).serialize(serializer)
+    }
+
+    /// Reads a quantity as [`valued`](super) does, `null` as none.
+    ///
+    /// # Errors
+    /// As for [`deserialize`](super::deserialize).
+    pub fn deserialize<'de, Q: Measured, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Option<Q>, D::Error> {
+        let read = Option::<Valued<Q>>::deserialize(deserializer)?;
+        Ok(read.map(|valued| valued.0))
+    }
+}
+
 #[cfg(feature = "schema")]
 impl<Q: Measured> schemars::JsonSchema for Valued<Q> {
     fn schema_name() -> std::borrow::Cow<'static, str> {

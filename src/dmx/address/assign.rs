@@ -1,17 +1,17 @@
 //! Giving addresses: in cable order, tightest, or with the fewest changes.
 
-use super::super::sources::E1_11_SLOTS;
 use super::super::timing::SLOTS;
+use super::judge;
 use super::model::{AddressedProblem, Footprint, Patch, PatchRow};
 use super::slots::Taken;
-use crate::finding::plain::Finding;
+use crate::finding::Finding;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Last universe (ANSI E1.31-2018, clause 6.2.7).
 const LAST_UNIVERSE: u16 = 63_999;
 
 /// A patch after a change, and what has to be set anew.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Changed {
     /// The new patch.
     pub patch: Patch,
@@ -147,39 +147,15 @@ impl AddressedProblem {
                 *placed = true;
             }
             let last = u64::from(start.address) + device.total() - 1;
-            let place = format!("{} at {}.{:03}", device.name, start.universe, start.address);
             let Some(last) = u16::try_from(last).ok().filter(|&last| last <= SLOTS) else {
-                desk.findings.push(
-                    Finding::fail("address-overrun", place)
-                        .says(format!(
-                            "{} slots from {} end at slot {last}",
-                            device.total(),
-                            start.address
-                        ))
-                        .figure(format!("slot {last}"))
-                        .limit("slot 512")
-                        .source(E1_11_SLOTS)
-                        .remedy("start lower, or in another universe"),
-                );
+                desk.findings.push(judge::overrun(device, start, last));
                 continue;
             };
-            let meets_reserved = reserved.any(start.universe, start.address, last);
-            if meets_reserved
-                || (!device.may_share && desk.taken.any(start.universe, start.address, last))
-            {
-                let with = if meets_reserved {
-                    "reserved slots"
-                } else {
-                    "an earlier device"
-                };
-                desk.findings.push(
-                    Finding::fail("address-clash", place)
-                        .says(format!("slots {} to {last} meet {with}", start.address))
-                        .figure(format!("slots {} to {last}", start.address))
-                        .limit("slots of its own")
-                        .source(E1_11_SLOTS)
-                        .remedy("move one of them, or say that they share on purpose"),
-                );
+            let reserved = reserved.any(start.universe, start.address, last);
+            let taken = !device.may_share && desk.taken.any(start.universe, start.address, last);
+            if reserved || taken {
+                desk.findings
+                    .push(judge::clash(device, start, last, reserved));
                 continue;
             }
             desk.put(index, 0, start.universe, start.address, last);
@@ -287,16 +263,7 @@ impl Desk<'_> {
                 }
             }
         }
-        self.findings.push(
-            Finding::fail(
-                "address-none-free",
-                self.devices.get(index).map_or("", |d| &d.name),
-            )
-            .says("no free slots are left for it up to the last universe")
-            .limit(format!("universe {LAST_UNIVERSE}"))
-            .source(super::super::sources::E1_31)
-            .remedy("start in a lower universe"),
-        );
+        self.findings.push(judge::none_free(device, LAST_UNIVERSE));
         (universe, from)
     }
 }

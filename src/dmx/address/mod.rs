@@ -17,6 +17,7 @@
 //! Slots count from 1 and universes from 1 (ANSI E1.11 clause 1.2, ANSI E1.31-2018 clause 6.2.7).
 
 mod assign;
+pub(super) mod judge;
 mod model;
 mod network;
 mod slots;

@@ -2,7 +2,8 @@
 
 use super::super::timing::SLOTS;
 use crate::device::LevelBits;
-use crate::finding::plain::Finding;
+use crate::faults::Faults;
+use crate::finding::Finding;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use thiserror::Error;
@@ -79,6 +80,14 @@ pub struct Start {
     pub address: u16,
 }
 
+impl Start {
+    /// An address in a universe.
+    #[must_use]
+    pub fn new(universe: u16, address: u16) -> Self {
+        Self { universe, address }
+    }
+}
+
 /// Slots that something outside this problem uses, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Reserved {
@@ -88,6 +97,18 @@ pub struct Reserved {
     pub first: u16,
     /// Last slot, 1 to 512.
     pub last: u16,
+}
+
+impl Reserved {
+    /// Slots of a universe from the first to the last.
+    #[must_use]
+    pub fn new(universe: u16, first: u16, last: u16) -> Self {
+        Self {
+            universe,
+            first,
+            last,
+        }
+    }
 }
 
 /// Devices that want addresses.
@@ -174,11 +195,21 @@ pub struct AddressedProblem {
 }
 
 impl AddressProblem {
+    /// These devices in the order of the cable, from universe 1 on, with every slot free.
+    #[must_use]
+    pub fn new(devices: Vec<Footprint>) -> Self {
+        Self {
+            devices,
+            reserved: Vec::new(),
+            first_universe: 1,
+        }
+    }
+
     /// Checks names and ranges; clashes and overruns are findings of the patch.
     ///
     /// # Errors
     /// Every [`AddressError`] found, at most 50.
-    pub fn check(self) -> Result<AddressedProblem, Vec<AddressError>> {
+    pub fn check(self) -> Result<AddressedProblem, Faults<AddressError>> {
         let mut errors = Vec::new();
         for (what, found) in [
             ("devices", self.devices.len()),
@@ -190,7 +221,7 @@ impl AddressProblem {
                     found,
                     limit: MOST_DEVICES,
                 });
-                return Err(errors);
+                return Err(Faults(errors));
             }
         }
         check_universe(&mut errors, "first universe", self.first_universe);
@@ -243,7 +274,7 @@ impl AddressProblem {
         if errors.is_empty() {
             Ok(AddressedProblem { spec: self })
         } else {
-            Err(errors)
+            Err(Faults(errors))
         }
     }
 }
@@ -316,7 +347,7 @@ impl PatchRow {
 }
 
 /// Who listens to which slots.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Patch {
     /// One row a device (more for a device cut between pixels), in the order of the devices.
     pub rows: Vec<PatchRow>,

@@ -1,7 +1,7 @@
 //! Data cable as a line: impedance, velocity, resistance.
 
 use crate::quantity::{
-    ElectricalResistance, Length, LinearResistance, metres, ohms, ohms_per_kilometre,
+    ElectricalResistance, Length, LinearResistance, Ohms, Valued, metres, ohms, ohms_per_kilometre,
 };
 use serde::{Deserialize, Serialize};
 
@@ -10,6 +10,7 @@ const LIGHT: f64 = 299_792_458.0;
 
 /// Kind of data cable.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum CableKind {
     /// Shielded 120 Ω pairs made for EIA-485.
     DataPair,
@@ -41,18 +42,52 @@ impl CableKind {
 }
 
 /// Cable of a chain: what it is, and its line constants.
-#[derive(Debug, Clone, Copy, PartialEq)]
+///
+/// As data `kind` alone is enough: constants that are left out are those that [`LineCable::data_pair`] and the
+/// others give for cores of `awg`, 24 AWG where that is not known.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(from = "Written")]
 pub struct LineCable {
     /// What it is.
     pub kind: CableKind,
     /// Size of its cores, AWG; none: not known.
     pub awg: Option<u8>,
     /// Wave impedance.
+    #[serde(with = "crate::quantity::valued")]
     pub impedance: ElectricalResistance,
     /// Velocity of a wave over that of light.
     pub velocity: f64,
     /// Resistance of both cores together, per length.
+    #[serde(with = "crate::quantity::valued")]
     pub loop_resistance: LinearResistance,
+}
+
+/// A cable as it is written down, with what may be left out.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Written {
+    kind: CableKind,
+    awg: Option<u8>,
+    impedance: Option<Ohms>,
+    velocity: Option<f64>,
+    loop_resistance: Option<Valued<LinearResistance>>,
+}
+
+impl From<Written> for LineCable {
+    fn from(written: Written) -> Self {
+        let awg = written.awg.unwrap_or(24);
+        let usual = match written.kind {
+            CableKind::DataPair => Self::data_pair(awg),
+            kind => Self::of(kind, awg, 100.0),
+        };
+        Self {
+            awg: written.awg,
+            impedance: written.impedance.map_or(usual.impedance, |ohms| ohms.0),
+            velocity: written.velocity.unwrap_or(usual.velocity),
+            loop_resistance: written.loop_resistance.map_or(usual.loop_resistance, |r| r.0),
+            ..usual
+        }
+    }
 }
 
 impl LineCable {

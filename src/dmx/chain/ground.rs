@@ -14,28 +14,117 @@
 //! signal common itself carries (it brings the two nearer) are left out.
 
 use super::super::sources as from;
-use super::link::Link;
-use super::model::Chain;
+use super::judge::LinkContext;
 use super::part::PartKind;
 use crate::device::PortIsolation;
-use crate::finding::plain::Finding;
-use crate::quantity::ElectricPotential;
+use crate::finding::{Case, Finding, Limit, Rule, Value};
+use crate::quantity::{ElectricPotential, volts};
+use serde::{Deserialize, Serialize};
 
 /// Largest difference between the commons of two devices, V: −7 V at a receiver less −1 V of a driver.
-const APART: f64 = 6.0;
-/// Most names in a sentence.
-const NAMES: usize = 5;
+const APART_VOLTS: f64 = 6.0;
 
 /// How far the minus terminal of a device stands above a point of reference.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Ground {
     /// The point: the supply whose minus it hangs on.
     pub reference: String,
     /// Least over all that may be lit, and over tolerances.
+    #[serde(with = "crate::quantity::valued")]
     pub least: ElectricPotential,
     /// Most.
+    #[serde(with = "crate::quantity::valued")]
     pub most: ElectricPotential,
 }
+
+impl Ground {
+    /// A minus that stands so far, least and most, above that of the supply `reference`.
+    #[must_use]
+    pub fn new(
+        reference: impl Into<String>,
+        least: ElectricPotential,
+        most: ElectricPotential,
+    ) -> Self {
+        Self {
+            reference: reference.into(),
+            least,
+            most,
+        }
+    }
+}
+
+const BETWEEN: &str = "{figure:.2} V between {high} and {low}";
+/// The same limit and remedy behind every answer.
+const fn case(key: &'static str, says: &'static str, reason: &'static str) -> Case {
+    Case::open(key, says, reason)
+        .limit("at most {limit:.0 V}: -7 V at a receiver, of which a driver may use -1 V")
+        .remedy("take isolated ports or an isolated splitter, or thicker feeders from one supply")
+}
+const APART: Case = case(
+    "apart",
+    "supply minuses of ports that are not isolated",
+    "",
+)
+.figure(BETWEEN);
+const JOINED_APART: Case = case("joined_apart", "", "").figure(BETWEEN);
+const NO_PORT: Case = case("no_port", "no port is joined to its supply's minus", "");
+const ONE_JOINED: Case = case(
+    "one_joined",
+    "{port} alone is joined to its supply's minus: there is no second one to differ from",
+    "",
+);
+const ONE_PERHAPS: Case = case(
+    "one_perhaps",
+    "{port} alone may be joined to its supply's minus: there is no second one to differ from",
+    "",
+);
+const NOT_KNOWN: Case = case(
+    "not_known",
+    "",
+    "where the supply minus of {ports:5+} stands is not known",
+);
+const REFERENCES: Case = case(
+    "references",
+    "",
+    "the ports hang on the minuses of {references:5+}; what stands between those is not stated",
+);
+const REFERENCES_APART: Case = case(
+    "references_apart",
+    "",
+    "the ports hang on the minuses of {references:5+}; what stands between those is not stated \
+     ({figure:.2} V between {high} and {low} on one of them)",
+);
+const NOT_STATED: Case =
+    case("isolation_not_stated", "", "isolation not stated: {ports:5+}").figure(BETWEEN);
+const NO_NUMBERS: Case = case(
+    "no_numbers",
+    "the volts of the supply minuses are no numbers",
+    "the volts of the supply minuses are no numbers",
+);
+
+pub(in crate::dmx) const GROUND_OFFSET: Rule = Rule {
+    id: "chain-ground-offset",
+    title: "Volts between supply minuses on one line",
+    asks: "Do the supply minuses of ports that are not isolated stand within 6 V of each other?",
+    source: from::COMMON_MODE,
+    needs: &[
+        "isolation of every port",
+        "where the supply minus of every port that is not isolated stands",
+    ],
+    cases: &[
+        &APART,
+        &JOINED_APART,
+        &NO_PORT,
+        &ONE_JOINED,
+        &ONE_PERHAPS,
+        &NOT_KNOWN,
+        &REFERENCES,
+        &REFERENCES_APART,
+        &NOT_STATED,
+        &NO_NUMBERS,
+    ],
+};
 
 /// A port that is not known to be isolated.
 struct Tied<'a> {
@@ -44,82 +133,77 @@ struct Tied<'a> {
     ground: Option<&'a Ground>,
 }
 
-impl Chain {
-    /// Judges the difference of supply minuses between ports that are not isolated.
-    pub(super) fn grounds(&self, findings: &mut Vec<Finding>, link: &Link, place: &str) {
-        const ID: &str = "chain-ground-offset";
-        let tied: Vec<Tied<'_>> = link
-            .parts
-            .iter()
-            .filter_map(|&part| self.spec.parts.get(part))
-            .filter_map(|part| match part.kind {
-                PartKind::Device { isolation, .. } if isolation != PortIsolation::Isolated => {
-                    Some(Tied {
-                        name: &part.name,
-                        sure: isolation == PortIsolation::Joined,
-                        ground: part.ground.as_ref(),
-                    })
-                }
-                _ => None,
-            })
-            .collect();
-        let all = worst(tied.iter());
-        let sure = worst(tied.iter().filter(|tied| tied.sure));
-        let open: Vec<&str> = tied.iter().filter(|t| !t.sure).map(|t| t.name).collect();
-        let unknown: Vec<&str> = tied
-            .iter()
-            .filter(|tied| tied.ground.is_none())
-            .map(|tied| tied.name)
-            .collect();
-        let mut references: Vec<&str> = tied
-            .iter()
-            .filter_map(|tied| tied.ground)
-            .map(|ground| ground.reference.as_str())
-            .collect();
-        references.sort_unstable();
-        references.dedup();
-        let not_evaluated = |why: String| Finding::not_evaluated(ID, place, why);
-        let finding = if let Some(apart) = sure.as_ref().filter(|a| !(a.volts <= APART)) {
-            Finding::judged_at_most(ID, place, apart.volts, APART).figure(apart.words())
-        } else if tied.is_empty() {
-            Finding::pass(ID, place).says("no port is joined to its supply's minus")
-        } else if tied.len() == 1 {
-            let words = tied.first().map_or(("", ""), |tied| {
-                (tied.name, if tied.sure { "is" } else { "may be" })
-            });
-            Finding::pass(ID, place).says(format!(
-                "{} alone {} joined to its supply's minus: there is no second one to differ from",
-                words.0, words.1
-            ))
-        } else if !unknown.is_empty() {
-            not_evaluated(format!(
-                "where the supply minus of {} stands is not known",
-                list(&unknown)
-            ))
-        } else if references.len() > 1 {
-            let within = match &all {
-                Some(apart) => format!(" ({} on one of them)", apart.words()),
-                None => String::new(),
-            };
-            not_evaluated(format!(
-                "the ports hang on the minuses of {}; what stands between those is not stated{within}",
-                list(&references)
-            ))
-        } else if let Some(apart) = all.as_ref().filter(|apart| !(apart.volts <= APART)) {
-            not_evaluated(format!("isolation not stated: {}", list(&open))).figure(apart.words())
-        } else if let Some(apart) = all {
-            Finding::judged_at_most(ID, place, apart.volts, APART)
-                .says("supply minuses of ports that are not isolated")
-                .figure(apart.words())
+/// Judges the difference of supply minuses between ports that are not isolated.
+pub(super) fn offset(on: &LinkContext<'_>) -> Finding {
+    let tied = tied(on);
+    judged(on, &tied).limit(Limit::AtMost(volts(APART_VOLTS).into()))
+}
+
+fn tied<'a>(on: &LinkContext<'a>) -> Vec<Tied<'a>> {
+    on.parts()
+        .filter_map(|(_, part)| match part.kind {
+            PartKind::Device { isolation, .. } if isolation != PortIsolation::Isolated => {
+                Some(Tied {
+                    name: &part.name,
+                    sure: isolation == PortIsolation::Joined,
+                    ground: part.ground.as_ref(),
+                })
+            }
+            _ => None,
+        })
+        .collect()
+}
+
+fn judged(on: &LinkContext<'_>, tied: &[Tied<'_>]) -> Finding {
+    let rule = &GROUND_OFFSET;
+    let names = |of: &dyn Fn(&Tied<'_>) -> bool| {
+        Value::names(tied.iter().filter(|t| of(t)).map(|t| t.name))
+    };
+    let open = |case| rule.not_evaluated(case, on.subject());
+    let passes = |case| rule.passes(case, on.subject());
+    let judge = |case, apart: &Apart<'_>| {
+        let (found, limit) = (volts(apart.volts), volts(APART_VOLTS));
+        apart.named(rule.at_most(case, on.subject(), found, limit))
+    };
+    let over = |apart: &&Apart<'_>| !(apart.volts <= APART_VOLTS);
+    let all = worst(tied.iter());
+    let sure = worst(tied.iter().filter(|tied| tied.sure));
+    if let Some(apart) = sure.as_ref().filter(over) {
+        return if apart.volts.is_finite() {
+            judge(&JOINED_APART, apart)
         } else {
-            not_evaluated("the volts of the supply minuses are no numbers".to_string())
+            rule.fails(&NO_NUMBERS, on.subject())
         };
-        findings.push(
-            finding
-                .limit("at most 6 V: -7 V at a receiver, of which a driver may use -1 V")
-                .source(from::COMMON_MODE)
-                .remedy("take isolated ports or an isolated splitter, or thicker feeders from one supply"),
-        );
+    }
+    match tied {
+        [] => return passes(&NO_PORT),
+        [one] => {
+            let case = if one.sure { &ONE_JOINED } else { &ONE_PERHAPS };
+            return passes(case).fact("port", Value::name(one.name));
+        }
+        _ => {}
+    }
+    if tied.iter().any(|tied| tied.ground.is_none()) {
+        return open(&NOT_KNOWN).fact("ports", names(&|t| t.ground.is_none()));
+    }
+    let grounds = tied.iter().filter_map(|tied| tied.ground);
+    let mut references: Vec<&str> = grounds.map(|ground| ground.reference.as_str()).collect();
+    references.sort_unstable();
+    references.dedup();
+    if references.len() > 1 {
+        let finding = match all.as_ref().filter(|apart| apart.volts.is_finite()) {
+            Some(apart) => apart.named(open(&REFERENCES_APART)),
+            None => open(&REFERENCES),
+        };
+        return finding.fact("references", Value::names(references));
+    }
+    match all {
+        Some(apart) if !apart.volts.is_finite() => open(&NO_NUMBERS),
+        Some(apart) if over(&&apart) => apart
+            .named(open(&NOT_STATED))
+            .fact("ports", names(&|t| !t.sure)),
+        Some(apart) => judge(&APART, &apart),
+        None => open(&NO_NUMBERS),
     }
 }
 
@@ -131,8 +215,12 @@ struct Apart<'a> {
 }
 
 impl Apart<'_> {
-    fn words(&self) -> String {
-        format!("{:.2} V between {} and {}", self.volts, self.high, self.low)
+    /// A finding with these volts and these two devices.
+    fn named(&self, finding: Finding) -> Finding {
+        finding
+            .figure(volts(self.volts))
+            .fact("high", Value::name(self.high))
+            .fact("low", Value::name(self.low))
     }
 }
 
@@ -172,12 +260,4 @@ fn worst<'a>(tied: impl Iterator<Item = &'a Tied<'a>>) -> Option<Apart<'a>> {
         }
     }
     worst
-}
-
-fn list(names: &[&str]) -> String {
-    let shown = names.iter().take(NAMES).copied().collect::<Vec<_>>();
-    match names.len().saturating_sub(NAMES) {
-        0 => shown.join(", "),
-        more => format!("{} and {more} more", shown.join(", ")),
-    }
 }

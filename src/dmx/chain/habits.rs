@@ -1,11 +1,11 @@
 //! What a careful plan keeps to beside the published rules.
 
 use super::super::sources as from;
-use super::link::Link;
-use super::model::Chain;
-use crate::finding::plain::Finding;
+use super::judge::LinkContext;
+use crate::finding::{Case, Figure, Finding, Rule};
 use crate::quantity::{Length, metres};
 use crate::source::Source;
+use serde::{Deserialize, Serialize};
 
 /// Most devices of one chain, by habit.
 const MOST_DEVICES: usize = 20;
@@ -13,13 +13,16 @@ const MOST_DEVICES: usize = 20;
 const HABIT_LENGTH: f64 = 300.0 * 0.3048;
 
 /// Limits beside the published ones. [`Habits::default`] is common practice: 20 devices, 300 ft of category cable.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 pub struct Habits {
     /// Devices on one chain.
     pub devices: usize,
     /// Category cable from the driver to the farthest device.
+    #[serde(with = "crate::quantity::valued")]
     pub category_length: Length,
     /// Cable of any kind from the driver to the farthest device; none: only the published lengths hold.
+    #[serde(with = "crate::quantity::valued::optional")]
     pub length: Option<Length>,
 }
 
@@ -33,65 +36,103 @@ impl Default for Habits {
     }
 }
 
-impl Chain {
-    /// Judges devices and length against the habits of the trade, or against what the job keeps to instead.
-    pub(super) fn habits(&self, findings: &mut Vec<Finding>, link: &Link, place: &str) {
-        let habits = &self.spec.habits;
-        let stated = || Source::stated("limits of the job");
-        let own = habits.devices != MOST_DEVICES;
-        findings.push(
-            Finding::judged_at_most(
-                "chain-devices-habit",
-                place,
-                link.devices as f64,
-                habits.devices as f64,
-            )
-            .says(format!(
-                "{} devices on one chain; {} keeps to {}",
-                link.devices,
-                who(own),
-                habits.devices
-            ))
-            .figure(format!("{} devices", link.devices))
-            .limit(format!("at most {} devices", habits.devices))
-            .source(if own { stated() } else { from::TWENTY })
-            .remedy("begin a new chain behind a splitter"),
-        );
-        let category = link
-            .parts
-            .iter()
-            .any(|&part| self.cable_of(part).kind.is_category());
-        let by_kind = category.then_some(habits.category_length.value);
-        let all = habits.length.map(|length| length.value).into_iter();
-        let Some(limit) = all.chain(by_kind).reduce(f64::min) else {
-            return;
-        };
-        let own = (limit - HABIT_LENGTH).abs() > 1e-9;
-        let length = link.length();
-        let words = if own {
-            format!("{limit:.1} m")
-        } else {
-            "91.44 m (300 ft)".to_string()
-        };
-        findings.push(
-            Finding::judged_at_most("chain-length-habit", place, length, limit)
-                .says(format!(
-                    "{length:.1} m of {}cable; {} keeps to {words}",
-                    if category { "category " } else { "" },
-                    who(own)
-                ))
-                .figure(format!("{length:.1} m"))
-                .limit(format!("at most {words}"))
-                .source(if own {
-                    stated()
-                } else {
-                    from::THREE_HUNDRED_FEET
-                })
-                .remedy("shorten the chain, or begin a new one behind a splitter"),
-        );
+/// The source of a limit that the job states instead of the habit.
+fn stated() -> Source {
+    Source::stated("limits of the job")
+}
+
+/// Words of the number of devices.
+const fn many(key: &'static str, says: &'static str) -> Case {
+    Case::judged(key, says)
+        .figure("{figure} devices")
+        .limit("at most {limit} devices")
+        .remedy("begin a new chain behind a splitter")
+}
+const HABIT_DEVICES: Case = many(
+    "habit",
+    "{figure} devices on one chain; the habit keeps to {limit}",
+);
+const JOB_DEVICES: Case = many(
+    "job",
+    "{figure} devices on one chain; the job keeps to {limit}",
+);
+
+pub(in crate::dmx) const DEVICES_HABIT: Rule = Rule {
+    id: "chain-devices-habit",
+    title: "Devices on one chain, by habit",
+    asks: "Are there no more devices on one driver than the trade, or the job, keeps to?",
+    source: from::TWENTY,
+    needs: &[],
+    cases: &[&HABIT_DEVICES, &JOB_DEVICES],
+};
+
+pub(super) fn devices(on: &LinkContext<'_>) -> Finding {
+    let limit = on.chain.spec.habits.devices;
+    let of = |case| {
+        let (devices, limit) = (on.link.devices as u64, limit as u64);
+        let (devices, limit) = (Figure::count(devices), Figure::count(limit));
+        DEVICES_HABIT.at_most(case, on.subject(), devices, limit)
+    };
+    if limit == MOST_DEVICES {
+        of(&HABIT_DEVICES)
+    } else {
+        of(&JOB_DEVICES).source(stated())
     }
 }
 
-fn who(own: bool) -> &'static str {
-    if own { "the job" } else { "the habit" }
+/// Words of a length, with the habit's own limit.
+const fn by_habit(key: &'static str, says: &'static str) -> Case {
+    Case::judged(key, says)
+        .figure("{figure:.1 m}")
+        .limit("at most 91.44 m (300 ft)")
+        .remedy("shorten the chain, or begin a new one behind a splitter")
+}
+const CATEGORY_HABIT: Case = by_habit(
+    "category_habit",
+    "{figure:.1 m} of category cable; the habit keeps to 91.44 m (300 ft)",
+);
+const HABIT: Case = by_habit(
+    "habit",
+    "{figure:.1 m} of cable; the habit keeps to 91.44 m (300 ft)",
+);
+const CATEGORY_JOB: Case = by_habit(
+    "category_job",
+    "{figure:.1 m} of category cable; the job keeps to {limit:.1 m}",
+)
+.limit("at most {limit:.1 m}");
+const JOB: Case = by_habit(
+    "job",
+    "{figure:.1 m} of cable; the job keeps to {limit:.1 m}",
+)
+.limit("at most {limit:.1 m}");
+
+pub(in crate::dmx) const LENGTH_HABIT: Rule = Rule {
+    id: "chain-length-habit",
+    title: "Length of a chain, by habit",
+    asks: "Is the cable from the driver to the farthest device no longer than the trade, or the job, keeps to?",
+    source: from::THREE_HUNDRED_FEET,
+    needs: &[],
+    cases: &[&CATEGORY_HABIT, &HABIT, &CATEGORY_JOB, &JOB],
+};
+
+pub(super) fn length(on: &LinkContext<'_>) -> Option<Finding> {
+    let habits = &on.chain.spec.habits;
+    let category = on.cables().iter().any(|cable| cable.kind.is_category());
+    let by_kind = category.then_some(habits.category_length.value);
+    let all = habits.length.map(|length| length.value).into_iter();
+    let limit = all.chain(by_kind).reduce(f64::min)?;
+    let own = (limit - HABIT_LENGTH).abs() > 1e-9;
+    let case = match (category, own) {
+        (true, false) => &CATEGORY_HABIT,
+        (false, false) => &HABIT,
+        (true, true) => &CATEGORY_JOB,
+        (false, true) => &JOB,
+    };
+    let length = metres(on.link.length());
+    let finding = LENGTH_HABIT.at_most(case, on.subject(), length, metres(limit));
+    Some(if own {
+        finding.source(stated())
+    } else {
+        finding
+    })
 }

@@ -2,6 +2,8 @@
 
 use super::model::{Chain, SOURCE};
 use super::part::PartKind;
+use crate::finding::{DataLink, SplitterOutput};
+use crate::id::ChainId;
 use std::collections::BTreeMap;
 
 /// What one driver drives: the port of the chain, or one output of a splitter.
@@ -30,13 +32,15 @@ impl Link {
         self.distances.iter().copied().fold(0.0, f64::max)
     }
 
-    /// The place, in words.
+    /// The link as a finding calls it.
     #[must_use]
-    pub fn place(&self, chain: &str) -> String {
-        if self.driver == SOURCE {
-            format!("chain {chain}")
-        } else {
-            format!("chain {chain}, {} output {}", self.driver, self.output)
+    pub fn subject(&self, chain: &str) -> DataLink {
+        DataLink {
+            chain: ChainId::new(chain),
+            output: (self.driver != SOURCE).then(|| SplitterOutput {
+                splitter: self.driver.clone(),
+                number: self.output as u64,
+            }),
         }
     }
 

@@ -25,16 +25,21 @@
 //! assert!(chain.judge().iter().all(|finding| !finding.is_fail()));
 //! ```
 
-mod answers;
+pub(in crate::dmx) mod answers;
+pub(in crate::dmx) mod branches;
 mod cable;
-mod ground;
-mod habits;
+pub(in crate::dmx) mod ends;
+pub(in crate::dmx) mod ground;
+pub(in crate::dmx) mod habits;
+pub(in crate::dmx) mod idle;
+pub(in crate::dmx) mod isolation;
 mod judge;
+pub(in crate::dmx) mod length;
 mod link;
+pub(in crate::dmx) mod load;
 mod model;
 mod part;
-mod plugs;
-mod shape;
+pub(in crate::dmx) mod plugs;
 mod splitters;
 
 pub(in crate::dmx) use cable::NEPER_DECIBELS;

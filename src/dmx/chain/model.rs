@@ -5,7 +5,9 @@ use super::super::connector::Connector;
 use super::cable::LineCable;
 use super::habits::Habits;
 use super::part::Part;
+use crate::faults::Faults;
 use crate::quantity::ElectricalResistance;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use thiserror::Error;
 
@@ -18,7 +20,25 @@ const MOST_PARTS: usize = 10_000;
 const MOST_ERRORS: usize = 50;
 
 /// A chain.
-#[derive(Debug, Clone, PartialEq)]
+///
+/// As data it is written like this; what is left out is taken as [`ChainSpec::new`] and [`Part::device`] take it.
+///
+/// ```
+/// use evenrun::dmx::chain::ChainSpec;
+/// let text = r#"{
+///     "name": "north",
+///     "cable": { "kind": "data_pair", "awg": 24 },
+///     "parts": [
+///         { "name": "D1", "length": "12 m", "kind": { "device": { "unit_loads": "1/4" } } },
+///         { "name": "D2", "length": { "m": 8.0 }, "kind": { "device": {} }, "terminator": "120 ohm" }
+///     ]
+/// }"#;
+/// let chain = serde_json::from_str::<ChainSpec>(text)?.check()?;
+/// assert_eq!(chain.links()[0].unit_loads(), 1.25);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ChainSpec {
     /// Name.
     pub name: String,
@@ -27,14 +47,19 @@ pub struct ChainSpec {
     /// Parts, in any order.
     pub parts: Vec<Part>,
     /// Devices answer on the same pair (ANSI E1.20).
+    #[serde(default)]
     pub rdm: bool,
     /// The port carries a terminator of its own.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub source_terminator: Option<ElectricalResistance>,
     /// The port biases the idle line; none: not stated.
+    #[serde(default)]
     pub bias: Option<Bias>,
     /// Connector of the port; none: not stated.
+    #[serde(default)]
     pub connector: Option<Connector>,
     /// What is kept to beside the published rules.
+    #[serde(default)]
     pub habits: Habits,
 }
 
@@ -73,16 +98,23 @@ impl ChainSpec {
         }
     }
 
-    /// Checks names and numbers. A ring is an error here, because a ring has no far end.
+    /// Checks names and numbers. A part that names nothing before it comes behind the one before it in the list.
+    /// A ring is an error here, because a ring has no far end.
     ///
     /// # Errors
     /// Every [`ChainError`] found, at most 50.
-    pub fn check(self) -> Result<Chain, Vec<ChainError>> {
+    pub fn check(mut self) -> Result<Chain, Faults<ChainError>> {
         let mut errors = Vec::new();
+        let mut before = SOURCE;
+        for part in &mut self.parts {
+            if part.from.is_empty() {
+                part.from = before.to_string();
+            }
+            before = &part.name;
+        }
         if self.parts.is_empty() || self.parts.len() > MOST_PARTS {
-            return Err(vec![ChainError::Count {
-                found: self.parts.len(),
-            }]);
+            let found = self.parts.len();
+            return Err(ChainError::Count { found }.into());
         }
         if !self.cable.is_sound() {
             errors.push(ChainError::Cable {
@@ -156,7 +188,7 @@ impl ChainSpec {
                 order,
             })
         } else {
-            Err(errors)
+            Err(Faults(errors))
         }
     }
 }

@@ -5,24 +5,30 @@ use super::cable::LineCable;
 use super::ground::Ground;
 use crate::device::{PortIsolation, UnitLoads};
 use crate::quantity::{ElectricalResistance, Length};
+use serde::{Deserialize, Serialize};
 
 /// What a part is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum PartKind {
     /// A device that listens.
     Device {
         /// Load it puts on the line.
+        #[serde(default)]
         unit_loads: UnitLoads,
         /// Whether its port is isolated.
+        #[serde(default)]
         isolation: PortIsolation,
     },
     /// A powered splitter or repeater: cables that leave it are new links.
     Splitter {
         /// Load its input puts on the line.
+        #[serde(default)]
         unit_loads: UnitLoads,
         /// Outputs.
         outputs: u16,
         /// Passes RDM both ways.
+        #[serde(default)]
         rdm: bool,
     },
     /// A box or plug in which cables are joined, without power.
@@ -30,23 +36,34 @@ pub enum PartKind {
 }
 
 /// A part of a chain and the cable into it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Part {
     /// Name, unlike every other.
     pub name: String,
-    /// The part its cable comes from, or [`SOURCE`](super::SOURCE).
+    /// The part its cable comes from, or [`SOURCE`](super::SOURCE); empty: the part before it in the chain.
+    #[serde(default)]
     pub from: String,
     /// Length of that cable.
+    #[serde(with = "crate::quantity::valued")]
     pub length: Length,
     /// That cable, where it is not the cable of the chain.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cable: Option<LineCable>,
     /// What it is.
     pub kind: PartKind,
     /// A terminator here.
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        with = "crate::quantity::valued::optional"
+    )]
     pub terminator: Option<ElectricalResistance>,
     /// Connector of its data ports; none: not stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub connector: Option<Connector>,
     /// Where the minus terminal of the device stands; none: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ground: Option<Ground>,
 }
 

@@ -1,140 +1,145 @@
-//! Connectors along a line.
+//! Connectors along a line, judged where any is stated.
 
 use super::super::connector::Connector;
 use super::super::sources as from;
-use super::link::Link;
-use super::model::Chain;
+use super::judge::LinkContext;
 use super::part::PartKind;
-use crate::finding::plain::Finding;
+use crate::finding::{Case, Finding, Rule, Value};
 
-impl Chain {
-    /// Judges connectors, where any is stated: what a cable joins, and which kinds there are.
-    pub(super) fn plugs(&self, findings: &mut Vec<Finding>, link: &Link, place: &str) {
-        let stated = self.spec.parts.iter().map(|part| part.connector);
-        if stated.chain([self.spec.connector]).all(|one| one.is_none()) {
-            return;
-        }
-        let mut open = Vec::new();
-        let mut mixed = false;
-        for &part in link.parts.iter().filter(|&&part| !self.is_joint(part)) {
-            let (from_name, from_plug) = self.plug_before(part);
-            let own = self.spec.parts.get(part).and_then(|part| part.connector);
-            match (from_plug, own) {
-                (Some(a), Some(b)) if a != b && a.is_plug() && b.is_plug() => {
-                    mixed = true;
-                    findings.push(self.mismatch(place, (from_name, a), (self.name(part), b)));
-                }
-                (Some(_), Some(_)) => {}
-                _ => open.push(self.name(part)),
+/// Words of two connectors that no cable joins.
+const fn apart(key: &'static str, remedy: &'static str) -> Case {
+    Case::plain(
+        key,
+        "{from_plug} at {from} and {to_plug} at {to}: no cable of one kind fits",
+    )
+    .limit("the same connector at both ends of a cable")
+    .remedy(remedy)
+}
+const ADAPTER: Case = apart(
+    "adapter",
+    "make an adapter, contact by contact: {contacts} ({from_plug} to {to_plug})",
+);
+const NO_ADAPTER: Case = apart("no_adapter", "use devices with one kind of connector");
+const NOT_STATED: Case = Case::open(
+    "not_stated",
+    "connectors at both ends of every cable",
+    "connectors not stated at an end of the cable into {parts:5}",
+)
+.remedy("state them");
+const FITS: Case = Case::plain(
+    "fits",
+    "every cable has one kind of plug, or terminals, at its ends",
+);
+
+pub(in crate::dmx) const CONNECTOR: Rule = Rule {
+    id: "chain-connector",
+    title: "Plugs of one cable",
+    asks: "Has every cable the same kind of plug, or terminals, at its ends?",
+    source: from::E1_11_CONNECTOR,
+    needs: &["connectors at both ends of every cable"],
+    cases: &[&ADAPTER, &NO_ADAPTER, &NOT_STATED, &FITS],
+};
+
+/// Whether the chain states any connector.
+fn is_stated(on: &LinkContext<'_>) -> bool {
+    let spec = &on.chain.spec;
+    let parts = spec.parts.iter().map(|part| part.connector);
+    parts.chain([spec.connector]).any(|one| one.is_some())
+}
+
+pub(super) fn connectors(on: &LinkContext<'_>) -> Vec<Finding> {
+    if !is_stated(on) {
+        return Vec::new();
+    }
+    let mut findings = Vec::new();
+    let mut open = Vec::new();
+    let cables = on.parts().filter(|(_, part)| part.kind != PartKind::Joint);
+    for (index, part) in cables {
+        let (from_name, from_plug) = plug_before(on, index);
+        match (from_plug, part.connector) {
+            (Some(a), Some(b)) if a != b && a.is_plug() && b.is_plug() => {
+                findings.push(mismatch(on, (from_name, a), (&part.name, b)));
             }
+            (Some(_), Some(_)) => {}
+            _ => open.push(part.name.as_str()),
         }
-        if !open.is_empty() {
-            let named = open.iter().take(5).copied().collect::<Vec<_>>().join(", ");
-            findings.push(
-                Finding::not_evaluated(
-                    "chain-connector",
-                    place,
-                    format!("connectors not stated at an end of the cable into {named}"),
-                )
-                .says("connectors at both ends of every cable")
-                .source(from::E1_11_CONNECTOR)
-                .remedy("state them"),
-            );
-        } else if !mixed {
-            findings.push(
-                Finding::pass("chain-connector", place)
-                    .says("every cable has one kind of plug, or terminals, at its ends")
-                    .source(from::E1_11_CONNECTOR),
-            );
-        }
-        self.kinds(findings, link, place);
     }
+    if !open.is_empty() {
+        let finding = CONNECTOR.not_evaluated(&NOT_STATED, on.subject());
+        findings.push(finding.fact("parts", Value::names(open)));
+    } else if findings.is_empty() {
+        findings.push(CONNECTOR.passes(&FITS, on.subject()));
+    }
+    findings
+}
 
-    fn kinds(&self, findings: &mut Vec<Finding>, link: &Link, place: &str) {
-        let named = |kind| {
-            let parts = link.parts.iter().filter(|&&part| {
-                self.spec.parts.get(part).and_then(|part| part.connector) == Some(kind)
-            });
-            let names: Vec<&str> = parts.map(|&part| self.name(part)).take(5).collect();
-            (!names.is_empty()).then(|| names.join(", "))
-        };
-        if let Some(names) = named(Connector::Other) {
-            findings.push(
-                Finding::fail("chain-connector-kind", place)
-                    .says(format!("another connector at {names}"))
-                    .limit("5-pin XLR or fixed wiring; 8-position under conditions")
-                    .source(from::E1_11_CONNECTOR)
-                    .remedy("use a device with a connector of the standard, or its terminals"),
-            );
-        }
-        if let Some(names) = named(Connector::EightPosition) {
-            findings.push(
-                Finding::not_evaluated(
-                    "chain-connector-kind",
-                    place,
-                    "whether the conditions of clause 7 are kept, such as that no user plugs it",
-                )
-                .says(format!(
-                    "8-position connectors at {names}; foreign equipment can put volts on contacts 4, 5 and 7"
-                ))
-                .limit("5-pin XLR or fixed wiring; 8-position under conditions")
-                .source(from::E1_11_CONNECTOR)
-                .remedy("keep them where only the installer reaches, and mark them"),
-            );
-        }
-    }
+fn mismatch(on: &LinkContext<'_>, from: (&str, Connector), to: (&str, Connector)) -> Finding {
+    let contacts = from.1.joins(to.1);
+    let case = if contacts.is_empty() {
+        &NO_ADAPTER
+    } else {
+        &ADAPTER
+    };
+    CONNECTOR
+        .fails(case, on.cable(from.0, to.0))
+        .fact("from", Value::name(from.0))
+        .fact("from_plug", Value::name(from.1.words()))
+        .fact("to", Value::name(to.0))
+        .fact("to_plug", Value::name(to.1.words()))
+        .fact("contacts", Value::Contacts { contacts })
+}
 
-    fn is_joint(&self, part: usize) -> bool {
-        self.spec
-            .parts
-            .get(part)
-            .is_some_and(|part| part.kind == PartKind::Joint)
+/// Name and connector of what the cable into a part comes from, through joints.
+fn plug_before<'a>(on: &LinkContext<'a>, part: usize) -> (&'a str, Option<Connector>) {
+    let chain = on.chain;
+    let before = |part: usize| chain.parents.get(part).copied().flatten();
+    let joint = |part: usize| on.written(part).is_some_and(|p| p.kind == PartKind::Joint);
+    let mut at = before(part);
+    while let Some(jointed) = at.filter(|&part| joint(part)) {
+        at = before(jointed);
     }
+    match at {
+        Some(part) => (on.name(part), on.written(part).and_then(|p| p.connector)),
+        None => (super::model::SOURCE, chain.spec.connector),
+    }
+}
 
-    /// Name and connector of what the cable into a part comes from, through joints.
-    fn plug_before(&self, part: usize) -> (&str, Option<Connector>) {
-        let mut at = self.parents.get(part).copied().flatten();
-        while let Some(before) = at.filter(|&before| self.is_joint(before)) {
-            at = self.parents.get(before).copied().flatten();
-        }
-        match at {
-            Some(before) => {
-                let connector = self.spec.parts.get(before).and_then(|part| part.connector);
-                (self.name(before), connector)
-            }
-            None => (super::model::SOURCE, self.spec.connector),
-        }
-    }
+const STANDARD: &str = "5-pin XLR or fixed wiring; 8-position under conditions";
+const OTHER: Case = Case::plain("other", "another connector at {parts:5}")
+    .limit(STANDARD)
+    .remedy("use a device with a connector of the standard, or its terminals");
+const EIGHT_POSITION: Case = Case::open(
+    "eight_position",
+    "8-position connectors at {parts:5}; foreign equipment can put volts on contacts 4, 5 and 7",
+    "whether the conditions of clause 7 are kept, such as that no user plugs it",
+)
+.limit(STANDARD)
+.remedy("keep them where only the installer reaches, and mark them");
 
-    fn mismatch(&self, place: &str, from: (&str, Connector), to: (&str, Connector)) -> Finding {
-        let joins = from.1.joins(to.1);
-        let remedy = if joins.is_empty() {
-            "use devices with one kind of connector".to_string()
-        } else {
-            let joins: Vec<String> = joins
-                .iter()
-                .map(|(here, there)| format!("{here} to {there}"))
-                .collect();
-            format!(
-                "make an adapter, contact by contact: {} ({} to {})",
-                joins.join(", "),
-                from.1.words(),
-                to.1.words()
-            )
-        };
-        Finding::fail(
-            "chain-connector",
-            format!("{place}, {} to {}", from.0, to.0),
-        )
-        .says(format!(
-            "{} at {} and {} at {}: no cable of one kind fits",
-            from.1.words(),
-            from.0,
-            to.1.words(),
-            to.0
-        ))
-        .limit("the same connector at both ends of a cable")
-        .source(from::E1_11_CONNECTOR)
-        .remedy(remedy)
-    }
+pub(in crate::dmx) const CONNECTOR_KIND: Rule = Rule {
+    id: "chain-connector-kind",
+    title: "Connectors of the standard",
+    asks: "Is every connector a 5-pin XLR or fixed wiring, or 8-position where the conditions for it are kept?",
+    source: from::E1_11_CONNECTOR,
+    needs: &["whether the conditions of an 8-position connector are kept"],
+    cases: &[&OTHER, &EIGHT_POSITION],
+};
+
+pub(super) fn kinds(on: &LinkContext<'_>) -> Vec<Finding> {
+    let of = |kind: Connector| -> Option<Value> {
+        let parts = on.parts().filter(|(_, part)| part.connector == Some(kind));
+        let names: Vec<&str> = parts.map(|(_, part)| part.name.as_str()).collect();
+        (!names.is_empty()).then(|| Value::names(names))
+    };
+    let other = of(Connector::Other).map(|parts| {
+        CONNECTOR_KIND
+            .fails(&OTHER, on.subject())
+            .fact("parts", parts)
+    });
+    let eight = of(Connector::EightPosition).map(|parts| {
+        CONNECTOR_KIND
+            .not_evaluated(&EIGHT_POSITION, on.subject())
+            .fact("parts", parts)
+    });
+    other.into_iter().chain(eight).collect()
 }

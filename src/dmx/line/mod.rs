@@ -24,7 +24,7 @@
 mod echo;
 mod loss;
 mod reach;
-mod stub;
+pub(super) mod stub;
 
 pub use echo::{Loaded, across, capacitor_echo, loaded, reflection, return_loss, split};
 pub use loss::{CATEGORY_5E_MEGAHERTZ, category_5e_limit, estimated_loss, warmer};

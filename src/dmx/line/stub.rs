@@ -2,9 +2,8 @@
 
 use super::super::sources::{STUB_ONE_WAY, STUB_ROUND_TRIP};
 use crate::dmx::chain::LineCable;
-use crate::finding::plain::Finding;
+use crate::finding::{Case, Finding, Rule, Subject};
 use crate::quantity::{Length, Time, metres};
-use crate::source::Source;
 
 /// The two published readings of "a tenth of the edge"; documents disagree by the factor of two between them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,33 +25,51 @@ impl StubRule {
         })
     }
 
-    fn source(self) -> Source {
-        match self {
-            Self::OneWay => STUB_ONE_WAY,
-            Self::RoundTrip => STUB_ROUND_TRIP,
-        }
-    }
-
     /// Judges a stub; ask both rules: a stub between them is kept by one and broken by the other.
     #[must_use]
-    pub fn judge(self, place: &str, stub: Length, rise: Time, cable: &LineCable) -> Finding {
+    pub fn judge(self, about: &Subject, stub: Length, rise: Time, cable: &LineCable) -> Finding {
         let limit = self.longest(rise, cable);
-        let (id, way) = match self {
-            Self::OneWay => ("stub-edge-one-way", "one way"),
-            Self::RoundTrip => ("stub-edge-round-trip", "there and back"),
+        let (rule, case) = match self {
+            Self::OneWay => (&ONE_WAY, &ONE_WAY_STUB),
+            Self::RoundTrip => (&ROUND_TRIP, &ROUND_TRIP_STUB),
         };
-        Finding::judged_at_most(id, place, stub.value, limit.value)
-            .says(format!(
-                "a stub of {:.2} m, {way}, against a tenth of an edge of {:.0} ns",
-                stub.value,
-                rise.value * 1e9
-            ))
-            .figure(format!("{:.2} m", stub.value))
-            .limit(format!("at most {:.2} m", limit.value))
-            .source(self.source())
-            .remedy("bring the line in and out of the device")
+        rule.at_most(case, about.clone(), stub, limit)
+            .fact("edge", rise)
     }
 }
+
+/// Words of a stub.
+const fn stub(key: &'static str, says: &'static str) -> Case {
+    Case::judged(key, says)
+        .figure("{figure:.2 m}")
+        .limit("at most {limit:.2 m}")
+        .remedy("bring the line in and out of the device")
+}
+const ONE_WAY_STUB: Case = stub(
+    "one_way",
+    "a stub of {figure:.2 m}, one way, against a tenth of an edge of {edge:.0 ns}",
+);
+const ROUND_TRIP_STUB: Case = stub(
+    "round_trip",
+    "a stub of {figure:.2 m}, there and back, against a tenth of an edge of {edge:.0 ns}",
+);
+
+pub(in crate::dmx) const ONE_WAY: Rule = Rule {
+    id: "stub-edge-one-way",
+    title: "Stub against the edge, one way",
+    asks: "Is the wave at the end of a stub within a tenth of the edge?",
+    source: STUB_ONE_WAY,
+    needs: &[],
+    cases: &[&ONE_WAY_STUB],
+};
+pub(in crate::dmx) const ROUND_TRIP: Rule = Rule {
+    id: "stub-edge-round-trip",
+    title: "Stub against the edge, there and back",
+    asks: "Is the wave back from the end of a stub within a tenth of the edge?",
+    source: STUB_ROUND_TRIP,
+    needs: &[],
+    cases: &[&ROUND_TRIP_STUB],
+};
 
 /// Largest departure after an edge that an open stub causes at a matched far end, as a share of the step.
 ///

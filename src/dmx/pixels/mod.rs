@@ -18,7 +18,7 @@
 //! ```
 
 mod line;
-mod one_wire;
+pub(super) mod one_wire;
 mod power;
 
 pub use line::{PixelError, PixelLine, universes};

@@ -19,7 +19,7 @@
 //! Figures as quoted by a public implementation that names pages 9 to 11 of the standard. What an
 //! in-line device delays and takes off the break is not: state it.
 
-mod timing;
+pub(super) mod timing;
 mod uid;
 
 pub use timing::{

@@ -2,7 +2,7 @@
 
 use super::super::sources::{E1_20, E1_20_TIMING};
 use super::super::timing::{Packet, PacketSpec, Role, SLOT_SECONDS};
-use crate::finding::plain::Finding;
+use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject, Verdict};
 use crate::quantity::{Frequency, Time, hertz, seconds};
 use thiserror::Error;
 
@@ -83,6 +83,16 @@ pub struct Exchange {
 }
 
 impl Exchange {
+    /// So many octets of parameter data asked with and answered, the answer so long after the request.
+    #[must_use]
+    pub fn new(asked: u16, answered: u16, after: Time) -> Self {
+        Self {
+            asked,
+            answered,
+            after,
+        }
+    }
+
     /// From the start of the request to the start of the next packet: request, wait, answer, 176 µs.
     ///
     /// # Errors
@@ -105,47 +115,77 @@ impl Exchange {
 
 /// Judges break and mark of an RDM packet.
 #[must_use]
-pub fn judge_packet(packet: &Packet, place: &str) -> Vec<Finding> {
+pub fn judge_packet(packet: &Packet, about: &Subject) -> Vec<Finding> {
     let spec = packet.spec();
-    let within = |id, what: &str, time: Time, [least, most]: [f64; 2]| {
-        let micro = |seconds: f64| libm::round(seconds * 1e9) / 1e3;
-        Finding::judged_within(id, place, time.value, [least, most])
-            .says(format!("{what} of {} µs", micro(time.value)))
-            .figure(format!("{} µs", micro(time.value)))
-            .limit(format!("{} to {} µs", micro(least), micro(most)))
-            .source(E1_20_TIMING)
-            .remedy("correct it at the sender")
+    let within = |rule: &Rule, case, time: Time, limits: [f64; 2]| {
+        let limits = limits.map(|limit| seconds(limit).into());
+        rule.within(case, about.clone(), time, limits)
     };
     vec![
-        within("rdm-break", "break", spec.break_time, BREAK_SECONDS),
-        within(
-            "rdm-mark",
-            "mark after break",
-            spec.mark_after_break,
-            MARK_SECONDS,
-        ),
+        within(&RDM_BREAK, &BREAK, spec.break_time, BREAK_SECONDS),
+        within(&RDM_MARK, &MARK, spec.mark_after_break, MARK_SECONDS),
     ]
 }
+
+/// Words of a time.
+const fn time(key: &'static str, says: &'static str) -> Case {
+    Case::judged(key, says)
+        .figure("{figure:~3 µs}")
+        .limit("{least:~3 (µs)} to {most:~3 µs}")
+        .remedy("correct it at the sender")
+}
+const BREAK: Case = time("break", "break of {figure:~3 µs}");
+const MARK: Case = time("mark", "mark after break of {figure:~3 µs}");
+
+pub(in crate::dmx) const RDM_BREAK: Rule = Rule {
+    id: "rdm-break",
+    title: "Break of an RDM packet",
+    asks: "Does the break of an RDM packet last 176 to 352 µs?",
+    source: E1_20_TIMING,
+    needs: &[],
+    cases: &[&BREAK],
+};
+pub(in crate::dmx) const RDM_MARK: Rule = Rule {
+    id: "rdm-mark",
+    title: "Mark after break of an RDM packet",
+    asks: "Does the mark after break of an RDM packet last 12 to 88 µs?",
+    source: E1_20_TIMING,
+    needs: &[],
+    cases: &[&MARK],
+};
+
+const ARRIVES: Case = Case::judged(
+    "arrives",
+    "an answer through {devices} in-line devices arrives {figure:~3 ms} after the request",
+)
+.figure("{figure:~3 ms}, {devices} devices")
+.limit("{limit:~3 ms}, at most {most_devices} devices")
+.remedy("put the devices nearer to the controller, with fewer splitters between");
+
+pub(in crate::dmx) const RDM_ANSWER: Rule = Rule {
+    id: "rdm-answer",
+    title: "Arrival of an RDM answer",
+    asks: "Does an answer reach the controller while it waits, through four in-line devices at most?",
+    source: E1_20,
+    needs: &[],
+    cases: &[&ARRIVES],
+};
 
 /// Judges whether a controller still waits for an answer that comes through `in_line` devices of `delay` each way.
 ///
 /// `after + 2 · in_line · delay` against 2.8 ms.
 #[must_use]
-pub fn judge_answer(place: &str, after: Time, in_line: u32, delay: Time) -> Finding {
-    let arrives = super::super::timing::latency(in_line.saturating_mul(2), delay, after).value;
-    let milli = |seconds: f64| libm::round(seconds * 1e6) / 1e3;
-    let finding = if in_line > MOST_IN_LINE {
-        Finding::fail("rdm-answer", place)
+pub fn judge_answer(about: &Subject, after: Time, in_line: u32, delay: Time) -> Finding {
+    let arrives = super::super::timing::latency(in_line.saturating_mul(2), delay, after);
+    let verdict = if in_line > MOST_IN_LINE {
+        Verdict::Fail
     } else {
-        Finding::judged_at_most("rdm-answer", place, arrives, WAIT_SECONDS)
+        Verdict::at_most(arrives.value, WAIT_SECONDS)
     };
-    finding
-        .says(format!(
-            "an answer through {in_line} in-line devices arrives {} ms after the request",
-            milli(arrives)
-        ))
-        .figure(format!("{} ms, {in_line} devices", milli(arrives)))
-        .limit("2.8 ms, at most 4 devices")
-        .source(E1_20)
-        .remedy("put the devices nearer to the controller, with fewer splitters between")
+    RDM_ANSWER
+        .finds(&ARRIVES, verdict, about.clone())
+        .figure(arrives)
+        .limit(Limit::AtMost(seconds(WAIT_SECONDS).into()))
+        .fact("devices", Figure::count(u64::from(in_line)))
+        .fact("most_devices", Figure::count(u64::from(MOST_IN_LINE)))
 }

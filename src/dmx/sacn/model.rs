@@ -65,7 +65,7 @@ impl DataSpec {
     ///
     /// # Errors
     /// Every [`DataError`] found.
-    pub fn check(self) -> Result<DataPacket, Vec<DataError>> {
+    pub fn check(self) -> Result<DataPacket, Faults<DataError>> {
         let mut errors = Vec::new();
         if let Err(error) = universe(u32::from(self.universe)) {
             errors.push(error.into());
@@ -96,7 +96,7 @@ impl DataSpec {
         if errors.is_empty() {
             Ok(DataPacket { spec: self })
         } else {
-            Err(errors)
+            Err(Faults(errors))
         }
     }
 }

@@ -21,7 +21,7 @@
 mod judge;
 mod line_net;
 mod packet;
-mod result;
+pub(super) mod result;
 mod run;
 mod steady;
 mod superpose;

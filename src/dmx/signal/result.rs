@@ -1,7 +1,7 @@
 //! What every device sees.
 
-use crate::finding::plain::Finding;
-use crate::quantity::{ElectricPotential, Length, Time};
+use crate::finding::{Case, DataLink, Finding, Rule, Subject};
+use crate::quantity::{ElectricPotential, Length, Time, volts};
 use crate::source::Source;
 
 /// A receiver decides at this many volts either way.
@@ -24,8 +24,8 @@ pub struct Signal {
 /// What the devices of a link see.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LinkSignal {
-    /// The link, in words.
-    pub place: String,
+    /// The link.
+    pub link: DataLink,
     /// Devices and splitter inputs, from the driver outward.
     pub devices: Vec<DeviceSignal>,
 }
@@ -79,25 +79,59 @@ impl DeviceSignal {
 
     /// Judges the margin.
     #[must_use]
-    pub fn judge(&self, place: &str) -> Finding {
-        let least = self.least_in_window.value;
-        Finding::judged_at_least(
-            "signal-margin",
-            format!("{place}, {}", self.name),
-            least,
-            THRESHOLD,
-        )
-        .says(format!(
-            "{}: at least {least:.2} V while it samples, peak {:.2} V",
-            self.word(),
-            self.peak.value
-        ))
-        .figure(format!("{least:.3} V"))
-        .limit("at least 0.2 V")
-        .source(RECEIVER)
-        .remedy("terminate the far end, and take branches and stubs off the line")
+    pub fn judge(&self, link: &DataLink) -> Finding {
+        let about = Subject::Part {
+            link: link.clone(),
+            part: self.name.clone(),
+        };
+        let least = self.least_in_window;
+        if !least.value.is_finite() {
+            return SIGNAL_MARGIN.not_evaluated(&NOT_JUDGED, about);
+        }
+        let case = match self.word() {
+            "reads" => &READS,
+            "unsure" => &UNSURE,
+            _ => &MISREADS,
+        };
+        SIGNAL_MARGIN
+            .at_least(case, about, least, volts(THRESHOLD))
+            .fact("peak", self.peak)
     }
 }
+
+/// Words of a margin.
+const fn margin(key: &'static str, says: &'static str) -> Case {
+    Case::judged(key, says)
+        .figure("{figure:.3} V")
+        .limit("at least {limit:.1 V}")
+        .remedy("terminate the far end, and take branches and stubs off the line")
+}
+const READS: Case = margin(
+    "reads",
+    "reads: at least {figure:.2} V while it samples, peak {peak:.2} V",
+);
+const UNSURE: Case = margin(
+    "unsure",
+    "unsure: at least {figure:.2} V while it samples, peak {peak:.2} V",
+);
+const MISREADS: Case = margin(
+    "misreads",
+    "misreads: at least {figure:.2} V while it samples, peak {peak:.2} V",
+);
+const NOT_JUDGED: Case = Case::open(
+    "not_judged",
+    "the least volts while it samples",
+    "no bit of the levels sent can be judged",
+);
+
+pub(in crate::dmx) const SIGNAL_MARGIN: Rule = Rule {
+    id: "signal-margin",
+    title: "Signal at every device",
+    asks: "Does every device see at least 0.2 V the right way while it samples?",
+    source: RECEIVER,
+    needs: &[],
+    cases: &[&READS, &UNSURE, &MISREADS, &NOT_JUDGED],
+};
 
 impl Signal {
     /// All devices, link after link.
@@ -117,7 +151,7 @@ impl Signal {
     pub fn judge(&self) -> Vec<Finding> {
         let links = self.links.iter();
         links
-            .flat_map(|link| link.devices.iter().map(|device| device.judge(&link.place)))
+            .flat_map(|link| link.devices.iter().map(|device| device.judge(&link.link)))
             .collect()
     }
 }

@@ -7,6 +7,7 @@ use super::line_net::{LineNet, NetError, Node};
 use super::packet::Levels;
 use super::result::{DeviceSignal, LinkSignal, Signal};
 use super::superpose::{Sent, superposed};
+use crate::faults::Faults;
 use crate::quantity::{
     Capacitance, ElectricPotential, ElectricalResistance, Time, farads, ohms, seconds, volts,
 };
@@ -108,7 +109,7 @@ impl SignalSpec {
     ///
     /// # Errors
     /// Every [`SignalError`] found.
-    pub fn check(self) -> Result<SignalPlan, Vec<SignalError>> {
+    pub fn check(self) -> Result<SignalPlan, Faults<SignalError>> {
         let mut errors = Vec::new();
         let mut within = |what, found: f64, low: f64, high: f64, accepted| {
             if !(found >= low && found <= high) {
@@ -174,7 +175,7 @@ impl SignalSpec {
                 stepped: false,
             })
         } else {
-            Err(errors)
+            Err(Faults(errors))
         }
     }
 }
@@ -268,7 +269,7 @@ impl Chain {
             });
         }
         Ok(LinkSignal {
-            place: link.place(&self.spec.name),
+            link: link.subject(&self.spec.name),
             devices,
         })
     }

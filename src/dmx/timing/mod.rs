@@ -18,14 +18,15 @@
 //!
 //! Limits: ANSI E1.11-2008 (R2018), as quoted by public documents.
 
-use super::sources::E1_11_TIMING;
-use crate::finding::plain::Finding;
+use crate::faults::Faults;
 use crate::quantity::{Frequency, Time, hertz, seconds};
 use thiserror::Error;
 
+pub(super) mod judge;
 mod limits;
-mod test_packet;
+pub(super) mod test_packet;
 
+pub use judge::judge_bit_rate;
 pub use limits::{OLDER, OlderText, Role, TimingLimits};
 pub use test_packet::judge_test_packet;
 
@@ -93,7 +94,7 @@ impl PacketSpec {
     ///
     /// # Errors
     /// Every [`TimingError`] found.
-    pub fn check(self) -> Result<Packet, Vec<TimingError>> {
+    pub fn check(self) -> Result<Packet, Faults<TimingError>> {
         let mut errors = Vec::new();
         if self.slots > SLOTS {
             errors.push(TimingError::TooManySlots { found: self.slots });
@@ -114,7 +115,7 @@ impl PacketSpec {
         if errors.is_empty() {
             Ok(Packet { spec: self })
         } else {
-            Err(errors)
+            Err(Faults(errors))
         }
     }
 }
@@ -162,97 +163,6 @@ impl Packet {
     pub fn refresh(&self, role: Role) -> Frequency {
         hertz(1.0 / self.break_to_break(role).value)
     }
-
-    /// Judges break, marks and break to break against the limits of `role`.
-    #[must_use]
-    pub fn judge(&self, role: Role) -> Vec<Finding> {
-        let limits = role.limits();
-        let at_least = |id, what: &str, time: Time, least: Time| {
-            Finding::judged_at_least(id, role.words(), time.value, least.value)
-                .says(format!("{what} of {} µs", micro(time)))
-                .figure(format!("{} µs", micro(time)))
-                .limit(format!("at least {} µs", micro(least)))
-                .source(E1_11_TIMING)
-                .remedy("lengthen it at the transmitter")
-        };
-        let mut findings = vec![
-            at_least(
-                "packet-break",
-                "break",
-                self.spec.break_time,
-                limits.least_break,
-            ),
-            at_least(
-                "packet-mark-after-break",
-                "mark after break",
-                self.spec.mark_after_break,
-                limits.least_mark_after_break,
-            ),
-        ];
-        for (id, what, mark) in [
-            (
-                "packet-mark-below",
-                "mark after break",
-                self.spec.mark_after_break,
-            ),
-            ("packet-idle", "idle time between slots", self.spec.idle),
-            (
-                "packet-mark-before-break",
-                "mark before break",
-                self.spec.mark_before_break,
-            ),
-        ] {
-            let verdict = if mark.value < limits.mark_below.value {
-                Finding::pass(id, role.words())
-            } else {
-                Finding::fail(id, role.words())
-            };
-            findings.push(
-                verdict
-                    .says(format!("{what} of {} µs", micro(mark)))
-                    .figure(format!("{} µs", micro(mark)))
-                    .limit(format!("below {} µs", micro(limits.mark_below)))
-                    .source(E1_11_TIMING)
-                    .remedy("shorten it at the transmitter"),
-            );
-        }
-        let period = self.break_to_break(role);
-        findings.push(
-            Finding::judged_at_most(
-                "packet-break-to-break",
-                role.words(),
-                period.value,
-                limits.most_break_to_break.value,
-            )
-            .says(format!("a packet every {} µs", micro(period)))
-            .figure(format!("{} µs", micro(period)))
-            .limit(format!(
-                "{} to {} µs",
-                micro(limits.least_break_to_break),
-                micro(limits.most_break_to_break)
-            ))
-            .source(E1_11_TIMING)
-            .remedy("send more often, or fewer slots"),
-        );
-        findings
-    }
-}
-
-/// Judges the bit rate of a transmitter: 245 to 255 kbit/s.
-#[must_use]
-pub fn judge_bit_rate(place: &str, rate: Frequency) -> Finding {
-    let kilobits = rate.value / 1e3;
-    Finding::judged_within("bit-rate", place, rate.value, BIT_RATE)
-        .says(format!("{kilobits} kbit/s on the line"))
-        .figure(format!("{kilobits} kbit/s"))
-        .limit("245 to 255 kbit/s")
-        .source(E1_11_TIMING)
-        .remedy("correct the clock of the transmitter")
-}
-
-/// A time in µs, rounded to a thousandth, for a sentence.
-fn micro(time: Time) -> f64 {
-    libm::round(time.value * 1e9) / 1e3
 }
 
 /// The most data slots a packet may have at a wanted refresh, with break, marks and idle time of `spec`.
