@@ -22,8 +22,9 @@ use evenrun::device::PortIsolation;
 use evenrun::dmx::bias::Bias;
 use evenrun::dmx::chain::{Chain, ChainSpec, LineCable, Part, PartKind, SOURCE};
 use evenrun::dmx::signal::{Change, SignalSpec};
-use evenrun::finding::plain::{Finding, Verdict};
+use evenrun::finding::{Finding, Verdict};
 use evenrun::quantity::{ElectricPotential, ElectricalResistance, Length, metres, ohms, parse};
+use evenrun::rules;
 use std::error::Error;
 use std::io::Write;
 use std::process::ExitCode;
@@ -105,7 +106,7 @@ fn port(chain: &mut ChainSpec, words: &[&str]) -> Result<(), Failure> {
                 let supply: ElectricPotential = parse(&format!("{amount} {unit}"))?;
                 let number = options.word(word)?;
                 let resistor = options.resistance(number)?;
-                chain.bias = Some(Bias { supply, resistor });
+                chain.bias = Some(Bias::new(supply, resistor));
             }
             number => chain.source_terminator = Some(options.resistance(number)?),
         }
@@ -217,19 +218,14 @@ fn tell(
             out,
             "  ",
             "      ",
-            &format!("{finding} (source\u{a0}{})", number + 1),
+            &format!("{} (source\u{a0}{})", rules::line(&finding), number + 1),
         )?;
-        if !finding.remedy.is_empty() {
-            wrap(out, "      remedy: ", "        ", &finding.remedy)?;
+        let remedy = rules::words(&finding).remedy;
+        if !remedy.is_empty() {
+            wrap(out, "      remedy: ", "        ", &remedy)?;
         }
     }
     Ok(sources)
-}
-
-/// One error a line.
-fn listed<E: ToString>(errors: &[E]) -> Failure {
-    let lines: Vec<String> = errors.iter().map(E::to_string).collect();
-    lines.join("\n").into()
 }
 
 fn main() -> ExitCode {
@@ -263,12 +259,10 @@ fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> R
         Some(path) => std::fs::read_to_string(path)?,
         None => DEMO.to_string(),
     };
-    let chain = read(&text)?.check().map_err(|errors| listed(&errors))?;
+    let chain = read(&text)?.check()?;
     writeln!(out, "RISER\n")?;
     draw(&chain, out)?;
-    let plan = SignalSpec::default()
-        .check()
-        .map_err(|errors| listed(&errors))?;
+    let plan = SignalSpec::default().check()?;
     let signal = chain.simulate(&plan)?;
     writeln!(out, "\nMARGIN OF EVERY DEVICE\n")?;
     wrap(
@@ -284,7 +278,7 @@ fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> R
         "Device", "Distance", "Least", "Margin", "Peak"
     )?;
     for link in &signal.links {
-        writeln!(out, "{}", link.place)?;
+        writeln!(out, "{}", link.link)?;
         for device in &link.devices {
             writeln!(
                 out,
@@ -305,7 +299,7 @@ fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> R
         wrap(out, &format!("  {:2}  ", number + 1), "      ", source)?;
     }
 
-    let proposal = chain.propose(300.0).map_err(|errors| listed(&errors))?;
+    let proposal = chain.propose(300.0)?;
     if !(proposal.added.is_empty() && proposal.replaced.is_empty()) {
         writeln!(
             out,
@@ -316,12 +310,12 @@ fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> R
                 wrap(out, &format!("  {what}: "), "    ", &names.join(", "))?;
             }
         }
-        let proposed = proposal.chain.check().map_err(|errors| listed(&errors))?;
+        let proposed = proposal.chain.check()?;
         draw(&proposed, out)?;
         writeln!(out, "\n  What is still found there, beside pass")?;
         let left = proposed.judge().into_iter();
         for finding in left.filter(|finding| finding.verdict != Verdict::Pass) {
-            wrap(out, "  ", "      ", &finding.to_string())?;
+            wrap(out, "  ", "      ", &rules::line(&finding))?;
         }
     }
 

@@ -29,8 +29,13 @@ pub enum PortIsolation {
     Unknown,
 }
 
-/// A load on an EIA-485 line as an exact ratio of unit loads, at most 32.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+/// A load on an EIA-485 line as an exact ratio of unit loads, at most 32; one where nothing is stated.
+///
+/// As data it is its text.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+)]
+#[serde(try_from = "String", into = "String")]
 pub struct UnitLoads {
     ten_thousandths: u32,
 }
@@ -55,6 +60,26 @@ impl UnitLoads {
     #[must_use]
     pub fn ten_thousandths(self) -> u32 {
         self.ten_thousandths
+    }
+}
+
+impl Default for UnitLoads {
+    fn default() -> Self {
+        Self::ONE
+    }
+}
+
+impl From<UnitLoads> for String {
+    fn from(loads: UnitLoads) -> Self {
+        loads.to_string()
+    }
+}
+
+impl TryFrom<String> for UnitLoads {
+    type Error = UnitLoadsError;
+
+    fn try_from(text: String) -> Result<Self, UnitLoadsError> {
+        text.parse()
     }
 }
 

@@ -25,8 +25,11 @@ pub mod levels;
 pub mod line;
 pub mod pixels;
 pub mod rdm;
+mod rules;
 pub mod sacn;
 pub mod signal;
 mod sources;
 pub mod start_code;
 pub mod timing;
+
+pub use rules::RULES;

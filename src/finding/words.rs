@@ -151,7 +151,9 @@ fn shown_figure(figure: &Figure, form: &str) -> String {
         return figure.to_string();
     }
     let (digits, unit) = form.split_once(' ').unwrap_or((form, ""));
-    let hidden = unit.strip_prefix('(').and_then(|unit| unit.strip_suffix(')'));
+    let hidden = unit
+        .strip_prefix('(')
+        .and_then(|unit| unit.strip_suffix(')'));
     let number = if unit.is_empty() {
         figure.value()
     } else {

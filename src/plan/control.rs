@@ -105,7 +105,7 @@ impl Worked<'_> {
                     continue;
                 }
             };
-            findings.extend(patch.findings.iter().cloned());
+            findings.extend(patch.findings.iter().map(crate::rules::plain));
             for b in own {
                 let body = &self.joint.bodies[b];
                 let Some(at) = patch.row(&body.id) else {
@@ -256,7 +256,7 @@ impl Worked<'_> {
             line.terminate(ohms);
         }
         match line.check() {
-            Ok(line) => findings.extend(line.judge()),
+            Ok(line) => findings.extend(line.judge().iter().map(crate::rules::plain)),
             Err(all) => findings.extend(all.iter().map(|error| {
                 Finding::not_evaluated("chain", format!("chain {}", spec.name), error.to_string())
                     .says("the data line")

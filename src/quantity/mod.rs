@@ -38,7 +38,6 @@ pub use build::*;
 pub use corners::{Corner, Corners};
 pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
-pub(crate) use measured::{in_unit, shorten};
 pub use measured::{Measured, QuantityError, Unit, parse, show, show_in, show_to};
 pub use money::{Bodies, Cost, Currency, MOST_PRICE, Money};
 pub use number::{Number, NumberError, read_number};

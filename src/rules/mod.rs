@@ -3,7 +3,11 @@
 use crate::finding::{Finding, Rule, Words, plain};
 
 /// Every room's rules, in the order in which they are judged and printed.
-const ROOMS: &[&[&Rule]] = &[crate::layout::RULES, crate::protect::RULES];
+const ROOMS: &[&[&Rule]] = &[
+    crate::layout::RULES,
+    crate::protect::RULES,
+    crate::dmx::RULES,
+];
 
 /// Every rule.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
@@ -20,6 +24,19 @@ pub fn find(id: &str) -> Option<&'static Rule> {
 #[must_use]
 pub fn words(finding: &Finding) -> Words {
     finding.words(find(finding.rule.as_str()))
+}
+
+/// A finding as one line: verdict, place, rule, sentence, and why it was not evaluated.
+#[must_use]
+pub fn line(finding: &Finding) -> String {
+    let words = words(finding);
+    let (verdict, rule) = (finding.verdict, &finding.rule);
+    let line = format!("{verdict}: {} [{rule}]: {}", words.place, words.says);
+    if finding.is_not_evaluated() {
+        format!("{line} ({})", words.reason)
+    } else {
+        line
+    }
 }
 
 /// A finding as it was carried before findings were data; until the last room gives typed ones.

@@ -5,13 +5,10 @@ use super::super::timing::SLOTS;
 use super::model::{Footprint, Start};
 use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject};
 
-const RUNS_OVER: Case = Case::judged(
-    "overrun",
-    "{slots} slots from {first} end at slot {figure}",
-)
-.figure("slot {figure}")
-.limit("slot {limit}")
-.remedy("start lower, or in another universe");
+const RUNS_OVER: Case = Case::judged("overrun", "{slots} slots from {first} end at slot {figure}")
+    .figure("slot {figure}")
+    .limit("slot {limit}")
+    .remedy("start lower, or in another universe");
 
 pub(in crate::dmx) const OVERRUN: Rule = Rule {
     id: "address-overrun",

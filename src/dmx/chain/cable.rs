@@ -84,7 +84,9 @@ impl From<Written> for LineCable {
             awg: written.awg,
             impedance: written.impedance.map_or(usual.impedance, |ohms| ohms.0),
             velocity: written.velocity.unwrap_or(usual.velocity),
-            loop_resistance: written.loop_resistance.map_or(usual.loop_resistance, |r| r.0),
+            loop_resistance: written
+                .loop_resistance
+                .map_or(usual.loop_resistance, |r| r.0),
             ..usual
         }
     }

@@ -25,7 +25,7 @@ const MISSING_SHORT: Case = missing(
 );
 const ECHO: Case = Case::judged(
     "echo",
-    "{terminator:* ohm} on a line of {impedance:* ohm} sends back {echo:.1 %} of a wave",
+    "{terminator:* ohm} on a line of {impedance:* ohm} sends back {echo:.1 (%)} % of a wave",
 )
 .figure("{terminator:* ohm}")
 .limit("120 ohm, which on a 100 ohm pair sends back 9.1 %")
@@ -57,7 +57,12 @@ pub(super) fn far_terminator(on: &LinkContext<'_>) -> Option<Finding> {
     let echo = reflection(impedance, terminator);
     Some(
         TERMINATOR
-            .at_most(&ECHO, on.point(name), fraction(echo.abs()), fraction(WORST_ECHO))
+            .at_most(
+                &ECHO,
+                on.point(name),
+                fraction(echo.abs()),
+                fraction(WORST_ECHO),
+            )
             .fact("terminator", terminator)
             .fact("impedance", impedance)
             .fact("echo", fraction(echo)),
@@ -115,16 +120,10 @@ pub(super) fn extra_terminators(on: &LinkContext<'_>) -> Vec<Finding> {
         .collect()
 }
 
-const WITHOUT_RDM: Case = Case::plain(
-    "without_rdm",
-    "a terminator at the port too, without RDM",
-)
-.remedy("take it off");
-const WITH_RDM: Case = Case::plain(
-    "with_rdm",
-    "RDM answers reach a port without a terminator",
-)
-.remedy("terminate the port, and bias the line there");
+const WITHOUT_RDM: Case =
+    Case::plain("without_rdm", "a terminator at the port too, without RDM").remedy("take it off");
+const WITH_RDM: Case = Case::plain("with_rdm", "RDM answers reach a port without a terminator")
+    .remedy("terminate the port, and bias the line there");
 
 pub(in crate::dmx) const TERMINATOR_PORT: Rule = Rule {
     id: "chain-terminator-port",

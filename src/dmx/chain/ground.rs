@@ -61,12 +61,8 @@ const fn case(key: &'static str, says: &'static str, reason: &'static str) -> Ca
         .limit("at most {limit:.0 V}: -7 V at a receiver, of which a driver may use -1 V")
         .remedy("take isolated ports or an isolated splitter, or thicker feeders from one supply")
 }
-const APART: Case = case(
-    "apart",
-    "supply minuses of ports that are not isolated",
-    "",
-)
-.figure(BETWEEN);
+const APART: Case =
+    case("apart", "supply minuses of ports that are not isolated", "").figure(BETWEEN);
 const JOINED_APART: Case = case("joined_apart", "", "").figure(BETWEEN);
 const NO_PORT: Case = case("no_port", "no port is joined to its supply's minus", "");
 const ONE_JOINED: Case = case(
@@ -95,8 +91,12 @@ const REFERENCES_APART: Case = case(
     "the ports hang on the minuses of {references:5+}; what stands between those is not stated \
      ({figure:.2} V between {high} and {low} on one of them)",
 );
-const NOT_STATED: Case =
-    case("isolation_not_stated", "", "isolation not stated: {ports:5+}").figure(BETWEEN);
+const NOT_STATED: Case = case(
+    "isolation_not_stated",
+    "",
+    "isolation not stated: {ports:5+}",
+)
+.figure(BETWEEN);
 const NO_NUMBERS: Case = case(
     "no_numbers",
     "the volts of the supply minuses are no numbers",

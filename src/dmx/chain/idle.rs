@@ -7,7 +7,7 @@ use super::super::sources as from;
 use super::ends::WORST_ECHO;
 use super::judge::LinkContext;
 use crate::finding::{Case, Figure, Finding, Limit, Loads, Rule};
-use crate::quantity::{ohms, fraction, volts};
+use crate::quantity::{fraction, ohms, volts};
 
 /// Every rule of the idle line, in order; none where neither RDM nor a bias is stated.
 pub(super) fn bias(on: &LinkContext<'_>) -> Vec<Finding> {
@@ -127,7 +127,12 @@ pub(in crate::dmx) const BIAS_FAR: Rule = Rule {
 };
 
 fn far(on: &LinkContext<'_>, least: f64) -> Finding {
-    BIAS_FAR.at_least(&RESTS_FAR, on.subject(), volts(least), volts(THRESHOLD_VOLTS))
+    BIAS_FAR.at_least(
+        &RESTS_FAR,
+        on.subject(),
+        volts(least),
+        volts(THRESHOLD_VOLTS),
+    )
 }
 
 const BESIDE: Case = Case::judged(

@@ -12,7 +12,9 @@ const JOINED: Case = Case::judged(
 )
 .figure("{figure} ports")
 .limit("isolated receivers")
-.remedy("use an isolated splitter; while one minus is open the load returns through the data cable");
+.remedy(
+    "use an isolated splitter; while one minus is open the load returns through the data cable",
+);
 const NOT_STATED: Case = Case::open("not_stated", "", "isolation not stated: {ports:5}")
     .remedy("read it from the device's sheet");
 const ISOLATED: Case = Case::plain("isolated", "every port is isolated");

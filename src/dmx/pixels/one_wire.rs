@@ -51,7 +51,12 @@ impl OneWireTiming {
         let in_bit = verdict(self.bit.value >= least && self.bit.value <= most);
         let at_rest = verdict(self.latch.value > LATCH);
         vec![
-            ZERO.at_most(&ZERO_TIME, about.clone(), self.zero_high, seconds(ZERO_HIGH)),
+            ZERO.at_most(
+                &ZERO_TIME,
+                about.clone(),
+                self.zero_high,
+                seconds(ZERO_HIGH),
+            ),
             ONE.at_least(&ONE_TIME, about.clone(), self.one_high, seconds(ONE_HIGH)),
             WHOLE
                 .finds(&BIT_TIME, in_bit, about.clone())

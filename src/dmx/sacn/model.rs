@@ -4,6 +4,7 @@ use super::super::address::universe;
 use super::super::timing::SLOTS;
 use super::error::DataError;
 use super::{DEFAULT_PRIORITY, MOST_PRIORITY};
+use crate::faults::Faults;
 
 /// Most octets of a source name beside the zero that ends it.
 const MOST_NAME: usize = 63;
