@@ -29,8 +29,8 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
+pub mod error;
 pub mod exact;
-pub mod faults;
 pub mod finding;
 pub mod id;
 mod many;

@@ -80,6 +80,8 @@ impl Worked<'_> {
             binding: binding.as_ref().map_or_else(String::new, |binding| {
                 let (crate::finding::Limit::AtLeast(limit)
                 | crate::finding::Limit::AtMost(limit)
+                | crate::finding::Limit::Below(limit)
+                | crate::finding::Limit::Above(limit)
                 | crate::finding::Limit::Within(_, limit)) = binding.permitted;
                 format!(
                     "{}: {} of {limit} at {}, {:.1} % used",

@@ -2,9 +2,9 @@
 
 use std::fmt;
 
-/// All faults that a check found, in the order of the spec; one at least.
+/// Everything that a check found wrong, in the order of the spec; one at least.
 ///
-/// It works with `?`, prints one fault a line, and gives the faults one by one to a program.
+/// It works with `?`, prints one error a line, and gives the errors one by one to a program.
 ///
 /// ```
 /// use evenrun::dmx::timing::{PacketSpec, Role};
@@ -19,16 +19,16 @@ use std::fmt;
 /// );
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Faults<E>(pub Vec<E>);
+pub struct SpecErrors<E>(pub Vec<E>);
 
-impl<E> Faults<E> {
-    /// The faults.
+impl<E> SpecErrors<E> {
+    /// The errors.
     #[must_use]
     pub fn as_slice(&self) -> &[E] {
         &self.0
     }
 
-    /// The faults one by one.
+    /// The errors one by one.
     pub fn iter(&self) -> std::slice::Iter<'_, E> {
         self.0.iter()
     }
@@ -46,26 +46,26 @@ impl<E> Faults<E> {
     }
 }
 
-/// One fault a line.
-impl<E: fmt::Display> fmt::Display for Faults<E> {
+/// One error a line.
+impl<E: fmt::Display> fmt::Display for SpecErrors<E> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (at, fault) in self.0.iter().enumerate() {
+        for (at, error) in self.0.iter().enumerate() {
             let line = if at == 0 { "" } else { "\n" };
-            write!(f, "{line}{fault}")?;
+            write!(f, "{line}{error}")?;
         }
         Ok(())
     }
 }
 
-impl<E: std::error::Error> std::error::Error for Faults<E> {}
+impl<E: std::error::Error> std::error::Error for SpecErrors<E> {}
 
-impl<E> From<E> for Faults<E> {
-    fn from(fault: E) -> Self {
-        Self(vec![fault])
+impl<E> From<E> for SpecErrors<E> {
+    fn from(error: E) -> Self {
+        Self(vec![error])
     }
 }
 
-impl<E> IntoIterator for Faults<E> {
+impl<E> IntoIterator for SpecErrors<E> {
     type Item = E;
     type IntoIter = std::vec::IntoIter<E>;
 
@@ -74,7 +74,7 @@ impl<E> IntoIterator for Faults<E> {
     }
 }
 
-impl<'a, E> IntoIterator for &'a Faults<E> {
+impl<'a, E> IntoIterator for &'a SpecErrors<E> {
     type Item = &'a E;
     type IntoIter = std::slice::Iter<'a, E>;
 
