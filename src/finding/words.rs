@@ -114,7 +114,18 @@ impl Finding {
     }
 }
 
-/// The first of a list, as many as `form` says; else all.
+/// One after another: all of them, the first few (`5`), or those and how many more there are (`5+`).
+fn listed(all: &[impl ToString], form: &str) -> String {
+    let counted = form.strip_suffix('+');
+    let most = counted.unwrap_or(form).parse().unwrap_or(usize::MAX);
+    let first: Vec<String> = all.iter().take(most).map(ToString::to_string).collect();
+    let first = first.join(", ");
+    match all.len().saturating_sub(most) {
+        more @ 1.. if counted.is_some() => format!("{first} and {more} more"),
+        _ => first,
+    }
+}
+
 fn shown(value: &Value, form: &str) -> String {
     match value {
         Value::Name { name } => name.clone(),
@@ -134,25 +145,15 @@ fn shown(value: &Value, form: &str) -> String {
     }
 }
 
-/// Things one after another: all of them, the first few (`5`), or those and how many more there are (`5+`).
-fn listed<T: std::fmt::Display>(all: &[T], form: &str) -> String {
-    let counted = form.strip_suffix('+');
-    let most = counted.unwrap_or(form).parse().unwrap_or(usize::MAX);
-    let first: Vec<String> = all.iter().take(most).map(ToString::to_string).collect();
-    let first = first.join(", ");
-    match all.len().saturating_sub(most) {
-        more @ 1.. if counted.is_some() => format!("{first} and {more} more"),
-        _ => first,
-    }
-}
-
 /// A figure by its form: digits, and behind a blank the unit, in brackets where it is not printed.
 fn shown_figure(figure: &Figure, form: &str) -> String {
     if form.is_empty() {
         return figure.to_string();
     }
     let (digits, unit) = form.split_once(' ').unwrap_or((form, ""));
-    let hidden = unit.strip_prefix('(').and_then(|unit| unit.strip_suffix(')'));
+    let hidden = unit
+        .strip_prefix('(')
+        .and_then(|unit| unit.strip_suffix(')'));
     let number = if unit.is_empty() {
         figure.value()
     } else {

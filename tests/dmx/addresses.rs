@@ -1,6 +1,7 @@
 //! Footprints, addresses and universes.
 
 use crate::common::rows;
+use crate::rule_id;
 use evenrun::device::LevelBits;
 use evenrun::dmx::address::{
     AddressProblem, Footprint, Patch, Reserved, multicast, multicast_v6, universe,
@@ -131,14 +132,14 @@ fn clashes_and_overruns_are_found() {
     let ids: Vec<_> = found
         .findings
         .iter()
-        .map(|f| (f.id, f.place.as_str()))
+        .map(|f| (rule_id(f), f.about.to_string()))
         .collect();
     assert_eq!(
         ids,
         [
-            ("address-overrun", "over at 1.510"),
-            ("address-clash", "b at 1.014"),
-            ("address-clash", "c at 1.100")
+            ("address-overrun", "over at 1.510".to_string()),
+            ("address-clash", "b at 1.014".to_string()),
+            ("address-clash", "c at 1.100".to_string())
         ]
     );
     assert_eq!(found.rows.len(), 1, "only `a` has an address");

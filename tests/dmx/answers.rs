@@ -4,8 +4,9 @@ use crate::chains::{checked, daisy, fails};
 use evenrun::dmx::bias::Bias;
 use evenrun::dmx::chain::{ChainError, ChainSpec, LineCable, Part, PartKind};
 use evenrun::dmx::connector::Connector;
-use evenrun::finding::plain::{Finding, Verdict};
+use evenrun::finding::{Finding, Limit, Subject, Value, Verdict};
 use evenrun::quantity::{metres, ohms, volts};
+use evenrun::rules::{line, words};
 use proptest::prelude::*;
 
 /// Devices that answer, one behind another, with a bias of the standard's kind.
@@ -21,7 +22,7 @@ fn answering(count: usize, spacing: f64) -> ChainSpec {
 }
 
 fn of<'a>(findings: &'a [Finding], id: &str) -> &'a Finding {
-    let found = findings.iter().find(|finding| finding.id == id);
+    let found = findings.iter().find(|finding| finding.rule.as_str() == id);
     found.unwrap_or_else(|| panic!("no finding {id}"))
 }
 
@@ -29,15 +30,18 @@ fn of<'a>(findings: &'a [Finding], id: &str) -> &'a Finding {
 fn the_idle_line_is_held() {
     // No cable, 32 unit loads: the network as the table has it, 246.1 mV, and 118.9 ohm at the port.
     let near = checked(answering(32, 0.0)).judge();
-    assert_eq!(of(&near, "chain-bias").figure, "246 mV");
+    assert_eq!(words(of(&near, "chain-bias")).figure, "246 mV");
     assert_eq!(of(&near, "chain-bias").verdict, Verdict::Pass);
-    assert_eq!(of(&near, "chain-bias-far").figure, "246 mV");
-    assert_eq!(of(&near, "chain-terminator-near").figure, "118.9 ohm");
+    assert_eq!(words(of(&near, "chain-bias-far")).figure, "246 mV");
+    assert_eq!(
+        words(of(&near, "chain-terminator-near")).figure,
+        "118.9 ohm"
+    );
     // One device at 300 m, by hand: 24 kohm || 120 ohm behind 50.53 ohm is 169.93 ohm; beside 133 ohm 74.61 ohm;
     // 5 V behind 1124 ohm: 311.2 mV; at the end 119.4/169.93 of it: 218.7 mV.
     let far = checked(answering(1, 300.0)).judge();
-    assert_eq!(of(&far, "chain-bias").figure, "311 mV");
-    assert_eq!(of(&far, "chain-bias-far").figure, "219 mV");
+    assert_eq!(words(of(&far, "chain-bias")).figure, "311 mV");
+    assert_eq!(words(of(&far, "chain-bias-far")).figure, "219 mV");
     // 500 m: more at the port, too little at the end.
     let longer = checked(answering(1, 500.0)).judge();
     assert!(!of(&longer, "chain-bias").is_fail() && of(&longer, "chain-bias-far").is_fail());
@@ -52,7 +56,7 @@ fn the_idle_line_is_held() {
     weak.source_terminator = None;
     assert_eq!(
         of(&checked(weak).judge(), "chain-bias").limit,
-        "at least 200 mV",
+        Some(Limit::AtLeast(volts(0.2).into())),
         "without RDM the threshold"
     );
     let mut unstated = answering(3, 1.0);
@@ -121,7 +125,7 @@ fn connectors_that_do_not_fit() {
         checked(chain.clone())
             .judge()
             .iter()
-            .all(|f| !f.id.starts_with("chain-connector")),
+            .all(|f| !f.rule.as_str().starts_with("chain-connector")),
         "none stated"
     );
     chain.connector = Some(Connector::FivePinXlr);
@@ -129,21 +133,25 @@ fn connectors_that_do_not_fit() {
     let open = checked(chain.clone()).judge();
     let open = of(&open, "chain-connector");
     assert!(
-        open.is_not_evaluated() && open.to_string().contains("D2, D3"),
-        "{open}"
+        open.is_not_evaluated() && line(open).contains("D2, D3"),
+        "{}",
+        line(open)
     );
     chain.parts[1].connector = Some(Connector::EightPosition);
     chain.parts[2].connector = Some(Connector::Terminals);
     let findings = checked(chain.clone()).judge();
     let found = of(&findings, "chain-connector");
     assert!(
-        found.is_fail() && found.place.ends_with("D1 to D2"),
-        "{found}"
+        found.is_fail()
+            && matches!(&found.about, Subject::DataCable { from, to, .. } if (from.as_str(), to.as_str()) == ("D1", "D2")),
+        "{found:?}"
     );
+    let contacts = Connector::FivePinXlr.joins(Connector::EightPosition);
+    assert_eq!(found.value("contacts"), Some(&Value::Contacts { contacts }));
+    let remedy = words(found).remedy;
     assert!(
-        found.remedy.contains("1 to 7, 1 to 8, 2 to 2, 3 to 1"),
-        "{}",
-        found.remedy
+        remedy.contains("1 to 7, 1 to 8, 2 to 2, 3 to 1"),
+        "{remedy}"
     );
     assert_eq!(
         fails(chain.clone()),
@@ -152,8 +160,8 @@ fn connectors_that_do_not_fit() {
     );
     let kind = of(&findings, "chain-connector-kind");
     assert!(
-        kind.is_not_evaluated() && kind.says.contains("contacts 4, 5 and 7"),
-        "{kind}"
+        kind.is_not_evaluated() && words(kind).says.contains("contacts 4, 5 and 7"),
+        "{kind:?}"
     );
     // Through a joint the cable still ends at the device before it.
     let mut jointed = ChainSpec::new("t", LineCable::data_pair(24));
@@ -179,8 +187,13 @@ proptest! {
         };
         let weak = with(&mut chain, resistor);
         prop_assume!(weak.is_fail());
-        let named = weak.remedy.split_whitespace().find_map(|word| word.parse::<f64>().ok());
-        let named = named.expect("a figure");
+        let Some(Value::Figure(named)) = weak.value("resistor") else {
+            panic!("no figure");
+        };
+        let named = named.value();
+        let remedy = words(&weak).remedy;
+        prop_assert!(named < 1.0 || remedy.contains(&format!("at most {named} ohm each")), "{}", remedy);
+        prop_assume!(named >= 1.0);
         prop_assert!(!with(&mut chain, named).is_fail());
         prop_assert!(with(&mut chain, named + 1.0).is_fail());
     }

@@ -1,9 +1,10 @@
 //! Chains against the rules.
 
 use crate::common::{assert_relative, rows};
+use crate::rule_id;
 use evenrun::device::{PortIsolation, UnitLoads};
 use evenrun::dmx::chain::{Chain, ChainError, ChainSpec, LineCable, Part};
-use evenrun::finding::plain::{Finding, Verdict};
+use evenrun::finding::{Finding, Verdict};
 use evenrun::quantity::{metres, ohms};
 
 fn loads(text: &str) -> UnitLoads {
@@ -29,8 +30,8 @@ pub(crate) fn checked(chain: ChainSpec) -> Chain {
 fn verdict(findings: &[Finding], id: &str) -> Vec<Verdict> {
     findings
         .iter()
-        .filter(|f| f.id == id)
-        .map(|f| f.verdict.clone())
+        .filter(|f| f.rule.as_str() == id)
+        .map(|f| f.verdict)
         .collect()
 }
 
@@ -39,7 +40,7 @@ pub(crate) fn fails(chain: ChainSpec) -> Vec<&'static str> {
         .judge()
         .iter()
         .filter(|f| f.is_fail())
-        .map(|f| f.id)
+        .map(rule_id)
         .collect()
 }
 
@@ -119,7 +120,7 @@ fn lengths_have_their_own_sources() {
     );
     let habit = findings
         .iter()
-        .find(|f| f.id == "chain-length-habit")
+        .find(|f| f.rule.as_str() == "chain-length-habit")
         .expect("there");
     assert!(habit.source.to_string().starts_with("common practice"));
     chain.cable = LineCable::data_pair(24);
@@ -209,7 +210,7 @@ fn every_output_of_a_splitter_is_a_link_of_its_own() {
         .judge()
         .into_iter()
         .filter(Finding::is_fail)
-        .map(|f| f.id)
+        .map(|f| rule_id(&f))
         .collect();
     assert_eq!(ids, ["chain-devices-habit"; 3]);
 }

@@ -1,6 +1,7 @@
 //! Loads, bias, connectors, START codes: row by row against the reference tables.
 
 use crate::common::{Row, assert_relative, assert_within, rows};
+use crate::rule_id;
 use evenrun::device::UnitLoads;
 use evenrun::dmx::bias::Bias;
 use evenrun::dmx::connector::{Connector, Gender, Wire};
@@ -199,12 +200,8 @@ fn drivers() {
         0.0,
     );
     let fails = |driver: Driver| -> Vec<&'static str> {
-        let judged = driver.judge("port");
-        judged
-            .iter()
-            .filter(|f| f.is_fail())
-            .map(|f| f.id)
-            .collect()
+        let judged = driver.judge(&"port".into());
+        judged.iter().filter(|f| f.is_fail()).map(rule_id).collect()
     };
     assert_eq!(fails(weakest), [""; 0]);
     let bad = Driver {

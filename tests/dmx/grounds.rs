@@ -2,8 +2,9 @@
 
 use evenrun::device::PortIsolation;
 use evenrun::dmx::chain::{ChainSpec, Ground, Habits, LineCable, Part};
-use evenrun::finding::plain::{Finding, Verdict};
+use evenrun::finding::{Finding, Limit, Verdict};
 use evenrun::quantity::{metres, ohms, volts};
+use evenrun::rules::words;
 
 const JOINED: PortIsolation = PortIsolation::Joined;
 const ISOLATED: PortIsolation = PortIsolation::Isolated;
@@ -29,7 +30,7 @@ fn finding(ports: &[Port<'_>]) -> Finding {
     let findings = chain.check().expect("a tree").judge();
     let mut own = findings
         .into_iter()
-        .filter(|f| f.id == "chain-ground-offset");
+        .filter(|f| f.rule.as_str() == "chain-ground-offset");
     let finding = own.next().expect("judged once a link");
     assert!(own.next().is_none());
     assert_eq!(
@@ -50,22 +51,23 @@ fn six_volts_between_two_minuses() {
     };
     let held = apart(5.9);
     assert_eq!(held.verdict, Verdict::Pass);
-    assert_eq!(held.figure, "5.90 V between D1 and D2");
+    assert_eq!(words(&held).figure, "5.90 V between D1 and D2");
     assert_eq!(
-        held.limit,
+        words(&held).limit,
         "at most 6 V: -7 V at a receiver, of which a driver may use -1 V"
     );
     assert_eq!(apart(6.0).verdict, Verdict::AtLimit);
     let broken = apart(6.1);
     assert!(broken.is_fail());
-    assert_eq!(broken.figure, "6.10 V between D1 and D2");
-    assert!(apart(f64::NAN).is_fail() || apart(f64::NAN).is_not_evaluated());
+    assert_eq!(words(&broken).figure, "6.10 V between D1 and D2");
+    assert!(apart(f64::NAN).is_fail() && apart(f64::NAN).figure.is_none());
+    assert_eq!(held.limit, Some(Limit::AtMost(volts(6.0).into())));
     // Both stand high whatever is lit: only the difference counts.
     let both = finding(&[
         (JOINED, Some(("PS", 8.0, 9.0))),
         (JOINED, Some(("PS", 8.5, 8.6))),
     ]);
-    assert_eq!(both.figure, "0.60 V between D2 and D1");
+    assert_eq!(words(&both).figure, "0.60 V between D2 and D1");
 }
 
 #[test]
@@ -74,7 +76,7 @@ fn isolated_ports_have_no_offset() {
     let finding_of = |ports: &[Port<'_>]| {
         let finding = finding(ports);
         assert_eq!(finding.verdict, Verdict::Pass);
-        finding.says
+        words(&finding).says
     };
     assert_eq!(
         finding_of(&[(ISOLATED, far), (ISOLATED, None)]),
@@ -88,9 +90,10 @@ fn isolated_ports_have_no_offset() {
 
 #[test]
 fn what_is_not_known_is_said() {
-    let why = |ports: &[Port<'_>]| match finding(ports).verdict {
-        Verdict::NotEvaluated { reason } => reason,
-        other => panic!("{other:?}"),
+    let why = |ports: &[Port<'_>]| {
+        let finding = finding(ports);
+        assert!(finding.is_not_evaluated(), "{finding:?}");
+        words(&finding).reason
     };
     assert_eq!(
         why(&[(JOINED, Some(("PS", 0.0, 1.0))), (JOINED, None)]),
@@ -117,7 +120,7 @@ fn what_is_not_known_is_said() {
         (UNKNOWN, Some(("PS", 0.0, 2.0))),
     ]);
     assert_eq!(
-        (safe.verdict, safe.figure.as_str()),
+        (safe.verdict, words(&safe).figure.as_str()),
         (Verdict::Pass, "2.00 V between D2 and D1")
     );
     // A pair that is surely over the limit fails, whatever else is unknown.
@@ -141,12 +144,17 @@ fn limits_of_the_job_replace_the_habits() {
         }
         chain.terminate(ohms(120.0));
         let findings = chain.check().expect("a tree").judge();
-        findings.into_iter().find(|finding| finding.id == id)
+        findings
+            .into_iter()
+            .find(|finding| finding.rule.as_str() == id)
     };
     let pair = LineCable::data_pair(24);
     let habit = judged(Habits::default(), pair, "chain-devices-habit").expect("judged");
     assert!(habit.is_fail() && habit.source.to_string().starts_with("common practice"));
-    assert_eq!(habit.says, "21 devices on one chain; the habit keeps to 20");
+    assert_eq!(
+        words(&habit).says,
+        "21 devices on one chain; the habit keeps to 20"
+    );
     let own = Habits {
         devices: 24,
         length: Some(metres(80.0)),
@@ -154,7 +162,7 @@ fn limits_of_the_job_replace_the_habits() {
     };
     let kept = judged(own.clone(), pair, "chain-devices-habit").expect("judged");
     assert_eq!(
-        (kept.verdict, kept.limit.as_str()),
+        (kept.verdict, words(&kept).limit.as_str()),
         (Verdict::Pass, "at most 24 devices")
     );
     assert!(kept.source.to_string().contains("limits of the job"));
@@ -167,14 +175,17 @@ fn limits_of_the_job_replace_the_habits() {
     )
     .expect("judged");
     assert_eq!(
-        (category.verdict, category.limit.as_str()),
+        (category.verdict, words(&category).limit.as_str()),
         (Verdict::Pass, "at most 91.44 m (300 ft)")
     );
     for cable in [pair, LineCable::shielded_category()] {
         let stated = judged(own.clone(), cable, "chain-length-habit").expect("judged");
         assert!(stated.is_fail());
         assert_eq!(
-            (stated.figure.as_str(), stated.limit.as_str()),
+            (
+                words(&stated).figure.as_str(),
+                words(&stated).limit.as_str()
+            ),
             ("84.0 m", "at most 80.0 m")
         );
     }

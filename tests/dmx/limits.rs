@@ -4,7 +4,7 @@ use crate::common::{Row, assert_within, rows};
 use evenrun::dmx::timing::{
     self, OLDER, Packet, PacketSpec, Role, judge_bit_rate, judge_test_packet,
 };
-use evenrun::finding::plain::Finding;
+use evenrun::finding::Finding;
 use evenrun::quantity::{hertz, seconds};
 
 fn packet(change: impl FnOnce(&mut PacketSpec)) -> Packet {
@@ -16,7 +16,7 @@ fn packet(change: impl FnOnce(&mut PacketSpec)) -> Packet {
 fn fails(findings: &[Finding], id: &str) -> bool {
     findings
         .iter()
-        .any(|finding| finding.id == id && finding.is_fail())
+        .any(|finding| finding.rule.as_str() == id && finding.is_fail())
 }
 
 #[test]
@@ -42,7 +42,10 @@ fn limits_of_timing() {
                 most(timing::BIT_RATE[1] / 1e3);
                 for (rate, wrong) in [(244.9, true), (245.0, false), (255.0, false), (255.1, true)]
                 {
-                    assert_eq!(judge_bit_rate("a", hertz(rate * 1e3)).is_fail(), wrong);
+                    assert_eq!(
+                        judge_bit_rate(&"a".into(), hertz(rate * 1e3)).is_fail(),
+                        wrong
+                    );
                 }
             }
             "bit time" => {

@@ -80,10 +80,14 @@ fn stubs_by_two_rules() {
         );
         // Between the rules: kept by one, broken by the other, and both say so.
         let between = metres(0.75 * one_way);
-        assert!(!StubRule::OneWay.judge("a", between, rise, &cable).is_fail());
+        assert!(
+            !StubRule::OneWay
+                .judge(&"a".into(), between, rise, &cable)
+                .is_fail()
+        );
         assert!(
             StubRule::RoundTrip
-                .judge("a", between, rise, &cable)
+                .judge(&"a".into(), between, rise, &cable)
                 .is_fail()
         );
     }

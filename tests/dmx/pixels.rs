@@ -1,6 +1,7 @@
 //! Pixel strings: time on the data line, and where power enters.
 
 use crate::common::{assert_relative, assert_within, rows};
+use crate::rule_id;
 use evenrun::choose::feeding::{
     CandidateWire, CostModel, FeedLimits, Pattern, PlaceRoutes, Positions, RunOutcome, SourceModel,
 };
@@ -83,9 +84,9 @@ fn facts_of_one_wire_pixels() {
             bit: micro(bit),
             latch: micro(latch),
         };
-        let fails = timing.judge("string");
+        let fails = timing.judge(&"string".into());
         let fails = fails.iter().filter(|finding| finding.is_fail());
-        fails.map(|finding| finding.id).collect::<Vec<_>>()
+        fails.map(rule_id).collect::<Vec<_>>()
     };
     let line = |bits: u16| PixelLine::one_wire(bits, seconds(300e-6)).expect("in range");
     let (mut from_memory, mut asserted) = (0, 0);

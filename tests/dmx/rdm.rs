@@ -162,28 +162,28 @@ fn facts() {
 fn packets_and_answers_are_judged() {
     let good = packet(0).expect("short");
     assert!(
-        judge_packet(&good, "controller")
+        judge_packet(&good, &"controller".into())
             .iter()
             .all(|f| !f.is_fail())
     );
     let mut spec = *good.spec();
     (spec.break_time, spec.mark_after_break) = (seconds(92e-6), seconds(89e-6));
-    let bad = judge_packet(&spec.check().expect("in range"), "controller");
+    let bad = judge_packet(&spec.check().expect("in range"), &"controller".into());
     assert!(
         bad.iter().all(|f| f.is_fail()),
         "92 µs is a break for levels, not for RDM"
     );
     let (late, delay) = (seconds(2e-3), seconds(88e-6));
-    assert!(!judge_answer("a", late, 4, delay).is_fail());
+    assert!(!judge_answer(&"a".into(), late, 4, delay).is_fail());
     assert!(
-        judge_answer("a", late, 4, seconds(101e-6)).is_fail(),
+        judge_answer(&"a".into(), late, 4, seconds(101e-6)).is_fail(),
         "2.808 ms"
     );
     assert!(
-        judge_answer("a", late, 5, seconds(0.0)).is_fail(),
+        judge_answer(&"a".into(), late, 5, seconds(0.0)).is_fail(),
         "five in a row"
     );
-    assert!(judge_answer("a", seconds(f64::NAN), 0, delay).is_fail());
+    assert!(judge_answer(&"a".into(), seconds(f64::NAN), 0, delay).is_fail());
     assert_within("wait", rdm::WAIT_SECONDS, 2.8e-3, 1e-12);
 }
 

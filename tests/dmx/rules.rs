@@ -5,8 +5,9 @@ use evenrun::device::{LevelBits, PortIsolation, UnitLoads};
 use evenrun::dmx::address::{AddressProblem, Footprint};
 use evenrun::dmx::chain::{ChainSpec, LineCable, Part};
 use evenrun::dmx::connector::{Connector, Wire};
-use evenrun::finding::plain::{Finding, Verdict};
+use evenrun::finding::{Finding, Verdict};
 use evenrun::quantity::{metres, ohms};
+use evenrun::rules::words;
 use evenrun::source::SourceKind;
 
 pub(crate) fn device(name: &str, length: f64) -> Part {
@@ -27,7 +28,9 @@ pub(crate) fn judge(chain: &ChainSpec) -> Vec<Finding> {
 }
 
 pub(crate) fn finding(chain: &ChainSpec, id: &str) -> Finding {
-    let found = judge(chain).into_iter().find(|finding| finding.id == id);
+    let found = judge(chain)
+        .into_iter()
+        .find(|finding| finding.rule.as_str() == id);
     found.unwrap_or_else(|| panic!("no finding {id}"))
 }
 
@@ -189,7 +192,7 @@ fn topology() {
                 let kind = |plug| {
                     let found = with(plug)
                         .into_iter()
-                        .find(|finding| finding.id == "chain-connector-kind");
+                        .find(|finding| finding.rule.as_str() == "chain-connector-kind");
                     found.map(|finding| finding.verdict.words())
                 };
                 let all = [
@@ -214,11 +217,12 @@ fn topology() {
                 chain.parts[0].terminator = None;
                 let short = finding(&chain, "chain-terminator");
                 assert!(
-                    short.is_fail() && short.remedy.contains("45 m"),
+                    short.is_fail() && words(&short).remedy.contains("45 m"),
                     "said, and still asked for"
                 );
                 chain.parts[0].length = metres(value() + 0.01);
-                assert!(!finding(&chain, "chain-terminator").remedy.contains("45 m"));
+                let long = finding(&chain, "chain-terminator");
+                assert!(long.is_fail() && !words(&long).remedy.contains("45 m"));
             }
             other => panic!("{other}: no check for this row"),
         }

@@ -1,6 +1,7 @@
 //! Packet time and refresh.
 
 use crate::common::{assert_relative, assert_within, rows};
+use crate::rule_id;
 use evenrun::dmx::timing::{PacketSpec, Role, break_left, latency, most_slots_at};
 use evenrun::quantity::{hertz, seconds};
 
@@ -75,7 +76,7 @@ fn limits_of_transmitter_and_receiver_differ() {
         findings
             .iter()
             .filter(|f| f.is_fail())
-            .map(|f| f.id)
+            .map(rule_id)
             .collect::<Vec<_>>()
     };
     let mut spec = PacketSpec::shortest(512, Role::Transmitter);

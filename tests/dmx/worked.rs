@@ -1,6 +1,7 @@
 //! The list of worked examples, one by one, each to the tolerance it states.
 
 use crate::common::{Row, rows};
+use crate::rule_id;
 use evenrun::device::{LevelBits, PortIsolation, UnitLoads};
 use evenrun::dmx::address::{AddressProblem, Footprint, multicast};
 use evenrun::dmx::bias::Bias;
@@ -39,7 +40,7 @@ fn broken(packet: &Packet, role: Role) -> Vec<&'static str> {
     findings
         .iter()
         .filter(|f| f.is_fail())
-        .map(|f| f.id)
+        .map(rule_id)
         .collect()
 }
 
@@ -162,11 +163,11 @@ fn answers_and_network(id: &str) -> Option<Found> {
             }
             chain.next(Part::device("D", metres(1.0)));
             let findings = chain.check().expect("a tree").judge();
-            let of = |f: &&evenrun::finding::plain::Finding| {
-                f.id == "chain-rdm-splitters" && f.is_fail()
-            };
+            let broken = findings.iter().filter(|f| f.is_fail());
             assert_eq!(
-                findings.iter().filter(of).count(),
+                broken
+                    .filter(|f| f.rule.as_str() == "chain-rdm-splitters")
+                    .count(),
                 1,
                 "the fifth, and only it"
             );

@@ -2,7 +2,7 @@
 
 use super::super::timing::SLOTS;
 use crate::device::LevelBits;
-use crate::faults::Faults;
+use crate::error::SpecErrors;
 use crate::finding::Finding;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -209,7 +209,7 @@ impl AddressProblem {
     ///
     /// # Errors
     /// Every [`AddressError`] found, at most 50.
-    pub fn check(self) -> Result<AddressedProblem, Faults<AddressError>> {
+    pub fn check(self) -> Result<AddressedProblem, SpecErrors<AddressError>> {
         let mut errors = Vec::new();
         for (what, found) in [
             ("devices", self.devices.len()),
@@ -221,7 +221,7 @@ impl AddressProblem {
                     found,
                     limit: MOST_DEVICES,
                 });
-                return Err(Faults(errors));
+                return Err(SpecErrors(errors));
             }
         }
         check_universe(&mut errors, "first universe", self.first_universe);
@@ -274,7 +274,7 @@ impl AddressProblem {
         if errors.is_empty() {
             Ok(AddressedProblem { spec: self })
         } else {
-            Err(Faults(errors))
+            Err(SpecErrors(errors))
         }
     }
 }

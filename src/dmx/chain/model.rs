@@ -5,7 +5,7 @@ use super::super::connector::Connector;
 use super::cable::LineCable;
 use super::habits::Habits;
 use super::part::Part;
-use crate::faults::Faults;
+use crate::error::SpecErrors;
 use crate::quantity::ElectricalResistance;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -103,7 +103,7 @@ impl ChainSpec {
     ///
     /// # Errors
     /// Every [`ChainError`] found, at most 50.
-    pub fn check(mut self) -> Result<Chain, Faults<ChainError>> {
+    pub fn check(mut self) -> Result<Chain, SpecErrors<ChainError>> {
         let mut errors = Vec::new();
         let mut before = SOURCE;
         for part in &mut self.parts {
@@ -188,7 +188,7 @@ impl ChainSpec {
                 order,
             })
         } else {
-            Err(Faults(errors))
+            Err(SpecErrors(errors))
         }
     }
 }

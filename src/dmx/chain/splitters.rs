@@ -3,7 +3,7 @@
 use super::super::electrical::{MOST_UNIT_LOADS, TERMINATOR_OHMS};
 use super::model::{Chain, ChainError, ChainSpec, SOURCE};
 use super::part::{Part, PartKind};
-use crate::faults::Faults;
+use crate::error::SpecErrors;
 use crate::quantity::{metres, ohms};
 
 /// A chain that splits only where power is, and loads no driver over the limit.
@@ -32,7 +32,7 @@ impl Chain {
     ///
     /// # Errors
     /// [`ChainError`] if the longer chain has too many parts.
-    pub fn propose(&self, longest: f64) -> Result<Proposal, Faults<ChainError>> {
+    pub fn propose(&self, longest: f64) -> Result<Proposal, SpecErrors<ChainError>> {
         let successors = self.successors();
         let mut spec = self.spec.clone();
         let mut added = Vec::new();

@@ -4,7 +4,7 @@ use super::super::address::universe;
 use super::super::timing::SLOTS;
 use super::error::DataError;
 use super::{DEFAULT_PRIORITY, MOST_PRIORITY};
-use crate::faults::Faults;
+use crate::error::SpecErrors;
 
 /// Most octets of a source name beside the zero that ends it.
 const MOST_NAME: usize = 63;
@@ -66,7 +66,7 @@ impl DataSpec {
     ///
     /// # Errors
     /// Every [`DataError`] found.
-    pub fn check(self) -> Result<DataPacket, Faults<DataError>> {
+    pub fn check(self) -> Result<DataPacket, SpecErrors<DataError>> {
         let mut errors = Vec::new();
         if let Err(error) = universe(u32::from(self.universe)) {
             errors.push(error.into());
@@ -97,7 +97,7 @@ impl DataSpec {
         if errors.is_empty() {
             Ok(DataPacket { spec: self })
         } else {
-            Err(Faults(errors))
+            Err(SpecErrors(errors))
         }
     }
 }

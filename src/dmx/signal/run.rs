@@ -7,7 +7,7 @@ use super::line_net::{LineNet, NetError, Node};
 use super::packet::Levels;
 use super::result::{DeviceSignal, LinkSignal, Signal};
 use super::superpose::{Sent, superposed};
-use crate::faults::Faults;
+use crate::error::SpecErrors;
 use crate::quantity::{
     Capacitance, ElectricPotential, ElectricalResistance, Time, farads, ohms, seconds, volts,
 };
@@ -109,7 +109,7 @@ impl SignalSpec {
     ///
     /// # Errors
     /// Every [`SignalError`] found.
-    pub fn check(self) -> Result<SignalPlan, Faults<SignalError>> {
+    pub fn check(self) -> Result<SignalPlan, SpecErrors<SignalError>> {
         let mut errors = Vec::new();
         let mut within = |what, found: f64, low: f64, high: f64, accepted| {
             if !(found >= low && found <= high) {
@@ -175,7 +175,7 @@ impl SignalSpec {
                 stepped: false,
             })
         } else {
-            Err(Faults(errors))
+            Err(SpecErrors(errors))
         }
     }
 }

@@ -18,7 +18,7 @@
 //!
 //! Limits: ANSI E1.11-2008 (R2018), as quoted by public documents.
 
-use crate::faults::Faults;
+use crate::error::SpecErrors;
 use crate::quantity::{Frequency, Time, hertz, seconds};
 use thiserror::Error;
 
@@ -94,7 +94,7 @@ impl PacketSpec {
     ///
     /// # Errors
     /// Every [`TimingError`] found.
-    pub fn check(self) -> Result<Packet, Faults<TimingError>> {
+    pub fn check(self) -> Result<Packet, SpecErrors<TimingError>> {
         let mut errors = Vec::new();
         if self.slots > SLOTS {
             errors.push(TimingError::TooManySlots { found: self.slots });
@@ -115,7 +115,7 @@ impl PacketSpec {
         if errors.is_empty() {
             Ok(Packet { spec: self })
         } else {
-            Err(Faults(errors))
+            Err(SpecErrors(errors))
         }
     }
 }
