@@ -58,8 +58,14 @@ pub enum Assumed {
     ConductorNominal,
     /// Conductor at the high corner.
     ConductorCold,
-    /// Cells at the three corners.
+    /// Cells at the three corners: all of them.
     Cell,
+    /// Cells at the low corner, where another is stated.
+    CellCold,
+    /// Cells at nominal, where another is stated.
+    CellNominal,
+    /// Cells at the high corner, where another is stated.
+    CellHot,
     /// Tolerance of the rails.
     RailTolerance,
     /// Tolerance of a tape's current.
@@ -78,7 +84,7 @@ pub enum Assumed {
     Diodes,
     /// Devices of which a kind states no price.
     UnpricedDevices,
-    /// Cable without a price.
+    /// Cable without a price: minor units a square millimetre of all cores.
     UnpricedCable,
 }
 
@@ -88,7 +94,7 @@ pub enum Assumed {
 pub struct Assumption {
     /// What was assumed.
     pub what: Assumed,
-    /// The value, or the values at the three corners; empty where there is none.
+    /// The value, or the values at the three corners; empty where none is taken.
     pub values: Vec<Figure>,
     /// Where it comes from.
     pub source: Source,

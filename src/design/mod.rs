@@ -27,6 +27,7 @@
 mod choice;
 mod control;
 mod file;
+mod find;
 mod limits;
 mod power;
 mod product;

@@ -1,18 +1,18 @@
-//! The plan as Markdown.
+//! The design as Markdown.
 
 use super::document::{Block, blocks};
 use super::schedule::{Alignment, Schedule};
 use super::wrap::clean;
-use crate::plan::model::Plan;
+use crate::design::Design;
 
-/// The plan as Markdown: the same words and tables as [`text`](super::text()), a table a schedule.
+/// The design as Markdown: the same words and tables as [`text`](super::text()), a table a schedule.
 ///
 /// Everything that comes from the job is escaped: no name can open a cell, a link, a heading,
 /// code or HTML.
 #[must_use]
-pub fn markdown(plan: &Plan) -> String {
+pub fn markdown(design: &Design) -> String {
     let mut out = String::new();
-    for block in blocks(plan) {
+    for block in blocks(design) {
         match block {
             Block::Title(title) => out.push_str(&format!("# {}\n", escape(&title))),
             Block::Heading(heading) => out.push_str(&format!("## {}\n", escape(&heading))),

@@ -1,46 +1,47 @@
-//! The plan on paper: schedules, text, Markdown, CSV. No physics, no files: strings only.
+//! The design on paper: schedules, text, Markdown, CSV. No physics, no files: strings only.
 //!
 //! ```text
-//! Plan ──► Schedule (columns defined once: heading, unit, key, how a cell is got)
-//!            ├─► text       a page of so many columns, opened by summary and cautions
-//!            ├─► markdown   the same document
-//!            └─► csv        one sheet a schedule, figures as numbers
+//! Design ─► Printed    findings in words, the same at several places together; sources numbered
+//!             └─► Schedule  (a file each in `schedules`: heading, unit, key, how a cell is got)
+//!                   ├─► text       a page of so many columns, opened by summary and cautions
+//!                   ├─► markdown   the same document
+//!                   └─► csv        one sheet a schedule, figures as numbers
 //! ```
 //!
 //! Every finding is printed: failures first, then what was not evaluated, then what is at its
 //! limit, then what passes. Every source is listed once and referred to by its number. The
-//! [`CAUTIONS`] open every document. The same plan gives the same bytes.
+//! [`CAUTIONS`] open every document. The same design gives the same bytes.
 //!
 //! Rounding is for reading only: volts and amperes to 0.01, watts and per cent to 0.1, cuts to
 //! whole millimetres. Lengths in the CSV files are exact; every other figure stands there as
 //! printed.
 //!
 //! ```
-//! use evenrun::plan::model::Plan;
 //! use evenrun::report;
-//! let mut plan = Plan::default();
-//! plan.title = "North stair (invented)".to_string();
-//! let page = report::text(&plan, 100);
-//! assert!(page.starts_with("North stair (invented)\n"));
+//! # let text = include_str!("../../examples/archive_wing.toml");
+//! let job = evenrun::job::read(text, "archive_wing.toml")?;
+//! let design = evenrun::plan::plan(&job);
+//! let page = report::text(&design, 100);
+//! assert!(page.starts_with(design.job.title.as_str()));
 //! assert!(page.contains(report::CAUTIONS[0].text.split_whitespace().next().unwrap()));
-//! assert!(report::files(&plan).iter().any(|(name, _)| name == "runs.csv"));
+//! assert!(report::files(&design).iter().any(|(name, _)| name == "runs.csv"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
-mod answers;
 mod cautions;
-mod choices;
 mod compare;
-mod control;
 mod document;
 mod markdown;
-mod power;
+mod merged;
+mod printed;
 mod references;
 mod schedule;
+mod schedules;
 mod sheet;
-mod site;
-mod tape;
+mod summary;
 mod text;
 mod trade_off;
+mod words;
 mod wrap;
 
 pub use cautions::{CAUTIONS, Caution};
@@ -52,26 +53,33 @@ pub use text::text;
 pub use trade_off::trade_off;
 pub use wrap::wrap;
 
-use crate::plan::model::Plan;
+use crate::design::Design;
 
-/// Every schedule of a plan, in the order of the document: also those without a row.
+/// Every schedule of a design, in the order of the document: also those without a row.
 #[must_use]
-pub fn schedules(plan: &Plan) -> Vec<Schedule> {
-    document::schedules(plan)
+pub fn schedules(design: &Design) -> Vec<Schedule> {
+    document::schedules(&printed::Printed::of(design))
+}
+
+/// What keeps a design from calling itself complete, as its opening says it: so many limits that are broken, so many
+/// questions that were not evaluated; empty when nothing does.
+#[must_use]
+pub fn incomplete_because(design: &Design) -> Vec<String> {
+    printed::Printed::of(design).tally.incomplete_because()
 }
 
 /// Columns of the text among [`files`].
 pub const PAGE_WIDTH: usize = 100;
 
-/// Every file of a plan as its name and content: `plan.txt`, `plan.md`, and a CSV file a
+/// Every file of a design as its name and content: `plan.txt`, `plan.md`, and a CSV file a
 /// schedule. Writing them is the caller's.
 #[must_use]
-pub fn files(plan: &Plan) -> Vec<(String, String)> {
+pub fn files(design: &Design) -> Vec<(String, String)> {
     let mut files = vec![
-        ("plan.txt".to_string(), text(plan, PAGE_WIDTH)),
-        ("plan.md".to_string(), markdown(plan)),
+        ("plan.txt".to_string(), text(design, PAGE_WIDTH)),
+        ("plan.md".to_string(), markdown(design)),
     ];
-    for schedule in schedules(plan) {
+    for schedule in schedules(design) {
         files.push((format!("{}.csv", schedule.key), csv(&schedule)));
     }
     files

@@ -1,12 +1,11 @@
-//! Every source once, with the number by which the plan refers to it.
+//! Every source once, with the number by which the document refers to it.
 
-use crate::finding::plain::Finding;
-use crate::plan::model::Plan;
+use super::merged::Merged;
+use crate::design::Design;
 use crate::source::Source;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The sources of a plan, numbered from 1: first those the plan lists, in its order, then
-/// any that only a finding, an assumption or an ampacity names.
+/// The sources of a design, numbered from 1 in order of first use: ampacities, findings, assumptions.
 pub(super) struct References<'a> {
     numbers: BTreeMap<&'a Source, usize>,
     listed: Vec<&'a Source>,
@@ -14,29 +13,26 @@ pub(super) struct References<'a> {
 }
 
 impl<'a> References<'a> {
-    /// Numbers the sources; `findings` in the order in which they are printed.
-    pub(super) fn of(plan: &'a Plan, findings: &[&'a Finding]) -> Self {
+    /// Numbers the sources; `findings` as they were [merged](super::merged::merge).
+    pub(super) fn of(design: &'a Design, findings: &[Merged<'a>]) -> Self {
         let mut all = Self {
             numbers: BTreeMap::new(),
             listed: Vec::new(),
             users: BTreeMap::new(),
         };
-        for source in &plan.sources {
-            all.add(source, None);
+        for cable in &design.cables {
+            all.add(&cable.ampacity.source, "an ampacity");
         }
         for finding in findings {
-            all.add(&finding.source, Some(finding.id));
+            all.add(finding.source, finding.rule.as_str());
         }
-        for assumption in &plan.assumptions {
-            all.add(&assumption.source, Some("an assumption"));
-        }
-        for cable in &plan.cables {
-            all.add(&cable.ampacity_source, Some("an ampacity"));
+        for assumption in &design.assumed {
+            all.add(&assumption.source, "an assumption");
         }
         all
     }
 
-    fn add(&mut self, source: &'a Source, user: Option<&'a str>) {
+    fn add(&mut self, source: &'a Source, user: &'a str) {
         if source.title.is_empty() && source.edition.is_empty() && source.clause.is_empty() {
             return;
         }
@@ -44,9 +40,7 @@ impl<'a> References<'a> {
             self.listed.push(source);
             self.numbers.insert(source, self.listed.len());
         }
-        if let Some(user) = user {
-            self.users.entry(source).or_default().insert(user);
-        }
+        self.users.entry(source).or_default().insert(user);
     }
 
     /// `[3]`, or the words for a source that says nothing.

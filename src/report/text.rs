@@ -1,9 +1,9 @@
-//! The plan as text for a screen or a printer with letters of one width.
+//! The design as text for a screen or a printer with letters of one width.
 
 use super::document::{Block, blocks};
 use super::schedule::{Alignment, Column, Placing, Schedule};
 use super::wrap::{longest_word, paragraph, width, wrap};
-use crate::plan::model::Plan;
+use crate::design::Design;
 
 /// No table is set narrower than this.
 const NARROWEST: usize = 60;
@@ -14,20 +14,20 @@ const WORD: usize = 18;
 /// A column of sentences is not squeezed below this.
 const SENTENCE: usize = 16;
 
-/// The plan as text, no line wider than `width` columns.
+/// The design as text, no line wider than `width` columns.
 ///
 /// A table too wide for the page is printed in parts, one beneath the other, the names of
 /// its rows repeated; sentences (a remedy, a reason) stand beneath their row in full width.
 /// A `width` below 60 counts as 60. Control characters and marks that turn text around are
 /// made visible, so that no name in a job can disturb the page.
 ///
-/// Time and memory are linear in the plan.
+/// Time and memory are near-linear in the design.
 #[must_use]
-pub fn text(plan: &Plan, width: usize) -> String {
+pub fn text(design: &Design, width: usize) -> String {
     let most = width.max(NARROWEST);
     let mut out = String::new();
     let mut section = 0;
-    for block in blocks(plan) {
+    for block in blocks(design) {
         match block {
             Block::Title(title) => {
                 out.push_str(&paragraph(&title, most, "", ""));

@@ -4,9 +4,35 @@ use super::super::wrap::clean;
 use super::cell::count;
 use super::{Alignment, Cell, Column, METRE, MILLIMETRE, NONE, Placing, Schedule, Unit};
 use crate::exact::ExactLength;
+use crate::quantity::{Corners, Measured, Valued};
+use std::fmt::Display;
 
 /// A cell from a row.
 type Get<'a, R> = Box<dyn Fn(&R) -> Cell + 'a>;
+
+/// What a column of figures is made of: a quantity, one that may be missing, or a number in the unit of the column.
+pub(in crate::report) trait Figure {
+    /// The number in this unit, where there is one.
+    fn in_unit(self, unit: Unit) -> Option<f64>;
+}
+
+impl<Q: Measured> Figure for Valued<Q> {
+    fn in_unit(self, unit: Unit) -> Option<f64> {
+        Some(unit.of(self.si()))
+    }
+}
+
+impl Figure for f64 {
+    fn in_unit(self, _unit: Unit) -> Option<f64> {
+        Some(self)
+    }
+}
+
+impl<F: Figure> Figure for Option<F> {
+    fn in_unit(self, unit: Unit) -> Option<f64> {
+        self.and_then(|figure| figure.in_unit(unit))
+    }
+}
 
 /// A schedule being defined: each column once, with how its cell is got from a row.
 pub(in crate::report) struct Draft<'a, R> {
@@ -45,15 +71,27 @@ impl<'a, R> Draft<'a, R> {
         self
     }
 
-    /// Words that name the row.
-    pub(in crate::report) fn name(
+    /// Words, placed.
+    fn text<W: Display>(
         self,
         key: &str,
         heading: &'static str,
-        get: impl Fn(&R) -> String + 'a,
+        placing: Placing,
+        get: impl Fn(&R) -> W + 'a,
     ) -> Self {
-        let place = (Alignment::Left, Placing::Name);
-        self.column(key, heading, NONE, place, move |row| Cell::words(&get(row)))
+        self.column(key, heading, NONE, (Alignment::Left, placing), move |row| {
+            Cell::words(&get(row).to_string())
+        })
+    }
+
+    /// Words that name the row.
+    pub(in crate::report) fn name<W: Display>(
+        self,
+        key: &str,
+        heading: &'static str,
+        get: impl Fn(&R) -> W + 'a,
+    ) -> Self {
+        self.text(key, heading, Placing::Name, get)
     }
 
     /// A number that names the row.
@@ -68,25 +106,23 @@ impl<'a, R> Draft<'a, R> {
     }
 
     /// Words beside the others.
-    pub(in crate::report) fn words(
+    pub(in crate::report) fn words<W: Display>(
         self,
         key: &str,
         heading: &'static str,
-        get: impl Fn(&R) -> String + 'a,
+        get: impl Fn(&R) -> W + 'a,
     ) -> Self {
-        let place = (Alignment::Left, Placing::Across);
-        self.column(key, heading, NONE, place, move |row| Cell::words(&get(row)))
+        self.text(key, heading, Placing::Across, get)
     }
 
     /// Sentences beneath the row.
-    pub(in crate::report) fn beneath(
+    pub(in crate::report) fn beneath<W: Display>(
         self,
         key: &str,
         heading: &'static str,
-        get: impl Fn(&R) -> String + 'a,
+        get: impl Fn(&R) -> W + 'a,
     ) -> Self {
-        let place = (Alignment::Left, Placing::Beneath);
-        self.column(key, heading, NONE, place, move |row| Cell::words(&get(row)))
+        self.text(key, heading, Placing::Beneath, get)
     }
 
     /// A whole number.
@@ -96,21 +132,52 @@ impl<'a, R> Draft<'a, R> {
         heading: &'static str,
         get: impl Fn(&R) -> u64 + 'a,
     ) -> Self {
+        self.count_or(key, heading, "", move |row| Some(get(row)))
+    }
+
+    /// A whole number, or the word that is printed where there is none.
+    pub(in crate::report) fn count_or(
+        self,
+        key: &str,
+        heading: &'static str,
+        missing: &'static str,
+        get: impl Fn(&R) -> Option<u64> + 'a,
+    ) -> Self {
         let place = (Alignment::Right, Placing::Across);
-        self.column(key, heading, NONE, place, move |row| count(get(row)))
+        self.column(key, heading, NONE, place, move |row| {
+            get(row).map_or(Cell::Missing(missing), count)
+        })
     }
 
     /// A figure to so many decimals.
-    pub(in crate::report) fn figure(
+    pub(in crate::report) fn figure<F: Figure>(
         self,
         key: &str,
         heading: &'static str,
         unit: Unit,
         decimals: usize,
-        get: impl Fn(&R) -> f64 + 'a,
+        get: impl Fn(&R) -> F + 'a,
     ) -> Self {
-        self.figure_or(key, heading, unit, decimals, "no figure", move |row| {
-            Some(get(row))
+        self.figure_or(key, heading, unit, decimals, "no figure", get)
+    }
+
+    /// A figure to so many decimals, or the word that is printed where there is none.
+    pub(in crate::report) fn figure_or<F: Figure>(
+        self,
+        key: &str,
+        heading: &'static str,
+        unit: Unit,
+        decimals: usize,
+        missing: &'static str,
+        get: impl Fn(&R) -> F + 'a,
+    ) -> Self {
+        let place = (Alignment::Right, Placing::Across);
+        self.column(key, heading, unit, place, move |row| {
+            get(row)
+                .in_unit(unit)
+                .map_or(Cell::Missing(missing), |value| {
+                    Cell::figure(value, decimals, missing)
+                })
         })
     }
 
@@ -128,59 +195,39 @@ impl<'a, R> Draft<'a, R> {
         })
     }
 
-    /// A figure to so many decimals, or the word that is printed where there is none.
-    pub(in crate::report) fn figure_or(
-        self,
-        key: &str,
-        heading: &'static str,
-        unit: Unit,
-        decimals: usize,
-        missing: &'static str,
-        get: impl Fn(&R) -> Option<f64> + 'a,
-    ) -> Self {
-        let place = (Alignment::Right, Placing::Across);
-        self.column(key, heading, unit, place, move |row| {
-            get(row).map_or(Cell::Missing(missing), |value| {
-                Cell::figure(value, decimals, missing)
-            })
-        })
-    }
-
-    /// Three figures: low corner, nominal, high corner.
-    pub(in crate::report) fn corners(
+    /// Three figures, low corner, nominal, high corner; a dash each where there are none.
+    pub(in crate::report) fn corners<Q: Measured>(
         self,
         key: &str,
         headings: [&'static str; 3],
         unit: Unit,
         decimals: usize,
-        get: impl Fn(&R) -> Option<[f64; 3]> + Copy + 'a,
+        get: impl Fn(&R) -> Option<Corners<Valued<Q>>> + Copy + 'a,
     ) -> Self {
-        let [low, nominal, high] = headings;
-        let at = move |row: &R, n: usize| get(row).and_then(|three| three.get(n).copied());
-        self.figure_or(
-            &format!("{key}_low"),
-            low,
-            unit,
-            decimals,
-            "-",
-            move |row| at(row, 0),
-        )
-        .figure_or(
-            &format!("{key}_nominal"),
-            nominal,
-            unit,
-            decimals,
-            "-",
-            move |row| at(row, 1),
-        )
-        .figure_or(
-            &format!("{key}_high"),
-            high,
-            unit,
-            decimals,
-            "-",
-            move |row| at(row, 2),
-        )
+        self.corners_or(key, headings, unit, decimals, "-", get)
+    }
+
+    /// Three figures, low corner, nominal, high corner, or the word that is printed where there are none.
+    pub(in crate::report) fn corners_or<Q: Measured>(
+        self,
+        key: &str,
+        [low, nominal, high]: [&'static str; 3],
+        unit: Unit,
+        decimals: usize,
+        missing: &'static str,
+        get: impl Fn(&R) -> Option<Corners<Valued<Q>>> + Copy + 'a,
+    ) -> Self {
+        let keys = ["low", "nominal", "high"].map(|corner| format!("{key}_{corner}"));
+        let [at_low, at_nominal, at_high] = &keys;
+        self.figure_or(at_low, low, unit, decimals, missing, move |row| {
+            get(row).map(|three| three.low)
+        })
+        .figure_or(at_nominal, nominal, unit, decimals, missing, move |row| {
+            get(row).map(|three| three.nominal)
+        })
+        .figure_or(at_high, high, unit, decimals, missing, move |row| {
+            get(row).map(|three| three.high)
+        })
     }
 
     /// An exact length: metres to the millimetre in print, exact in a file.
@@ -201,6 +248,16 @@ impl<'a, R> Draft<'a, R> {
         self,
         key: &str,
         heading: &'static str,
+        get: impl Fn(&R) -> ExactLength + 'a,
+    ) -> Self {
+        self.millimetres_or_dash(key, heading, move |row| Some(get(row)))
+    }
+
+    /// The same, or a dash where there is none.
+    pub(in crate::report) fn millimetres_or_dash(
+        self,
+        key: &str,
+        heading: &'static str,
         get: impl Fn(&R) -> Option<ExactLength> + 'a,
     ) -> Self {
         let place = (Alignment::Right, Placing::Across);
@@ -218,10 +275,10 @@ impl<'a, R> Draft<'a, R> {
     }
 
     /// The schedule of these rows.
-    pub(in crate::report) fn fill(self, rows: &[R]) -> Schedule {
+    pub(in crate::report) fn fill(self, rows: impl IntoIterator<Item = R>) -> Schedule {
         let rows = rows
-            .iter()
-            .map(|row| self.columns.iter().map(|(_, get)| get(row)).collect())
+            .into_iter()
+            .map(|row| self.columns.iter().map(|(_, get)| get(&row)).collect())
             .collect();
         Schedule {
             key: self.key,

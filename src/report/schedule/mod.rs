@@ -8,8 +8,7 @@ pub use cell::Cell;
 pub(in crate::report) use draft::Draft;
 
 use super::wrap::clean;
-use crate::plan::model::Corners;
-use crate::quantity::Measured;
+use crate::quantity::{Measured, ThermodynamicTemperature, in_celsius};
 
 /// A unit of a column: its symbol in print, its suffix in a CSV heading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,22 +17,54 @@ pub struct Unit {
     pub symbol: &'static str,
     /// As it ends the heading of a CSV column: `_v`.
     pub suffix: &'static str,
+    scale: Scale,
+}
+
+/// How a figure in SI base units becomes one in the unit of its column.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Scale {
+    /// It is in SI base units.
+    Si,
+    /// So many of the unit make one SI base unit.
+    Times(u16),
+    /// Degrees Celsius from kelvins.
+    Celsius,
 }
 
 const fn unit(symbol: &'static str, suffix: &'static str) -> Unit {
-    Unit { symbol, suffix }
+    scaled(symbol, suffix, Scale::Si)
+}
+
+const fn scaled(symbol: &'static str, suffix: &'static str, scale: Scale) -> Unit {
+    Unit {
+        symbol,
+        suffix,
+        scale,
+    }
+}
+
+impl Unit {
+    /// A figure in SI base units in this unit.
+    fn of(self, si: f64) -> f64 {
+        match self.scale {
+            Scale::Si => si,
+            Scale::Times(factor) => si * f64::from(factor),
+            Scale::Celsius => in_celsius(ThermodynamicTemperature::from_si(si)),
+        }
+    }
 }
 
 pub(super) const NONE: Unit = unit("", "");
 pub(super) const METRE: Unit = unit("m", "_m");
+/// Of exact lengths alone.
 pub(super) const MILLIMETRE: Unit = unit("mm", "_mm");
 pub(super) const VOLT: Unit = unit("V", "_v");
-pub(super) const MILLIVOLT: Unit = unit("mV", "_mv");
+pub(super) const MILLIVOLT: Unit = scaled("mV", "_mv", Scale::Times(1000));
 pub(super) const AMPERE: Unit = unit("A", "_a");
 pub(super) const WATT: Unit = unit("W", "_w");
 pub(super) const WATT_PER_METRE: Unit = unit("W/m", "_w_per_m");
-pub(super) const PER_CENT: Unit = unit("%", "_percent");
-pub(super) const CELSIUS: Unit = unit("°C", "_degc");
+pub(super) const PER_CENT: Unit = scaled("%", "_percent", Scale::Times(100));
+pub(super) const CELSIUS: Unit = scaled("°C", "_degc", Scale::Celsius);
 pub(super) const HERTZ: Unit = unit("Hz", "_hz");
 pub(super) const OHM: Unit = unit("Ω", "_ohm");
 pub(super) const KILOGRAM: Unit = unit("kg", "_kg");
@@ -109,9 +140,4 @@ impl Schedule {
         self.notes.push(clean(&note.into()));
         self
     }
-}
-
-/// The three figures of a quantity in SI base units, times `factor`.
-pub(super) fn three<Q: Measured>(corners: Corners<Q>, factor: f64) -> [f64; 3] {
-    [corners.low, corners.nominal, corners.high].map(|q| q.si() * factor)
 }

@@ -1,0 +1,28 @@
+//! A design with its findings put together and its sources numbered: what every schedule is made from.
+
+use super::merged::{Merged, Tally, in_order, merge};
+use super::references::References;
+use crate::design::Design;
+
+/// A design as it is printed.
+pub(super) struct Printed<'a> {
+    pub(super) design: &'a Design,
+    /// In the order in which they are printed.
+    pub(super) findings: Vec<Merged<'a>>,
+    pub(super) references: References<'a>,
+    pub(super) tally: Tally,
+}
+
+impl<'a> Printed<'a> {
+    pub(super) fn of(design: &'a Design) -> Self {
+        let mut findings = merge(&design.findings);
+        let references = References::of(design, &findings);
+        in_order(&mut findings);
+        Self {
+            design,
+            tally: Tally::of(&findings),
+            findings,
+            references,
+        }
+    }
+}

@@ -1,0 +1,89 @@
+//! What was taken where the job is silent.
+
+use crate::design::{Assumed, Assumption, Design};
+use crate::report::references::References;
+use crate::report::schedule::{Draft, Schedule};
+use crate::report::words::listed;
+
+pub(in crate::report) fn assumptions(design: &Design, references: &References<'_>) -> Schedule {
+    Draft::<(usize, &Assumption)>::new(
+        "assumptions",
+        "Assumptions",
+        "What was taken where the job is silent. State the value in the job to replace it.",
+    )
+    .number("number", "No.", |r| r.0)
+    .words("assumed", "Assumed", |r| assumed(r.1))
+    .words("source", "Source", |r| references.mark(&r.1.source))
+    .fill((1..).zip(&design.assumed))
+}
+
+/// What was assumed, with its value: `load factor: 80 %`.
+fn assumed(assumption: &Assumption) -> String {
+    let what = match assumption.what {
+        Assumed::LeastCurrent => "least current",
+        Assumed::VisibleStep => "visible step",
+        Assumed::LoadFactor => "load factor",
+        Assumed::ConductorHot => "conductor hot",
+        Assumed::ConductorNominal => "conductor nominal",
+        Assumed::ConductorCold => "conductor cold",
+        Assumed::Cell => "cell cold, nominal, hot",
+        Assumed::CellCold => "cell cold",
+        Assumed::CellNominal => "cell nominal",
+        Assumed::CellHot => "cell hot",
+        Assumed::RailTolerance => "rail tolerance",
+        Assumed::CurrentTolerance => "current tolerance",
+        Assumed::Slack => "slack",
+        Assumed::ChoppedFeeder => "chopped feeder",
+        Assumed::ChainDevices => "chain devices",
+        Assumed::ChainLength => "chain length",
+        Assumed::SpareTape => "spare tape",
+        Assumed::Diodes => {
+            return "diodes: the curve through the one point that a strip states".to_string();
+        }
+        Assumed::UnpricedDevices => {
+            return "supplies and decoders where a kind states no price: fewest bodies, then the least rated size"
+                .to_string();
+        }
+        Assumed::UnpricedCable => {
+            return format!(
+                "cables without a price: {} minor units a square millimetre of all cores, so that the thinnest that holds is taken",
+                listed(&assumption.values)
+            );
+        }
+    };
+    if assumption.values.is_empty() {
+        return format!("{what}: none");
+    }
+    format!("{what}: {}", listed(&assumption.values))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::Figure;
+    use crate::quantity::{celsius, percent};
+    use crate::source::Source;
+
+    #[test]
+    fn a_value_stands_behind_what_it_is_of() {
+        let told = |what, values: Vec<Figure>| {
+            assumed(&Assumption {
+                what,
+                values,
+                source: Source::computed("the test"),
+            })
+        };
+        assert_eq!(
+            told(Assumed::LeastCurrent, vec![percent(85.0).into()]),
+            "least current: 85 %"
+        );
+        let cells = [15.0, 45.0, 70.0].map(|t| celsius(t).into());
+        assert_eq!(
+            told(Assumed::Cell, cells.to_vec()),
+            "cell cold, nominal, hot: 15 °C, 45 °C, 70 °C"
+        );
+        assert_eq!(told(Assumed::VisibleStep, Vec::new()), "visible step: none");
+        let cable = told(Assumed::UnpricedCable, vec![Figure::count(10)]);
+        assert!(cable.starts_with("cables without a price: 10 minor units a square"));
+    }
+}

@@ -1,0 +1,64 @@
+//! Decoders.
+
+use crate::design::{Decoder, Design};
+use crate::device::SignalLoss;
+use crate::report::schedule::{AMPERE, Draft, HERTZ, Schedule};
+use crate::report::words::isolation;
+
+pub(in crate::report) fn decoders(design: &Design) -> Schedule {
+    let kind = |decoder: &Decoder| design.decoder_kind(&decoder.kind);
+    Draft::<&Decoder>::new(
+        "decoders",
+        "Decoders",
+        "Current is the total of the outputs at the high corner.",
+    )
+    .name("decoder", "Decoder", |r| &r.id)
+    .words("place", "Place", |r| &r.place)
+    .words("kind", "Kind", |r| &r.kind)
+    .count_or("universe", "Universe", "-", |r| {
+        r.address.map(|at| u64::from(at.universe))
+    })
+    .count_or("address", "Address", "-", |r| {
+        r.address.map(|at| u64::from(at.first))
+    })
+    .count("slots", "Slots", |r| {
+        r.address.map_or(0, |at| u64::from(at.slots))
+    })
+    .words("outputs", "Outputs", move |r| {
+        let present = kind(r).map_or(0, |k| k.outputs);
+        format!("{} of {present}", r.outputs_used)
+    })
+    .figure("current", "Current", AMPERE, 2, |r| r.current)
+    .figure("limit", "Limit", AMPERE, 2, |r| r.current_limit)
+    .figure("frequency", "PWM", HERTZ, 0, move |r| {
+        kind(r).map(|k| k.frequency)
+    })
+    .count("bits", "Bits", move |r| {
+        kind(r).map_or(0, |k| u64::from(k.bits))
+    })
+    .words("curve", "Curve", |r| {
+        r.curve.map_or("", |curve| curve.words())
+    })
+    .words("signal_loss", "Signal lost", move |r| {
+        kind(r).map_or("", |k| signal_lost(k.signal_loss))
+    })
+    .words("isolated", "Isolated", move |r| {
+        kind(r).map_or("", |k| isolation(k.port))
+    })
+    .words("supply", "Fed by", |r| {
+        let supply = r.supply.as_ref();
+        supply.map_or_else(String::new, |(supply, output)| {
+            format!("{supply}, output {output}")
+        })
+    })
+    .fill(&design.decoders)
+}
+
+fn signal_lost(does: SignalLoss) -> &'static str {
+    match does {
+        SignalLoss::Hold => "holds the last levels",
+        SignalLoss::Dark => "goes dark",
+        SignalLoss::Full => "goes to full",
+        SignalLoss::Unknown => "not stated",
+    }
+}

@@ -1,0 +1,170 @@
+//! The order list.
+
+use crate::design::{Design, Item, Material, Pack, Spare, UsedIn};
+use crate::exact::ExactLength;
+use crate::report::schedule::{Draft, Schedule};
+use crate::report::words::{listed, many, profile};
+
+pub(in crate::report) fn materials(design: &Design) -> Schedule {
+    Draft::<&Material>::new(
+        "materials",
+        "Materials",
+        "The order list: what is needed, what is added as spare, how it is sold, and what to order in packs.",
+    )
+    .name("item", "Item", |r| item(&r.item))
+    .words("needed", "Needed", |r| needed(r))
+    .words("spare", "Spare", |r| spare(r.spare))
+    .words("pack", "Sold as", |r| pack(r.pack))
+    .words("order", "Order", |r| r.order)
+    .words("used", "Used in", |r| used(&r.used))
+    .fill(&design.materials)
+}
+
+fn item(item: &Item) -> String {
+    match item {
+        Item::Tape(strip) => strip.to_string(),
+        Item::ReelJoint(strip) => format!("joint between reels of {strip}"),
+        Item::Bar {
+            profile: own,
+            cover,
+        } => profile(own, cover.as_ref()),
+        Item::BarJoint {
+            profile: own,
+            cover,
+        } => {
+            format!("joint for {}", profile(own, cover.as_ref()))
+        }
+        Item::Cable(kind) => format!("cable {kind}"),
+        Item::Supply(kind) => format!("supply {kind}"),
+        Item::Decoder(kind) => format!("decoder {kind}"),
+        Item::Terminator(ohms) => format!("terminator {ohms}"),
+    }
+}
+
+/// `8 reels`, `16 bars of 2.5 m`, `94.9 m`, `4`.
+fn needed(row: &Material) -> String {
+    let value = row.needed.value();
+    match row.pack {
+        Pack::One => format!("{value}"),
+        Pack::Metre => format!("{value:.1} m"),
+        Pack::Reel(_) => reels(value as u64),
+        Pack::Bar(length) => format!("{value} bars of {length}"),
+    }
+}
+
+fn reels(count: u64) -> String {
+    many(count as usize, "reel", "reels")
+}
+
+fn spare(spare: Spare) -> String {
+    match spare {
+        Spare::None => "none".to_string(),
+        Spare::SlackIncluded => "slack is within".to_string(),
+        Spare::One => "1 (common practice)".to_string(),
+        Spare::OfPacks { share, packs } => format!("{} ({share})", reels(packs)),
+    }
+}
+
+fn pack(pack: Pack) -> String {
+    match pack {
+        Pack::One => "1".to_string(),
+        Pack::Metre => "1 m".to_string(),
+        Pack::Reel(length) => format!("reel of {length}"),
+        Pack::Bar(length) => length.to_string(),
+    }
+}
+
+fn used(used: &UsedIn) -> String {
+    match used {
+        UsedIn::Runs => "runs".to_string(),
+        UsedIn::Cables => "feeders and leads".to_string(),
+        UsedIn::Supplies => "supplies".to_string(),
+        UsedIn::Decoders => "decoders".to_string(),
+        UsedIn::Chains => "chains".to_string(),
+        UsedIn::Bars { kept } if *kept > ExactLength::ZERO => {
+            format!("bars; offcuts of {kept} in all are kept")
+        }
+        UsedIn::Bars { .. } => "bars".to_string(),
+        UsedIn::Pieces(pieces) => listed(pieces),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::Figure;
+    use crate::id::ProductId;
+    use crate::quantity::{metres, ohms, percent};
+
+    #[test]
+    fn an_order_reads_as_it_is_sold() {
+        let words = |row: &Material| {
+            [
+                item(&row.item),
+                needed(row),
+                spare(row.spare),
+                pack(row.pack),
+                used(&row.used),
+            ]
+        };
+        let reel = ExactLength::from_millimetres(5_000);
+        let tape = Material {
+            item: Item::Tape(ProductId::new("white")),
+            needed: Figure::count(8),
+            spare: Spare::OfPacks {
+                share: percent(5.0).into(),
+                packs: 1,
+            },
+            pack: Pack::Reel(reel),
+            order: 9,
+            used: UsedIn::Runs,
+        };
+        assert_eq!(
+            words(&tape),
+            ["white", "8 reels", "1 reel (5 %)", "reel of 5 m", "runs"]
+        );
+        let cable = Material {
+            item: Item::Cable(ProductId::new("18/2")),
+            needed: metres(13.24).into(),
+            spare: Spare::SlackIncluded,
+            pack: Pack::Metre,
+            order: 14,
+            used: UsedIn::Cables,
+        };
+        assert_eq!(
+            words(&cable),
+            [
+                "cable 18/2",
+                "13.2 m",
+                "slack is within",
+                "1 m",
+                "feeders and leads"
+            ]
+        );
+        let bars = Material {
+            item: Item::Bar {
+                profile: ProductId::new("cove"),
+                cover: None,
+            },
+            needed: Figure::count(16),
+            spare: Spare::None,
+            pack: Pack::Bar(ExactLength::from_millimetres(2_500)),
+            order: 16,
+            used: UsedIn::Bars {
+                kept: ExactLength::from_millimetres(1_200),
+            },
+        };
+        assert_eq!(
+            words(&bars),
+            [
+                "cove",
+                "16 bars of 2.5 m",
+                "none",
+                "2.5 m",
+                "bars; offcuts of 1.2 m in all are kept"
+            ]
+        );
+        let end = item(&Item::Terminator(ohms(120.0).into()));
+        assert_eq!(end, "terminator 120 Ω");
+    }
+}

@@ -1,0 +1,21 @@
+//! Outputs of decoders.
+
+use crate::design::{DecoderOutput, Design};
+use crate::report::schedule::{AMPERE, Draft, Schedule};
+use crate::report::words::listed;
+
+pub(in crate::report) fn outputs(design: &Design) -> Schedule {
+    Draft::<&DecoderOutput>::new(
+        "outputs",
+        "Outputs",
+        "What each output of a decoder switches, and its current at the high corner.",
+    )
+    .name("decoder", "Decoder", |r| &r.decoder)
+    .count("output", "Output", |r| r.output)
+    .words("emitter", "Emitter", |r| &r.emitter)
+    .words("zone", "Zone", |r| &r.zone)
+    .words("segments", "Segments", |r| listed(&r.segments))
+    .figure("current", "Current", AMPERE, 2, |r| r.current)
+    .figure("limit", "Limit", AMPERE, 2, |r| r.limit)
+    .fill(&design.decoder_outputs)
+}
