@@ -3,7 +3,7 @@
 //! ```text
 //! limits.load_factor = 0.8
 //! strip "white".rated = 24 V                    the thing it belongs to, the key, the value
-//! strip "white".cut_pitch = 50000000/1 nm
+//! strip "white".pitch = 50000000/1 nm
 //! strip "white".emitters 1.cell = "series"
 //! run "A".routes 1.length = 3000000000 nm
 //! ```
