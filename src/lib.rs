@@ -19,6 +19,7 @@
 //! plan      the pipeline: job -> layout -> choice -> solve -> plan | compare
 //! job       input file, check
 //! choose layout protect | dmx                one room per question
+//! segment   tape with its feeders behind a source: figures at the corners
 //! network   supply, cable, decoder, tape -> volts, amps, error bound
 //! load strip cable device                    what is bought
 //! quantity exact source finding progress     units, exact counts, sources, answers
