@@ -8,3 +8,5 @@ mod build;
 mod cases;
 mod joins;
 mod nameplate;
+mod random;
+mod rules;
