@@ -1,35 +1,32 @@
 //! Random copper with outputs, devices and profiles of every kind that the rules tell apart.
 use crate::build::*;
+use crate::dice::Dice;
 use evenrun::device::{EnergyLimit, ShockProtection};
 use evenrun::protect::*;
 use evenrun::quantity::*;
 use evenrun::source::Source;
 
-struct Dice(u64);
-impl Dice {
-    fn next(&mut self) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6364136223846793005)
-            .wrapping_add(1442695040888963407);
-        self.0 >> 33
-    }
-    fn below(&mut self, n: u64) -> u64 {
-        self.next() % n
-    }
+/// Numbers without a pattern, drawn from short lists.
+struct Draw(Dice);
+
+impl Draw {
     fn of<T: Copy>(&mut self, all: &[T]) -> T {
         all[self.below(all.len() as u64) as usize]
+    }
+    fn below(&mut self, below: u64) -> u64 {
+        // The low bits of neighbouring draws go together; a middle part does not.
+        (self.0.next(u64::MAX) >> 24) % below
     }
     fn maybe(&mut self) -> bool {
         self.below(2) == 0
     }
 }
 
+/// The case of this number.
 pub fn random(seed: u64) -> ProtectionSpec {
-    let mut d = Dice(seed.wrapping_mul(7919) + 17);
-    for _ in 0..5 {
-        d.next();
-    }
+    let mut d = Draw(Dice(
+        seed.wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
+    ));
     let mut spec = ProtectionSpec::new();
     let outputs = 1 + d.below(9);
     let mut points = Vec::new();
@@ -84,6 +81,21 @@ pub fn random(seed: u64) -> ProtectionSpec {
             )
         });
     }
+    if outputs > 1 && d.below(3) == 0 {
+        // Two outputs on one terminal, or far apart along many joins.
+        if d.maybe() {
+            spec.outputs[1].plus = spec.outputs[0].plus;
+        } else {
+            let mut from = spec.outputs[0].plus;
+            for number in 0..8 {
+                let to = spec.point("on the way");
+                spec.join(format!("link {number}"), JoinKind::UncutTape, from, to);
+                from = to;
+            }
+            let to = spec.outputs[1].plus;
+            spec.join("last link", JoinKind::UncutTape, from, to);
+        }
+    }
     let devices = 3;
     for k in 0..devices {
         let curve = d.of(&[0, 1, 2, 3]);
@@ -135,8 +147,8 @@ pub fn random(seed: u64) -> ProtectionSpec {
             fed_by: fed,
             device: (d.below(3) > 0).then(|| DeviceId(d.below(devices) as usize)),
             fault_loop: (d.below(4) > 0).then(|| FaultLoop {
-                near_cold: ohms(d.of(&[0.01, 0.3])),
-                far_hot: ohms(d.of(&[0.3, 1.0, 4.0, 20.0])),
+                near_cold: ohms(d.of(&[0.0, 0.01, 0.3])),
+                far_hot: ohms(d.of(&[0.0, 0.3, 1.0, 4.0, 20.0])),
             }),
             heat: d.maybe().then(|| HeatLimit {
                 k: 115.0,
@@ -170,7 +182,7 @@ pub fn random(seed: u64) -> ProtectionSpec {
             earthed: d.below(3) > 0,
             output: OutputId(d.below(outputs) as usize),
             device: d.maybe().then(|| DeviceId(d.below(devices) as usize)),
-            fault_way: (d.below(4) > 0).then(|| ohms(d.of(&[0.5, 2.0, 6.0]))),
+            fault_way: (d.below(4) > 0).then(|| ohms(d.of(&[0.0, 0.5, 2.0, 6.0]))),
             switched_returns: d.maybe(),
         });
     }
