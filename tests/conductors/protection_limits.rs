@@ -188,7 +188,7 @@ fn feed_lost_against_the_lesser_of_device_and_ampacity() {
         "conductor-feed-lost",
         |i| {
             let mut spec = one_feeder();
-            spec.conductors[0].load_with_feed_lost = vec![("feed B".to_string(), amps(i))];
+            spec.conductors[0].load_with_feed_lost = vec![("feed B".into(), amps(i))];
             spec
         },
         5.0,
@@ -199,13 +199,13 @@ fn feed_lost_against_the_lesser_of_device_and_ampacity() {
 fn class_2(high: f64, rated: f64, limit: f64) -> ProtectionSpec {
     let mut spec = one_feeder();
     let output = &mut spec.outputs[0];
-    output.name = PLACE.to_string();
+    output.about = PLACE.into();
     output.energy = evenrun::device::EnergyLimit::Class2;
     output.volts_low = volts(high);
     output.volts_high = volts(high);
     output.rated = amps(rated);
     output.limit = Some(amps(limit));
-    spec.conductors[0].name = "other".to_string();
+    spec.conductors[0].about = "other".into();
     spec
 }
 
