@@ -30,7 +30,7 @@ pub enum Figure {
     /// A length that is computed.
     Distance(Metres),
     /// The distance between two permitted cuts.
-    Pitch(Pitch),
+    Pitch(CutPitch),
     /// A temperature.
     Temperature(Temperature),
     /// A share of something.
@@ -49,31 +49,6 @@ pub enum Figure {
     Cost(Money),
     /// Devices, where a kind states no price.
     Bodies(Bodies),
-}
-
-/// The distance between two permitted cuts, as an exact ratio.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct Pitch {
-    /// The distance, as a person writes it: `50 mm`, `24 per m`.
-    #[serde(with = "as_text")]
-    #[cfg_attr(feature = "schema", schemars(with = "String"))]
-    pub pitch: CutPitch,
-}
-
-mod as_text {
-    use crate::exact::CutPitch;
-    use serde::{Deserialize, Deserializer, Serializer};
-
-    pub fn serialize<S: Serializer>(pitch: &CutPitch, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(pitch)
-    }
-
-    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<CutPitch, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
-    }
 }
 
 /// So many of something.
@@ -216,6 +191,7 @@ macro_rules! from_quantity {
 
 from! {
     Length(ExactLength);
+    Pitch(CutPitch);
     Count(Count);
     Number(Number);
     UnitLoads(Loads);
@@ -233,12 +209,6 @@ from_quantity! {
     Share(Share(Ratio));
     Frequency(Hertz(Frequency));
     Time(Seconds(Time));
-}
-
-impl From<CutPitch> for Figure {
-    fn from(pitch: CutPitch) -> Self {
-        Self::Pitch(Pitch { pitch })
-    }
 }
 
 impl From<Subject> for Value {
@@ -277,7 +247,7 @@ impl Figure {
             Self::Resistance(q) => q.si(),
             Self::Length(q) => q.metres(),
             Self::Distance(q) => q.si(),
-            Self::Pitch(q) => q.pitch.to_length().value,
+            Self::Pitch(q) => q.to_length().value,
             Self::Temperature(q) => q.si(),
             Self::Share(q) => q.si(),
             Self::Frequency(q) => q.si(),
@@ -347,7 +317,7 @@ impl fmt::Display for Figure {
             Self::Resistance(q) => show(q.0),
             Self::Length(q) => q.to_string(),
             Self::Distance(q) => show(q.0),
-            Self::Pitch(q) => q.pitch.to_string(),
+            Self::Pitch(q) => q.to_string(),
             Self::Temperature(q) => show(q.0),
             Self::Share(q) => show(q.0),
             Self::Frequency(q) => show(q.0),

@@ -116,6 +116,15 @@ const CLEARED: Case = Case::judged(
 .figure("{far}")
 .remedy("a faster device, or a thicker conductor");
 
+/// The current at the near end has no bound, so no time is short enough.
+const CLEARED_NO_LIMIT: Case = Case::judged(
+    "cleared-no-limit",
+    "nothing stated limits a short circuit at the near end: cleared within {figure}, it may still be more than the insulation bears",
+)
+.figure("{far}")
+.limit("")
+.remedy("state the limit of the output and its behaviour on overload, or the resistance of the loop");
+
 /// A short circuit at either end: interrupted, borne, or cleared in time.
 pub(super) const FAULT: Rule = Rule {
     id: "conductor-fault",
@@ -134,6 +143,7 @@ pub(super) const FAULT: Rule = Rule {
         &BORNE_CLOSED,
         &CLOSED,
         &CLEARED,
+        &CLEARED_NO_LIMIT,
         &CLOSED_NO_AMPACITY,
         &NO_OUTPUT_LIMIT,
         &NO_LIMIT,
@@ -196,8 +206,13 @@ fn borne(
     let longest = seconds(ADIABATIC_TO_SECONDS);
     if time <= longest {
         let bears = adiabatic_time(heat, current);
+        let case = if current.is_finite() {
+            &CLEARED
+        } else {
+            &CLEARED_NO_LIMIT
+        };
         return FAULT
-            .at_most(&CLEARED, facts.about(), time, bears)
+            .at_most(case, facts.about(), time, bears)
             .fact("current", current);
     }
     let device = facts

@@ -114,10 +114,11 @@ fn a_leg_shorter_than_its_dark_lengths() {
                 mm(length)
             );
             assert_eq!(found.tape_path(), mm(2000 + length));
-            let says = findings("R1", &spec, &found, BendLimits { radius: None });
+            let says = findings(&"R1".into(), &spec, &found, BendLimits { radius: None });
             assert!(
                 says.iter()
-                    .any(|f| f.id == "layout-leg" && f.place == "run R1, leg 2")
+                    .any(|f| f.rule.as_str() == "layout-leg"
+                        && f.about.to_string() == "run R1, leg 2")
             );
         }
     }
@@ -135,9 +136,9 @@ fn a_bend_is_judged_by_its_radius_and_its_plane() {
         let limits = BendLimits {
             radius: least.map(mm),
         };
-        findings("R1", spec, &found, limits)
+        findings(&"R1".into(), spec, &found, limits)
             .into_iter()
-            .find(|f| f.id == id)
+            .find(|f| f.rule.as_str() == id)
             .map(|f| f.verdict.to_string())
     };
     let bent = |least| verdict(&spec, least, "layout-bend").unwrap_or_default();

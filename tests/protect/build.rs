@@ -1,17 +1,14 @@
 //! One output, one device, one core; and what the rules say of them.
 
 use evenrun::device::{EnergyLimit, ShockProtection};
-use evenrun::finding::plain::Finding;
+use evenrun::finding::{Finding, Verdict};
 use evenrun::protect::*;
 use evenrun::quantity::*;
+use evenrun::rules::words;
 use evenrun::source::Source;
 
 pub fn carries(current: f64) -> MayCarry {
-    MayCarry::Current {
-        current: amps(current),
-        source: Source::invented("hand case"),
-        largest_device: None,
-    }
+    MayCarry::current(amps(current), Source::invented("hand case"))
 }
 
 /// A strong SELV supply, 24 V 20 A, that limits at 26 A.
@@ -43,16 +40,13 @@ pub fn class_2(spec: &mut ProtectionSpec, name: &str) -> OutputId {
 
 pub fn fuse(spec: &mut ProtectionSpec, rated: f64, points: &[(f64, f64)]) -> DeviceId {
     spec.device(DeviceSpec {
-        name: format!("fuse of {rated} A"),
-        kind: DeviceKind::Fuse,
-        rated: amps(rated),
         dc_volts: Some(volts(32.0)),
         breaking: Some(amps(100.0)),
-        curve: (!points.is_empty()).then(|| ClearingCurve {
-            holds_for: CurveFor::DirectCurrent,
-            points: points.iter().map(|&(i, t)| (amps(i), seconds(t))).collect(),
-            source: Source::invented("hand case"),
+        curve: (!points.is_empty()).then(|| {
+            let points = points.iter().map(|&(i, t)| (amps(i), seconds(t))).collect();
+            ClearingCurve::direct_current(points, Source::invented("hand case"))
         }),
+        ..DeviceSpec::plain(format!("fuse of {rated} A"), DeviceKind::Fuse, amps(rated))
     })
 }
 
@@ -68,21 +62,55 @@ pub fn core(spec: &mut ProtectionSpec, output: OutputId, name: &str, load: f64) 
     })
 }
 
+/// What the rules say. Every finding must have every fact that its words name.
 pub fn judged(spec: &ProtectionSpec) -> ProtectionReport {
-    spec.clone()
+    let report = spec
+        .clone()
         .check()
-        .unwrap_or_else(|errors| panic!("{errors:?}"))
-        .judge()
+        .unwrap_or_else(|errors| panic!("{errors}"))
+        .judge();
+    report.findings.iter().for_each(complete);
+    report
+}
+
+/// Fails where the words of a finding name a fact that it does not carry, or where it is no data.
+pub fn complete(finding: &Finding) {
+    let words = words(finding);
+    for text in [
+        &words.place,
+        &words.says,
+        &words.reason,
+        &words.figure,
+        &words.limit,
+        &words.remedy,
+    ] {
+        let holes = text.contains("not known") && !text.contains("for ever is not known");
+        assert!(!holes && !text.contains(['{', '}']), "{text}: {finding:#?}");
+    }
+    assert!(
+        !words.says.is_empty() || !words.reason.is_empty(),
+        "{finding:#?}"
+    );
+    let open = finding.verdict == Verdict::NotEvaluated;
+    assert_eq!(open, !words.reason.is_empty(), "{finding:#?}");
+    assert!(!finding.source.title.is_empty(), "{finding:#?}");
+    let text = serde_json::to_string(finding).unwrap();
+    let read: Finding = serde_json::from_str(&text).unwrap();
+    assert_eq!(&read, finding, "{text}");
+}
+
+pub fn says(finding: &Finding) -> String {
+    words(finding).says
 }
 
 pub fn found<'r>(report: &'r ProtectionReport, id: &str, place: &str) -> &'r Finding {
     report
         .findings
         .iter()
-        .find(|f| f.id == id && f.place == place)
+        .find(|f| f.rule.as_str() == id && f.about.to_string() == place)
         .unwrap_or_else(|| panic!("no {id} at {place} in {:#?}", report.findings))
 }
 
 pub fn passes(finding: &Finding) -> bool {
-    finding.verdict == evenrun::finding::plain::Verdict::Pass
+    finding.verdict == Verdict::Pass
 }

@@ -81,7 +81,7 @@ proptest! {
             if let Some(tied) = tied {
                 prop_assert!(!tied.through.is_empty() || ties.is_empty());
                 for tie in &tied.through {
-                    let number: usize = tie.trim_start_matches("tie ").parse().unwrap();
+                    let number: usize = tie.to_string().trim_start_matches("tie ").parse().unwrap();
                     prop_assert!(ties[number].2 != 4, "{} is an earth bond", tie);
                 }
             }

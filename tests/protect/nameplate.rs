@@ -2,6 +2,7 @@
 use crate::build::*;
 use crate::common::{assert_relative, assert_within, rows};
 use evenrun::device::EnergyLimit;
+use evenrun::finding::Limit;
 use evenrun::protect::*;
 use evenrun::quantity::*;
 
@@ -68,9 +69,19 @@ fn the_trimmer_counts() {
     let report = judged(&spec);
     let finding = found(&report, "class-2-nameplate", "S1");
     assert!(finding.is_fail());
-    assert!(finding.limit.starts_with("3.571"), "{}", finding.limit);
+    assert_eq!(
+        finding.limit,
+        Some(Limit::AtMost(amps(100.0 / 28.0).into()))
+    );
+    let limit = evenrun::rules::words(finding).limit;
+    assert!(limit.starts_with("3.571"), "{limit}");
     // A strong supply at the same voltage claims nothing, and is asked nothing.
     spec.outputs[output.0].energy = EnergyLimit::None;
     let report = judged(&spec);
-    assert!(!report.findings.iter().any(|f| f.id.starts_with("class-2")));
+    assert!(
+        !report
+            .findings
+            .iter()
+            .any(|f| f.rule.as_str().starts_with("class-2"))
+    );
 }
