@@ -4,7 +4,6 @@
 //! rail between. Its solution, spread along each rail by parabolas, is near enough for two or three passes of the fine network,
 //! however starved the tape.
 
-use super::loop_levels::{centre, spread};
 use super::plan::{Network, lit_rails, siemens_of};
 use super::solve::{SolveOptions, Start};
 use super::spec::{Corner, LawId, NetworkSpec};
@@ -13,7 +12,7 @@ use super::workspace::Workspace;
 use crate::quantity::{ElectricalResistance, ohms, volts};
 
 /// Cells of a tape taken as one.
-pub(super) const COARSER: usize = 8;
+const COARSER: usize = 8;
 /// A tape shorter than this has nothing to gain.
 const WORTH: usize = 40;
 /// A tape shorter than this has nothing to gain where its rails take little.
@@ -208,5 +207,36 @@ impl Network {
             *i = wire.siemens * (w.volts[wire.from as usize] - w.volts[wire.to as usize]);
         }
         self.reset_sources(w, corner);
+    }
+}
+
+/// The cell at the centre of a group.
+fn centre(group: usize, nodes: usize) -> usize {
+    let from = group * COARSER;
+    let to = (from + COARSER).min(nodes);
+    (from + to - 1) / 2
+}
+
+/// Interpolates figures of groups onto their cells: a parabola through three centres.
+fn spread(coarse: &[f64], fine: &mut [f64]) {
+    let nodes = fine.len();
+    let groups = coarse.len();
+    for (group, cells) in fine.chunks_mut(COARSER).enumerate() {
+        let middle = group.clamp(1, groups.saturating_sub(2).max(1));
+        let (Some(&a), Some(&b), Some(&c)) = (
+            coarse.get(middle - 1),
+            coarse.get(middle),
+            coarse.get(middle + 1),
+        ) else {
+            cells.fill(coarse[group.min(groups - 1)]);
+            continue;
+        };
+        let [xa, xb, xc] = [middle - 1, middle, middle + 1].map(|g| centre(g, nodes) as f64);
+        let (ab, bc) = ((b - a) / (xb - xa), (c - b) / (xc - xb));
+        let bend = (bc - ab) / (xc - xa);
+        for (k, p) in cells.iter_mut().enumerate() {
+            let x = (group * COARSER + k) as f64;
+            *p = a + (x - xa) * (ab + bend * (x - xb));
+        }
     }
 }

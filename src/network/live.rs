@@ -142,12 +142,9 @@ impl Islands {
         self.set = strong_sets(self.count, &edges);
         let mut lit_set = vec![None; self.count];
         for source in &spec.sources {
-            let (plus, minus) = (
-                self.of_node[source.plus.0] as usize,
-                self.of_node[source.minus.0] as usize,
-            );
+            let [plus, minus] = [source.plus, source.minus].map(|n| self.of_node[n.0] as usize);
             let set = self.set[plus] as usize;
-            if plus != minus && set == self.set[minus] as usize && lit_set[set].is_none() {
+            if set == self.set[minus] as usize && lit_set[set].is_none() {
                 lit_set[set] = Some(source.minus.0 as u32);
             }
         }

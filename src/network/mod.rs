@@ -99,17 +99,15 @@ mod bound;
 mod check;
 mod coarse;
 mod conflict;
-mod damped;
 mod dimming;
 mod error;
 mod falling;
 mod flat;
+mod folded;
 mod islands;
 mod layout;
 mod linear;
 mod live;
-mod loop_ladder;
-mod loop_levels;
 mod order;
 mod plan;
 mod section;
@@ -129,8 +127,6 @@ pub use dimming::{
     dimming_means, dimming_states, shortest_state,
 };
 pub use error::{NetworkError, SolveError};
-pub use loop_ladder::{LoopError, LoopFeed, LoopLadder, LoopLinks, LoopSolution, MOST_LOOP_CELLS};
-pub use loop_levels::LoopWork;
 pub use plan::Network;
 pub use sensitivity::{Figure, Sensitivity};
 pub use solution::{Solution, SourceState};

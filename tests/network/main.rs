@@ -6,7 +6,6 @@ mod build;
 mod closed_forms;
 mod continuum;
 mod dimming;
-mod fast_path;
 mod hand_cases;
 mod hostile;
 mod invariants;
