@@ -14,18 +14,20 @@
 //! current of their own until the end, when [`Network::finish`] sums the cells' currents along the rails: these balance exactly, and what Ohm's law then
 //! misses along a rail is a voltage in series with a link. As copper and monotone loads amplify no voltage, the sum of these bounds the error.
 
-use super::plan::{BridgeKind, Network, Section, TapePlan, siemens_of};
+use super::plan::{Network, Section, TapePlan};
 use super::solve::{Report, SolveOptions};
 use super::spec::NetworkSpec;
 use super::sweep::{
-    Cells, Draw, End, Listed, Same, Two, backward, backward_between, forward, forward_between,
+    Cells, Draw, Listed, Same, Two, backward, backward_between, forward, forward_between,
 };
 use super::tape::{Along, RailSpec};
 use super::workspace::Workspace;
 use crate::load::{Form, OmegaTable, StringLaw, Trend, omega_table};
 
-/// Least and most resistance of a loop link of a folded tape, ohm; beside a stiffer one the differences of cell voltages say nothing.
-const LINK_OHMS: std::ops::RangeInclusive<f64> = 1e-6..=1e15;
+/// Least and most resistance of a loop link of a folded tape, ohm.
+const LINK_OHMS: std::ops::RangeInclusive<f64> = 1e-12..=1e15;
+/// Least resistance of a track from pad to pad, ohm: over a stiffer one the difference of potentials says nothing of the current.
+const TRACK_OHMS: f64 = 1e-6;
 /// Greatest difference of `ρ` that counts as none: less than the table of the law leaves.
 const SHARE_SPREAD: f64 = 1e-13;
 /// Most passes before the general path takes over.
@@ -100,7 +102,7 @@ impl Folds {
             let (low, high) = shares.fold((f64::INFINITY, 0.0), |(low, high): (f64, f64), s| {
                 (low.min(s), high.max(s))
             });
-            let stiff = copper.common.min(copper.ret) < *LINK_OHMS.start();
+            let stiff = copper.common.min(copper.ret) < TRACK_OHMS;
             if stiff || high - low > SHARE_SPREAD {
                 return None;
             }
@@ -524,6 +526,7 @@ impl Network {
         report.bound_is_rigorous = positive && !lost && most.is_finite() && series.is_finite();
         report.left_volts = 2.0 * most + series;
         report.bound_volts = report.left_volts + 8e-12 * top;
+        report.bound_amps = w.left_amps;
     }
 }
 

@@ -144,6 +144,7 @@ impl Network {
             if self.settle_folded(folds, options, work, &mut report) {
                 return Ok(report);
             }
+            report = Report::default();
             self.reset(work, options.corner);
         }
         match self.newton(options, work, 1.0, &mut report) {

@@ -2,6 +2,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod across;
 mod build;
 mod closed_forms;
 mod continuum;
