@@ -119,13 +119,24 @@ fn fed_tape(law: &Law, cells: usize, link: f64, feeds: &[usize]) -> Network {
     let mut rail = |from: NodeId, track: f64| {
         let attachments = feeds.iter().map(|&cell| {
             let pad = spec.node(format!("pad of {cell}, from {}", from.0));
-            spec.link(format!("core to {cell}, from {}", from.0), from, pad, ohms(0.1 * link));
+            spec.link(
+                format!("core to {cell}, from {}", from.0),
+                from,
+                pad,
+                ohms(0.1 * link),
+            );
             Attachment::through(cell, pad, ohms(0.5 * track))
         });
         RailSpec::uniform(ohms(track), attachments.collect())
     };
     let rails = [rail(bus, 0.4 * link), rail(output, 0.6 * link)];
-    spec.tape(TapeSpec::lit("tape", Polarity::CommonPlus, cells, &[id], |r| rails[r].clone()));
+    spec.tape(TapeSpec::lit(
+        "tape",
+        Polarity::CommonPlus,
+        cells,
+        &[id],
+        |r| rails[r].clone(),
+    ));
     spec.check().expect("a network")
 }
 
@@ -150,7 +161,9 @@ fn ratios() {
                 let mut work = Workspace::new();
                 let (mut iterations, mut bound) = (0, 0.0);
                 let took = least_seconds(budget, || {
-                    let s = network.solve(&SolveOptions::default(), &mut work).expect("a solution");
+                    let s = network
+                        .solve(&SolveOptions::default(), &mut work)
+                        .expect("a solution");
                     assert!(s.bound_is_rigorous());
                     (iterations, bound) = (s.iterations(), s.volt_error_bound().value);
                     black_box(s.residual());
@@ -187,7 +200,9 @@ fn short_tapes() {
             });
             let mut work = Workspace::new();
             let solved = least_seconds(budget, || {
-                let s = network.solve(&SolveOptions::default(), &mut work).expect("a solution");
+                let s = network
+                    .solve(&SolveOptions::default(), &mut work)
+                    .expect("a solution");
                 black_box(s.residual());
             });
             println!(
@@ -383,7 +398,9 @@ fn main() {
             let network = fed_tape(&law, cells, healthy_link(cells), &[0]);
             let mut work = Workspace::new();
             b.iter(|| {
-                let s = network.solve(&SolveOptions::default(), &mut work).expect("a solution");
+                let s = network
+                    .solve(&SolveOptions::default(), &mut work)
+                    .expect("a solution");
                 black_box(s.residual())
             });
         });

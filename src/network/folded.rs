@@ -20,9 +20,10 @@ use super::spec::NetworkSpec;
 use super::sweep::{
     Cells, Draw, Listed, Same, Two, backward, backward_between, forward, forward_between,
 };
-use super::tape::{Along, RailSpec};
+use super::tape::{Along, RailSpec, TapeSpec};
 use super::workspace::Workspace;
 use crate::load::{Form, OmegaTable, StringLaw, Trend, omega_table};
+use std::ops::Range;
 
 /// Least and most resistance of a loop link of a folded tape, ohm.
 const LINK_OHMS: std::ops::RangeInclusive<f64> = 1e-12..=1e15;
@@ -119,8 +120,7 @@ impl Folds {
         );
         let falls = spec.laws[lit.law].trend() == Trend::Falling;
         let odd = !lit.exceptions.is_empty() || !lit.dark.is_empty() || falls;
-        let tight = plan.pads.windows(2).any(|p| p[1].0 - p[0].0 == 1);
-        if plan.rails != 2 || odd || tight || plan.pads.is_empty() {
+        if plan.rails != 2 || odd || plan.pads.is_empty() {
             return None;
         }
         let rails: [&RailSpec; 2] = [&tape.common, &emitter.rail];
@@ -140,9 +140,47 @@ impl Folds {
         if plan.cells > 1 && !all.into_iter().all(|r| LINK_OHMS.contains(r)) {
             return None;
         }
-        self.tapes.push(FoldedTape { same, first });
+        let folded = FoldedTape { same, first };
+        for pads in plan.pads.windows(2).filter(|p| p[1].0 - p[0].0 == 1) {
+            let (both, common) = self.ohms(folded, pads[0].0);
+            if common.min(both - common) < TRACK_OHMS {
+                return None;
+            }
+        }
+        self.tapes.push(folded);
         Some(())
     }
+}
+
+/// Cells between the attachments `between` at which `ρ` changes: with a pad there, each stretch folds. None where they are too many to be worth it.
+pub(super) fn changes(tape: &TapeSpec, between: Range<usize>) -> Vec<usize> {
+    let mut lit = tape.emitters.iter().filter(|e| e.lit);
+    let (Some(emitter), None) = (lit.next(), lit.next()) else {
+        return Vec::new();
+    };
+    let rails = [&tape.common.links, &emitter.rail.links];
+    if let [Along::Uniform(_), Along::Uniform(_)] = rails {
+        return Vec::new();
+    }
+    let most = 4 + between.len() / 16;
+    let (mut cells, mut before) = (Vec::new(), f64::NAN);
+    for link in between {
+        let [Some(common), Some(ret)] = rails.map(|r| r.get(link)) else {
+            return Vec::new();
+        };
+        let share = common.value / (common.value + ret.value);
+        if (share - before).abs() <= SHARE_SPREAD {
+            continue;
+        }
+        if !before.is_nan() {
+            cells.push(link);
+        }
+        if cells.len() > most {
+            return Vec::new();
+        }
+        before = share;
+    }
+    cells
 }
 
 struct Tabled {
@@ -238,6 +276,7 @@ impl Network {
                 w.cell_siemens[at] = g.max(self.floors[emitter.law]);
                 inject(tape, &mut w.balance, pad, -i);
             }
+            self.join_neighbours(tape, w);
         }
         self.stamp(w, super::linear::Slopes::State);
         for (section, copper) in self.sections.iter().zip(&folds.sections) {
@@ -257,6 +296,20 @@ impl Network {
             most = self.expand_folded(section, w).max(most);
         }
         most.is_finite().then_some(most)
+    }
+
+    /// Currents of the rail links between neighbouring pads.
+    fn join_neighbours(&self, tape: &TapePlan, w: &mut Workspace) {
+        for pads in tape.pads.windows(2).filter(|p| p[1].0 - p[0].0 == 1) {
+            for rail in 0..2 {
+                let link = tape.first_link + rail * (tape.cells - 1) + pads[0].0;
+                let [a, b] = [pads[0].1, pads[1].1].map(|pad| pad as usize + rail);
+                let amps = self.rail_siemens[link] * (w.volts[a] - w.volts[b]);
+                w.rail_amps[link] = amps;
+                w.balance[a] -= amps;
+                w.balance[b] += amps;
+            }
+        }
     }
 
     /// The section as conductances and currents of its pads.
@@ -403,6 +456,7 @@ impl Network {
                 let i = w.cell_amps[tape.first_cell + cell];
                 inject(tape, &mut w.balance, pad, -i);
             }
+            self.join_neighbours(tape, w);
         }
         let mut series = 0.0;
         for (section, copper) in self.sections.iter().zip(&folds.sections) {
@@ -535,8 +589,87 @@ fn passing(copper: Copper, volts: &[f64], left: u32, next: u32) -> (f64, f64) {
     let share = copper.share();
     let [common, ret] = [0, 1].map(|r| volts[left as usize + r] - volts[next as usize + r]);
     let siemens = (copper.common + copper.ret) / (copper.common * copper.ret);
-    (
-        share,
-        siemens * (share * common + (1.0 - share) * ret),
-    )
+    (share, siemens * (share * common + (1.0 - share) * ret))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::load::{Load, Resistive};
+    use crate::network::{Attachment, LawId, NodeId, Polarity};
+    use crate::quantity::{celsius, ohms, volts};
+
+    fn resistor(value: f64) -> crate::load::Law {
+        let resistance = ohms(value);
+        let load = Load::Resistive(Resistive { resistance });
+        load.law(celsius(25.0)).expect("a law")
+    }
+
+    /// Two tapes as a plan lays them: a lead both ways, a switch on one side, cores of different length, a joint in the middle of the second.
+    fn planned(change: impl FnOnce(&mut NetworkSpec)) -> NetworkSpec {
+        let mut spec = NetworkSpec::new();
+        let [plus, minus, bus, out] = ["plus", "minus", "bus", "out"].map(|n| spec.node(n));
+        spec.stiff_source("supply", plus, minus, volts(24.0));
+        spec.link("lead", plus, bus, ohms(0.02));
+        spec.link("lead and switch", minus, out, ohms(0.05));
+        let law = spec.law(resistor(1200.0));
+        let rail = |track: f64, joint: f64, feeds: &[(usize, f64)], node: NodeId| RailSpec {
+            links: Along::Each(
+                (0..99)
+                    .map(|k| ohms(track + if k == 50 { joint } else { 0.0 }))
+                    .collect(),
+            ),
+            attachments: feeds
+                .iter()
+                .map(|&(cell, core)| Attachment::through(cell, node, ohms(core + track / 2.0)))
+                .collect(),
+        };
+        let mut tape = |name: &str, feeds: &[(usize, f64)], joint: f64| {
+            let rails = [
+                rail(0.004, joint, feeds, bus),
+                rail(0.006, 2.0 * joint, feeds, out),
+            ];
+            let lit = |r: usize| rails[r].clone();
+            spec.tape(TapeSpec::lit(name, Polarity::CommonPlus, 100, &[law], lit));
+        };
+        tape("one end", &[(0, 0.3)], 0.01);
+        tape("both ends", &[(0, 0.3), (99, 0.4)], 0.01);
+        change(&mut spec);
+        spec
+    }
+
+    #[test]
+    fn what_plans_lay_folds() {
+        let network = planned(|_| {}).check().expect("a network");
+        let folds = network.folds.as_ref().expect("folded");
+        // One stretch beyond the pad, and two between pads with the joint's link between them.
+        assert_eq!(folds.sections.len(), 3);
+        assert_eq!(
+            network.tapes[1]
+                .pads
+                .iter()
+                .map(|p| p.0)
+                .collect::<Vec<_>>(),
+            [0, 50, 51, 99]
+        );
+    }
+
+    #[test]
+    fn what_does_not_fold_takes_the_general_path() {
+        let exception =
+            |spec: &mut NetworkSpec| spec.tapes[0].emitters[0].exceptions = vec![(0, LawId(0))];
+        let stiff = |spec: &mut NetworkSpec| spec.tapes[0].common.links = Along::Uniform(ohms(0.0));
+        let broken = |spec: &mut NetworkSpec| {
+            spec.tapes[0].common.links = Along::Uniform(ohms(f64::INFINITY))
+        };
+        assert!(
+            planned(exception)
+                .check()
+                .expect("a network")
+                .folds
+                .is_none()
+        );
+        assert!(planned(stiff).check().expect("a network").folds.is_some());
+        assert!(planned(broken).check().expect("a network").folds.is_none());
+    }
 }

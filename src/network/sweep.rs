@@ -56,8 +56,6 @@ impl Links for Same {
 #[derive(Clone, Copy)]
 pub(super) struct Listed<'a, const UP: bool>(pub &'a [f64]);
 
-
-
 impl<const UP: bool> Links for Listed<'_, UP> {
     #[inline(always)]
     fn unit(&self) -> f64 {
@@ -251,12 +249,7 @@ pub(super) fn forward_between<D: Draw, L: Links>(
 
 /// The same as [`backward`], between two pads whose steps are `behind` and `step`.
 #[inline]
-pub(super) fn backward_between(
-    cells: &mut Cells,
-    from: &[f64],
-    behind: f64,
-    mut step: f64,
-) -> f64 {
+pub(super) fn backward_between(cells: &mut Cells, from: &[f64], behind: f64, mut step: f64) -> f64 {
     let count = cells.volts.len();
     let (near, add, from) = (&cells.near[..count], &cells.add[..count], &from[..count]);
     let mut most = 0.0_f64;

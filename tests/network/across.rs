@@ -24,9 +24,24 @@ fn two_links_across_a_stiff_source() {
     let out = spec.link("out", plus, middle, ohms(0.33225));
     spec.link("back", middle, minus, ohms(0.33225));
     solved(spec, |s| {
-        assert_within("current of the source", s.source_current(supply).unwrap().value, 24.0 / 0.6645, 1e-10);
-        assert_within("current of the link", s.link_current(out).unwrap().value, 24.0 / 0.6645, 1e-10);
-        assert_within("the middle", s.node_voltage(middle).unwrap().value, 12.0, 1e-12);
+        assert_within(
+            "current of the source",
+            s.source_current(supply).unwrap().value,
+            24.0 / 0.6645,
+            1e-10,
+        );
+        assert_within(
+            "current of the link",
+            s.link_current(out).unwrap().value,
+            24.0 / 0.6645,
+            1e-10,
+        );
+        assert_within(
+            "the middle",
+            s.node_voltage(middle).unwrap().value,
+            12.0,
+            1e-12,
+        );
         assert!(s.bound_is_rigorous());
         assert!(s.residual().value <= 1e-9 && s.amp_error_bound().value <= 1e-9);
         assert_eq!(s.source_state(supply), Some(SourceState::Gives));
@@ -42,8 +57,18 @@ fn a_load_beside_a_bleeder() {
     let load = spec.load("load", plus, minus, law);
     solved(spec, |s| {
         assert_within("load", s.load_current(load).unwrap().value, 0.024, 1e-14);
-        assert_within("bleeder", s.link_current(bleeder).unwrap().value, 12e-6, 1e-16);
-        assert_within("supply", s.source_current(supply).unwrap().value, 0.024_012, 1e-14);
+        assert_within(
+            "bleeder",
+            s.link_current(bleeder).unwrap().value,
+            12e-6,
+            1e-16,
+        );
+        assert_within(
+            "supply",
+            s.source_current(supply).unwrap().value,
+            0.024_012,
+            1e-14,
+        );
         assert!(s.bound_is_rigorous());
     });
 }
@@ -53,15 +78,30 @@ fn a_load_beside_a_bleeder() {
 fn a_limited_source_across_a_link() {
     for (limit, amps_, volts_, state) in [
         (5.0, 5.0, 3.3225, SourceState::Limits),
-        (50.0, 24.0 / 0.6745, 24.0 * 0.6645 / 0.6745, SourceState::Gives),
+        (
+            50.0,
+            24.0 / 0.6745,
+            24.0 * 0.6645 / 0.6745,
+            SourceState::Gives,
+        ),
     ] {
         let (mut spec, plus, minus, supply) = on_24_volts();
         spec.sources[0].output_resistance = ohms(0.01);
         spec.sources[0].limit = Limit::ConstantCurrent(amps(limit));
         spec.link("short", plus, minus, ohms(0.6645));
         solved(spec, |s| {
-            assert_within("current", s.source_current(supply).unwrap().value, amps_, 1e-9);
-            assert_within("voltage", s.source_voltage(supply).unwrap().value, volts_, 1e-9);
+            assert_within(
+                "current",
+                s.source_current(supply).unwrap().value,
+                amps_,
+                1e-9,
+            );
+            assert_within(
+                "voltage",
+                s.source_voltage(supply).unwrap().value,
+                volts_,
+                1e-9,
+            );
             assert_eq!(s.source_state(supply), Some(state));
         });
     }
@@ -77,8 +117,17 @@ fn a_tape_beside_a_link_is_the_tape_alone() {
         }
         let law = spec.law(string("white", 6, 300.0));
         let through = |node| vec![Attachment::through(0, node, ohms(0.1))];
-        let tape = spec.tape(one_emitter(30, law, 0.05, 0.07, through(plus), through(minus)));
-        solved(spec, |s| s.tape(tape).unwrap().least_cell_voltage(0).unwrap().value)
+        let tape = spec.tape(one_emitter(
+            30,
+            law,
+            0.05,
+            0.07,
+            through(plus),
+            through(minus),
+        ));
+        solved(spec, |s| {
+            s.tape(tape).unwrap().least_cell_voltage(0).unwrap().value
+        })
     };
     assert_within("last cell", lowest(true), lowest(false), 1e-11);
 }
@@ -87,7 +136,9 @@ fn a_tape_beside_a_link_is_the_tape_alone() {
 fn dense(mut a: Vec<Vec<f64>>, mut b: Vec<f64>) -> Vec<f64> {
     let n = b.len();
     for p in 0..n {
-        let best = (p..n).max_by(|x, y| a[*x][p].abs().total_cmp(&a[*y][p].abs())).unwrap();
+        let best = (p..n)
+            .max_by(|x, y| a[*x][p].abs().total_cmp(&a[*y][p].abs()))
+            .unwrap();
         a.swap(p, best);
         b.swap(p, best);
         for row in p + 1..n {

@@ -7,6 +7,7 @@ mod build;
 mod closed_forms;
 mod continuum;
 mod dimming;
+mod folded;
 mod hand_cases;
 mod hostile;
 mod invariants;
