@@ -160,7 +160,7 @@ impl Islands {
 
     /// Potential of each island with no current anywhere, at each corner; the highest source decides.
     pub(super) fn potentials(&self, spec: &NetworkSpec, plans: &[SourcePlan]) -> [Vec<f64>; 3] {
-        [Corner::Low, Corner::Nominal, Corner::High].map(|corner| {
+        let at = |corner: Corner| -> Vec<f64> {
             let mut by_volts: Vec<(f64, usize)> = spec
                 .sources
                 .iter()
@@ -189,7 +189,12 @@ impl Islands {
                     over - base[root]
                 })
                 .collect()
-        })
+        };
+        let nominal = at(Corner::Nominal);
+        if spec.sources.iter().all(|s| s.tolerance.value == 0.0) {
+            return [nominal.clone(), nominal.clone(), nominal];
+        }
+        [at(Corner::Low), nominal, at(Corner::High)]
     }
 
     pub(super) fn finish_tape(&self, tape: &mut TapePlan, starts: &[Vec<f64>; 3]) {

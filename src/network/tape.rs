@@ -82,6 +82,15 @@ pub struct RailSpec {
 }
 
 impl RailSpec {
+    /// A rail with a resistance of its own for each link, in order of the cells.
+    #[must_use]
+    pub fn each(links: &[ElectricalResistance], attachments: Vec<Attachment>) -> Self {
+        Self {
+            links: Along::Each(links.to_vec()),
+            attachments,
+        }
+    }
+
     /// A rail with equal links.
     #[must_use]
     pub fn uniform(link: ElectricalResistance, attachments: Vec<Attachment>) -> Self {
@@ -105,6 +114,20 @@ pub struct EmitterSpec {
     pub exceptions: Vec<(usize, LawId)>,
     /// Its return rail.
     pub rail: RailSpec,
+}
+
+impl EmitterSpec {
+    /// An emitter that is on, every cell alike.
+    #[must_use]
+    pub fn lit(name: impl Into<String>, law: LawId, rail: RailSpec) -> Self {
+        Self {
+            name: name.into(),
+            lit: true,
+            law,
+            exceptions: Vec::new(),
+            rail,
+        }
+    }
 }
 
 /// A tape: cells in a row between one common rail and 1 to 6 return rails.
@@ -149,12 +172,8 @@ impl TapeSpec {
             emitters: laws
                 .iter()
                 .enumerate()
-                .map(|(number, law)| EmitterSpec {
-                    name: format!("emitter {number}"),
-                    lit: true,
-                    law: *law,
-                    exceptions: Vec::new(),
-                    rail: rail(number + 1),
+                .map(|(number, law)| {
+                    EmitterSpec::lit(format!("emitter {number}"), *law, rail(number + 1))
                 })
                 .collect(),
         }
