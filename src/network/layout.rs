@@ -80,7 +80,7 @@ impl Layout {
         cells.sort_unstable();
         cells.dedup();
         if let (Some(&low), Some(&high)) = (cells.first(), cells.last()) {
-            cells.extend(super::folded::changes(tape, low..high));
+            cells.extend(super::folds::changes(tape, low..high));
             cells.sort_unstable();
             cells.dedup();
         }

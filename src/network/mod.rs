@@ -110,6 +110,7 @@ mod error;
 mod falling;
 mod flat;
 mod folded;
+mod folds;
 mod islands;
 mod layout;
 mod linear;

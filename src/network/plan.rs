@@ -38,7 +38,7 @@ pub struct Network {
     pub(super) sizes: Sizes,
     pub(super) mark: u64,
     /// Where every tape folds into one loop.
-    pub(super) folds: Option<super::folded::Folds>,
+    pub(super) folds: Option<super::folds::Folds>,
     /// The same with eight cells taken as one, for a start.
     pub(super) coarse: Option<Box<Network>>,
 }
@@ -239,7 +239,7 @@ impl Network {
         };
         network.set_floors();
         network.set_order(&layout.bridge_pairs)?;
-        network.folds = super::folded::Folds::of(&network.spec, &network.tapes, &network.sections);
+        network.folds = super::folds::Folds::of(&network.spec, &network.tapes, &network.sections);
         network.coarse = super::coarse::coarser(&network.spec, network.falling);
         Ok(network)
     }

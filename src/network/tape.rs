@@ -156,6 +156,18 @@ pub struct TapeSpec {
 impl TapeSpec {
     /// A tape with every emitter lit and every cell alike: `laws` of the emitters in order, `rail` of
     /// the common (0) and of each emitter's return (from 1).
+    ///
+    /// ```
+    /// use evenrun::network::*;
+    /// use evenrun::quantity::*;
+    /// // 60 cells of two emitters, fed at the first: 5 mohm from cell to cell on the common, 8 on each return.
+    /// let rail = |r: usize| {
+    ///     let track = milliohms(if r == 0 { 5.0 } else { 8.0 });
+    ///     RailSpec::uniform(track, vec![Attachment::through(0, NodeId(r), track / 2.0)])
+    /// };
+    /// let tape = TapeSpec::lit("north wall", Polarity::CommonPlus, 60, &[LawId(0), LawId(1)], rail);
+    /// assert_eq!(tape.emitters.len(), 2);
+    /// ```
     #[must_use]
     pub fn lit(
         name: impl Into<String>,
