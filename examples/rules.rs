@@ -52,7 +52,9 @@ fn judged(topic: &Topic, rule: &Rule) -> &'static str {
     };
     match (topic, from_design) {
         (Topic::Rules { .. }, true) => "from the design",
-        (Topic::Room { .. }, true) => "from the design where it holds the facts, else by whoever asks the room",
+        (Topic::Room { .. }, true) => {
+            "from the design where it holds the facts, else by whoever asks the room"
+        }
         _ => "on the way to a design",
     }
 }

@@ -73,11 +73,11 @@ impl Tally {
 mod tests {
     use super::*;
     use crate::finding::Finding;
+    use crate::finding::{Figure, Limit, Subject};
     use crate::id::RuleId;
+    use crate::quantity::{Amps, amps};
     use crate::rules::merged;
     use crate::source::Source;
-    use crate::finding::{Figure, Limit, Subject};
-    use crate::quantity::{Amps, amps};
 
     fn finding(rule: &str, verdict: Verdict, place: &str, figure: f64) -> Finding {
         const CASE: crate::finding::Case = crate::finding::Case::judged("judged", "");

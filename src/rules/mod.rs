@@ -31,9 +31,9 @@ pub(crate) mod address;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
-mod merged;
 pub(crate) mod devices;
 pub(crate) mod feeding;
+mod merged;
 pub(crate) mod path;
 mod place;
 mod protection;
@@ -100,11 +100,7 @@ macro_rules! subject {
     (@ $judge:path) => { Some($judge) };
 }
 
-const fn room(
-    title: &'static str,
-    rules: &'static [&'static Rule],
-    judge: Option<Judge>,
-) -> Topic {
+const fn room(title: &'static str, rules: &'static [&'static Rule], judge: Option<Judge>) -> Topic {
     Topic::Room {
         title,
         rules,
@@ -205,8 +201,7 @@ pub const TOPICS: &[Topic] = &[
 ];
 
 /// Where figures come from that no table holds.
-const SOLVE: Source =
-    Source::computed("solve of one supply output with all its copper and tape");
+const SOLVE: Source = Source::computed("solve of one supply output with all its copper and tape");
 
 impl Topic {
     /// Its subject.
