@@ -85,8 +85,11 @@ impl Worked<'_> {
             }
         };
         let report = checked.judge();
+        let worst = report.worst();
         let rows = report.rows.iter().map(|row| {
-            let worst = report.worst_of(row).map(crate::rules::plain);
+            let worst = worst
+                .get(&row.about)
+                .map(|worst| crate::rules::plain(worst));
             ProtectionRow {
                 conductor: row.about.to_string(),
                 load: row.load.0,
