@@ -3,7 +3,8 @@
 use crate::common::{assert_relative, assert_within, rows};
 use crate::rule_id;
 use evenrun::choose::feeding::{
-    CandidateWire, CostModel, FeedLimits, Pattern, PlaceRoutes, Positions, RunOutcome, SourceModel,
+    CandidateWire, CostModel, FeedLimits, LimitKind, Pattern, PlaceRoutes, Positions, RunOutcome,
+    SourceModel,
 };
 use evenrun::dmx::pixels::{OneWireTiming, PixelLine, PixelString, universes};
 use evenrun::exact::{CutPitch, ExactLength};
@@ -269,7 +270,7 @@ fn power_at_the_start_by_hand() {
 #[test]
 fn a_longer_string_needs_power_at_more_points() {
     let drop = |n: f64| 2.0 * 3.0 * 0.037 * (0.0121 * n + 0.0025 * n * n / 2.0);
-    let longest = (1..200)
+    let longest = (1..200_u32)
         .take_while(|n| drop(f64::from(*n)) <= 1.5)
         .last()
         .expect("some") as u64;
@@ -285,7 +286,9 @@ fn a_longer_string_needs_power_at_more_points() {
         panic!("it holds")
     };
     assert!(
-        not.nearest.limit.contains("least relative current"),
+        not.nearest
+            .as_ref()
+            .is_some_and(|binding| binding.limit == LimitKind::LeastCurrent),
         "{:?}",
         not.nearest
     );
