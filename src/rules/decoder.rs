@@ -62,11 +62,9 @@ pub(super) fn total(view: &View<'_>) -> Vec<Finding> {
         .collect()
 }
 
-const AT_TERMINALS: Case = Case::judged(
-    "volts",
-    "least voltage at its supply terminals, low corner",
-)
-.remedy("shorten or thicken its lead");
+const AT_TERMINALS: Case =
+    Case::judged("volts", "least voltage at its supply terminals, low corner")
+        .remedy("shorten or thicken its lead");
 
 pub(super) static VOLTS: Rule = Rule {
     id: "decoder-volts",

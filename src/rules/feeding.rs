@@ -32,11 +32,7 @@ const CABLES_REFUSED: Case = none(
     "none of its cables has {cores} cores and a known resistance: {why}",
     ENOUGH_CORES,
 );
-const FAULT: Case = none(
-    "fault",
-    "{why}",
-    "correct the run, its strip or its cables",
-);
+const FAULT: Case = none("fault", "{why}", "correct the run, its strip or its cables");
 
 pub(super) static PROBLEM: Rule = Rule {
     id: "feed-problem",

@@ -46,7 +46,10 @@ pub(super) fn all(view: &View<'_>) -> Judged {
     }
     match spec.check() {
         Ok(checked) => Ok(checked.judge()),
-        Err(faults) => Err(faults.0.first().map_or_else(String::new, ToString::to_string)),
+        Err(faults) => Err(faults
+            .0
+            .first()
+            .map_or_else(String::new, ToString::to_string)),
     }
 }
 
@@ -261,12 +264,7 @@ fn there_and_back(core: f64) -> FaultLoop {
 }
 
 /// Feeders and rails of one segment.
-fn add_segment(
-    spec: &mut ProtectionSpec,
-    view: &View<'_>,
-    segment: &Segment,
-    start: &Start<'_>,
-) {
+fn add_segment(spec: &mut ProtectionSpec, view: &View<'_>, segment: &Segment, start: &Start<'_>) {
     let Some(strip) = view.strip(&segment.strip) else {
         return;
     };
@@ -279,7 +277,10 @@ fn add_segment(
         return;
     };
     let rail_of = |emitter: &str| {
-        let at = strip.emitters.iter().position(|e| e.name.as_str() == emitter);
+        let at = strip
+            .emitters
+            .iter()
+            .position(|e| e.name.as_str() == emitter);
         at.and_then(|at| on_tape.get(at + 1).copied())
             .unwrap_or(common_rail)
     };

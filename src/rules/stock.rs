@@ -44,12 +44,7 @@ pub(super) static PROOF: Rule = Rule {
 };
 
 /// A cutting that was not proven: bars, what they cost or count, the bound on it, and why.
-pub(crate) fn not_proven(
-    what: &str,
-    bars: usize,
-    [value, bound]: [u64; 2],
-    why: &str,
-) -> Finding {
+pub(crate) fn not_proven(what: &str, bars: usize, [value, bound]: [u64; 2], why: &str) -> Finding {
     let counted = |value: u64| Figure::count(value);
     PROOF
         .not_evaluated(&GAP, Subject::Stock(what.to_string()))

@@ -30,12 +30,9 @@ pub(crate) fn no_model(strip: &str, why: &impl ToString) -> Finding {
         .fact("why", Value::note(why.to_string()))
 }
 
-const COVERED: Case = Case::plain(
-    "covered",
-    "protection of the tape against dust and water",
-)
-.figure("{has}")
-.limit("{needed}");
+const COVERED: Case = Case::plain("covered", "protection of the tape against dust and water")
+    .figure("{has}")
+    .limit("{needed}");
 const LESS: Case = Case::plain("less", "the tape is less protected than this run needs")
     .figure("{has}")
     .limit("{needed}")

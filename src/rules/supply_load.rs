@@ -77,9 +77,8 @@ pub(super) fn derating(view: &View<'_>) -> Vec<Finding> {
         .collect()
 }
 
-const OUTPUT_CURRENT: Case =
-    Case::judged("current", "greatest current of one output, high corner")
-        .remedy("move a segment to another output");
+const OUTPUT_CURRENT: Case = Case::judged("current", "greatest current of one output, high corner")
+    .remedy("move a segment to another output");
 
 pub(super) static OUTPUT: Rule = Rule {
     id: "supply-output",

@@ -40,7 +40,12 @@ fn every_finding_has_a_rule_and_one_of_its_answers() {
             let rule = rules::find(finding.rule.as_str());
             let rule = rule.unwrap_or_else(|| panic!("{name}: no rule {}", finding.rule));
             let case = rule.cases.iter().find(|case| case.key == finding.case);
-            assert!(case.is_some(), "{name}: {} has no answer {}", rule.id, finding.case);
+            assert!(
+                case.is_some(),
+                "{name}: {} has no answer {}",
+                rule.id,
+                finding.case
+            );
         }
     }
 }
@@ -51,9 +56,21 @@ fn no_sentence_lacks_a_fact() {
     for (name, design) in designs() {
         for finding in &design.findings {
             let words = rules::words(finding);
-            assert!(!words.says.is_empty() || !words.reason.is_empty(), "{name}: {finding:?}");
-            for text in [words.says, words.reason, words.figure, words.limit, words.remedy] {
-                assert!(!text.contains("not known") || known_to_say(finding), "{name}: {text}");
+            assert!(
+                !words.says.is_empty() || !words.reason.is_empty(),
+                "{name}: {finding:?}"
+            );
+            for text in [
+                words.says,
+                words.reason,
+                words.figure,
+                words.limit,
+                words.remedy,
+            ] {
+                assert!(
+                    !text.contains("not known") || known_to_say(finding),
+                    "{name}: {text}"
+                );
             }
         }
     }
@@ -95,7 +112,11 @@ fn a_design_that_was_read_is_judged_alike() {
 #[test]
 fn findings_stand_in_order() {
     for (name, design) in designs() {
-        assert_eq!(rules::in_order(design.findings.clone()), design.findings, "{name}");
+        assert_eq!(
+            rules::in_order(design.findings.clone()),
+            design.findings,
+            "{name}"
+        );
     }
 }
 
@@ -105,18 +126,34 @@ fn findings_stand_in_order() {
 fn a_changed_figure_changes_its_own_answers() {
     let (_, design) = &designs()[0];
     let mut changed = design.clone();
-    let output = changed.outputs.first().expect("an output that carries something").clone();
-    let supply = changed.supplies.iter().find(|supply| supply.id == output.supply);
+    let output = changed
+        .outputs
+        .first()
+        .expect("an output that carries something")
+        .clone();
+    let supply = changed
+        .supplies
+        .iter()
+        .find(|supply| supply.id == output.supply);
     let kind = supply.expect("its supply").kind.clone();
     let kind = changed.supply_kinds.iter_mut().find(|own| own.id == kind);
     let carried = output.current.figures().expect("solved").high;
     kind.expect("its kind").output_current = evenrun::quantity::amps(carried.si() / 2.0).into();
     let of = |design: &Design, rule: &str| -> Vec<Finding> {
         let all = rules::judge(design);
-        all.into_iter().filter(|finding| finding.rule.as_str() == rule).collect()
+        all.into_iter()
+            .filter(|finding| finding.rule.as_str() == rule)
+            .collect()
     };
-    let about = Subject::Output { supply: output.supply, output: output.output };
+    let about = Subject::Output {
+        supply: output.supply,
+        output: output.output,
+    };
     let broken = of(&changed, "supply-output");
-    assert!(broken.iter().any(|finding| finding.about == about && finding.is_fail()));
+    assert!(
+        broken
+            .iter()
+            .any(|finding| finding.about == about && finding.is_fail())
+    );
     assert_eq!(of(&changed, "segment-light"), of(design, "segment-light"));
 }

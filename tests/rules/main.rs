@@ -41,7 +41,10 @@ fn every_rule_has_title_question_source_and_answers() {
         assert!(rule.asks.ends_with('?'), "{id} asks nothing: {}", rule.asks);
         assert!(!rule.source.title.trim().is_empty(), "{id} has no source");
         assert!(!rule.cases.is_empty(), "{id} has no answers");
-        assert!(rule.needs.iter().all(|need| !need.trim().is_empty()), "{id}");
+        assert!(
+            rule.needs.iter().all(|need| !need.trim().is_empty()),
+            "{id}"
+        );
         let keys: BTreeSet<&str> = rule.cases.iter().map(|case| case.key).collect();
         assert_eq!(keys.len(), rule.cases.len(), "{id}: a case key twice");
         assert!(!keys.contains(""), "{id}: a case without a key");
@@ -56,7 +59,11 @@ fn titles_and_questions_are_told_apart() {
     let questions: BTreeSet<&str> = rules.iter().map(|rule| rule.asks).collect();
     let twice = |all: &BTreeSet<&str>, of: fn(&Rule) -> &'static str| -> Vec<&str> {
         let mut left = all.clone();
-        rules.iter().map(|rule| of(rule)).filter(|text| !left.remove(text)).collect()
+        rules
+            .iter()
+            .map(|rule| of(rule))
+            .filter(|text| !left.remove(text))
+            .collect()
     };
     assert_eq!(twice(&titles, |rule| rule.title), [""; 0]);
     assert_eq!(twice(&questions, |rule| rule.asks), [""; 0]);
@@ -66,7 +73,14 @@ fn titles_and_questions_are_told_apart() {
 fn braces_of_every_template_close() {
     for rule in every() {
         for case in rule.cases {
-            let Case { says, reason, figure, limit, remedy, .. } = case;
+            let Case {
+                says,
+                reason,
+                figure,
+                limit,
+                remedy,
+                ..
+            } = case;
             for template in [says, reason, figure, limit, remedy] {
                 let mut open = false;
                 for letter in template.chars() {
@@ -91,7 +105,11 @@ fn no_rule_approves() {
         let words = rule.cases.iter().flat_map(|case| [case.says, case.remedy]);
         for text in words.chain([rule.title, rule.asks]) {
             let text = text.to_lowercase();
-            assert!(!text.contains("approved") && !text.contains("compliant"), "{}: {text}", rule.id);
+            assert!(
+                !text.contains("approved") && !text.contains("compliant"),
+                "{}: {text}",
+                rule.id
+            );
         }
     }
 }
