@@ -4,7 +4,7 @@
 
 use evenrun::finding::{Case, Rule};
 use evenrun::report::wrap;
-use evenrun::rules::{TOPICS, Topic};
+use evenrun::rules::{self, TOPICS, Topic};
 use std::io::{self, Write};
 
 /// Columns of the page.
@@ -24,13 +24,13 @@ fn page(wanted: &[String]) -> String {
     let mut out = String::new();
     let mut count = 0;
     for topic in TOPICS {
-        let rules: Vec<&Rule> = topic.rules().filter(asked).collect();
-        if rules.is_empty() {
+        let own: Vec<&Rule> = topic.rules().filter(asked).collect();
+        if own.is_empty() {
             continue;
         }
-        count += rules.len();
+        count += own.len();
         out += &format!("{}\n{}\n", topic.title(), "=".repeat(WIDTH));
-        for rule in rules {
+        for rule in own {
             describe(&mut out, rule, judged(topic, rule));
         }
         out.push('\n');
@@ -42,20 +42,12 @@ fn page(wanted: &[String]) -> String {
     }
 }
 
-/// When a rule is judged.
+/// When a rule is judged, and by whom.
 fn judged(topic: &Topic, rule: &Rule) -> &'static str {
-    let from_design = match topic {
-        Topic::Room { judge, .. } => judge.is_some(),
-        Topic::Rules { entries, .. } => entries
-            .iter()
-            .any(|entry| entry.rule.id == rule.id && entry.judge.is_some()),
-    };
-    match (topic, from_design) {
-        (Topic::Rules { .. }, true) => "from the design",
-        (Topic::Room { .. }, true) => {
-            "from the design where it holds the facts, else by whoever asks the room"
-        }
-        _ => "on the way to a design",
+    match (rules::is_judged(rule.id), topic) {
+        (true, _) => "from the design",
+        (false, Topic::Rules { .. }) => "by the planner, on the way to a design",
+        (false, Topic::Room { .. }) => "by its room, for the planner or for whoever asks it",
     }
 }
 

@@ -7,13 +7,24 @@ use super::timing::{judge, test_packet};
 use super::{address, electrical, rdm, signal};
 use crate::finding::Rule;
 
-/// The rules of this room.
-pub const RULES: &[&Rule] = &[
-    // Addresses.
+/// Every rule of this room, by subject.
+pub const RULES: [&[&Rule]; 5] = [
+    ADDRESS_RULES,
+    CHAIN_RULES,
+    SIGNAL_RULES,
+    PACKET_RULES,
+    PIXEL_RULES,
+];
+
+/// Addresses: answered while they are given.
+pub const ADDRESS_RULES: &[&Rule] = &[
     &address::judge::OVERRUN,
     &address::judge::CLASH,
     &address::judge::NONE_FREE,
-    // A chain, link by link.
+];
+
+/// A chain, link by link: [`Chain::judge`](super::chain::Chain::judge).
+pub const CHAIN_RULES: &[&Rule] = &[
     &load::UNIT_LOADS,
     &habits::DEVICES_HABIT,
     &habits::LENGTH_HABIT,
@@ -38,14 +49,20 @@ pub const RULES: &[&Rule] = &[
     &plugs::CONNECTOR_KIND,
     &ground::GROUND_OFFSET,
     &load::SPLITTER_OUTPUTS,
-    // The signal on it.
+];
+
+/// The signal on a line, its driver and its stubs.
+pub const SIGNAL_RULES: &[&Rule] = &[
     &signal::result::SIGNAL_MARGIN,
     &stub::ONE_WAY,
     &stub::ROUND_TRIP,
     &electrical::DRIVER_OPEN,
     &electrical::DRIVER_LOADED,
     &electrical::DRIVER_EDGE,
-    // Packets.
+];
+
+/// Times of packets.
+pub const PACKET_RULES: &[&Rule] = &[
     &judge::BREAK,
     &judge::MARK,
     &judge::MARK_BELOW,
@@ -61,7 +78,10 @@ pub const RULES: &[&Rule] = &[
     &rdm::timing::RDM_BREAK,
     &rdm::timing::RDM_MARK,
     &rdm::timing::RDM_ANSWER,
-    // Pixels.
+];
+
+/// Times of pixel data.
+pub const PIXEL_RULES: &[&Rule] = &[
     &one_wire::ZERO,
     &one_wire::ONE,
     &one_wire::WHOLE,

@@ -14,8 +14,8 @@
 //! Leaves out: choosing a code edition, choosing a device, arcs and bad joints, and
 //! the conventional operating current of devices. See [`cautions`].
 //!
-//! Every rule stands in [`RULES`] with its question and source. [`Protection::judge`] asks all but those on its own
-//! functions: [`propose`], [`LowVoltageLighting`], [`judge_extra_low_voltage`].
+//! [`Protection::judge`] asks every rule of [`RULES`]; those of [`RULES_ON_REQUEST`] stand on functions of their own:
+//! [`propose`], [`LowVoltageLighting`], [`judge_extra_low_voltage`].
 
 mod advice;
 mod check;
@@ -54,7 +54,7 @@ pub use joined_rules::INTERCONNECTION;
 pub use joins::{Islands, Tied};
 pub use judge::ProtectionReport;
 pub use length::{Binding, LengthLimit, longest_for_clearing, longest_for_drop};
-pub use rules::RULES;
+pub use rules::{RULES, RULES_ON_REQUEST};
 pub use spec::{
     ClearingCurve, ConductorId, ConductorKind, ConductorSpec, CurveFor, DeviceId, DeviceKind,
     DeviceSpec, FaultLoop, HeatLimit, JoinKind, JoinSpec, MayCarry, OutputId, OutputSpec, Overload,

@@ -3,7 +3,7 @@
 use super::{conductor_rules, fault_rules, fuse, joined_rules, label_rules, profile, voltage};
 use crate::finding::Rule;
 
-/// Every rule of this room.
+/// Every rule that [`Protection::judge`](super::Protection::judge) asks.
 pub const RULES: &[&Rule] = &[
     &label_rules::NAMEPLATE,
     &label_rules::NAMEPLATE_POWER,
@@ -23,6 +23,11 @@ pub const RULES: &[&Rule] = &[
     &conductor_rules::FEED_LOST,
     &profile::PLUS,
     &profile::RETURN,
+];
+
+/// Rules that stand on functions of their own: [`propose`](super::propose),
+/// [`LowVoltageLighting`](super::LowVoltageLighting), [`judge_extra_low_voltage`](super::judge_extra_low_voltage).
+pub const RULES_ON_REQUEST: &[&Rule] = &[
     &fuse::PROPOSAL,
     &voltage::LIGHTING_VOLTAGE,
     &voltage::LIGHTING_OUTPUT,

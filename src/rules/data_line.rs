@@ -35,7 +35,7 @@ pub(super) fn all(design: &Design) -> Vec<Finding> {
 }
 
 /// A chain that cannot be judged as it is stated, and why.
-pub(crate) fn fault(chain: &ChainId, why: &impl ToString) -> Finding {
+fn fault(chain: &ChainId, why: &impl ToString) -> Finding {
     CHAIN
         .not_evaluated(&FAULT, Subject::Chain(chain.clone()))
         .fact("why", Value::note(why.to_string()))
@@ -124,6 +124,6 @@ pub(super) fn reached(view: &View<'_>) -> Vec<Finding> {
 }
 
 /// A decoder that no chain reaches.
-pub(crate) fn unreached(decoder: &DecoderId) -> Finding {
+fn unreached(decoder: &DecoderId) -> Finding {
     REACHED.not_evaluated(&NO_CHAIN, Subject::Decoder(decoder.clone()))
 }

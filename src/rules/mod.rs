@@ -4,9 +4,9 @@
 //!            one file a subject, `supply_load.rs`            this page
 //!  ┌──────────────────────────────────────────────────┐    ┌──────────────────────────────┐
 //!  │ const LOADED: Case    the words of an answer     │    │ TOPICS: one line a rule      │
-//!  │ const LOAD: Rule      id, title, question,       │◄───│   judged(&LOAD, load)        │
-//!  │                       source, needs, cases       │    │   on_the_way(&stock::CUT)    │
-//!  │ fn load(&View) -> Vec<Finding>                   │    │   a room: its RULES          │
+//!  │ static LOAD: Rule     id, title, question,       │◄───│   LOAD => load,              │
+//!  │                       source, needs, cases       │    │   CUT,    answered on the way│
+//!  │ fn load(&View) -> Vec<Finding>                   │    │   room(…) its own RULES      │
 //!  └────────▲─────────────────────────────────────────┘    └──────────────────────────────┘
 //!           │ reads only
 //!        View = &Design + things by id + what the rooms of protection and of the data line answer, once
@@ -29,7 +29,7 @@
 
 pub(crate) mod address;
 mod cable;
-pub(crate) mod data_line;
+mod data_line;
 mod decoder;
 pub(crate) mod devices;
 pub(crate) mod feeding;
@@ -52,6 +52,7 @@ pub use view::View;
 use crate::design::Design;
 use crate::finding::{Finding, Rule, Words};
 use crate::source::Source;
+use crate::{choose, dmx, layout, protect};
 use std::collections::BTreeMap;
 
 /// Judges a design by one rule, or by the rules of one room.
@@ -62,7 +63,7 @@ pub type Judge = fn(&View<'_>) -> Vec<Finding>;
 pub struct Entry {
     /// The rule.
     pub rule: &'static Rule,
-    /// Judges a design; none: answered on the way, or with its room.
+    /// Judges a design; none: answered on the way.
     pub judge: Option<Judge>,
 }
 
@@ -122,7 +123,7 @@ pub const TOPICS: &[Topic] = &[
         path::LAYOUT,
         path::JUMPER,
     },
-    room("Corners and ends", crate::layout::RULES, None),
+    room("Corners and ends", layout::RULES, None),
     subject! {
         "Stock lengths":
         stock::CUT,
@@ -133,18 +134,19 @@ pub const TOPICS: &[Topic] = &[
         address::DEVICE,
         address::SPACE,
     },
+    room("Start addresses", dmx::ADDRESS_RULES, None),
     subject! {
         "Chains":
         data_line::CHAIN => data_line::faults,
         data_line::REACHED => data_line::reached,
     },
-    room("Data line", crate::dmx::RULES, Some(data_line::lines)),
+    room("Data line", dmx::CHAIN_RULES, Some(data_line::lines)),
     subject! {
         "Feeding":
         feeding::PROBLEM,
         feeding::PROOF => feeding::proof,
     },
-    room("Break and feed", crate::choose::feeding::RULES, None),
+    room("Break and feed", choose::feeding::RULES, None),
     subject! {
         "Devices":
         devices::ASSIGNED,
@@ -193,11 +195,11 @@ pub const TOPICS: &[Topic] = &[
         "Conductors":
         protection::RULE => protection::fault,
     },
-    room(
-        "Protection",
-        crate::protect::RULES,
-        Some(protection::conductors),
-    ),
+    room("Protection", protect::RULES, Some(protection::conductors)),
+    room("Protection, on request", protect::RULES_ON_REQUEST, None),
+    room("Signal on a line", dmx::SIGNAL_RULES, None),
+    room("Packets", dmx::PACKET_RULES, None),
+    room("Pixel data", dmx::PIXEL_RULES, None),
 ];
 
 /// Where figures come from that no table holds.
@@ -268,9 +270,11 @@ pub fn line(finding: &Finding) -> String {
 /// What the rules say of a design, reading nothing but the design: in the order of [`TOPICS`].
 #[must_use]
 pub fn judge(design: &Design) -> Vec<Finding> {
-    let view = View::of(design);
-    let all = TOPICS.iter().flat_map(|topic| topic.judge(&view));
-    in_order(all.collect())
+    in_order(judged(&View::of(design)))
+}
+
+fn judged(view: &View<'_>) -> Vec<Finding> {
+    TOPICS.iter().flat_map(|topic| topic.judge(view)).collect()
 }
 
 /// Findings by their rules, in the order of [`TOPICS`]; those of one rule stay in theirs, those of no rule come last.
@@ -287,8 +291,8 @@ pub fn in_order(mut findings: Vec<Finding>) -> Vec<Finding> {
 /// Puts into a design what was answered on the way, what its rules say of it, and what protects each conductor.
 pub fn judge_into(design: &mut Design, on_the_way: Vec<Finding>) {
     let view = View::of(design);
-    let judged = TOPICS.iter().flat_map(|topic| topic.judge(&view));
-    let all: Vec<Finding> = on_the_way.into_iter().chain(judged).collect();
+    let mut all = on_the_way;
+    all.extend(judged(&view));
     let protection = protection::rows(&view);
     design.findings = in_order(all);
     design.protection = protection;
