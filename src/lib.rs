@@ -1,7 +1,7 @@
 //! Engineering of linear LED lighting: tape in aluminium profile, fed at 12, 24 or 48 V DC
 //! over copper, dimmed, controlled over DMX512.
 //!
-//! A job file goes in; a plan comes out: cuts, feeds, wires, supplies, decoders,
+//! A job file goes in; a [`design::Design`] comes out: cuts, feeds, wires, supplies, decoders,
 //! addresses, chains, protection, materials, the readings to expect on site, and
 //! what each rule says, every figure with its source.
 //!
@@ -15,14 +15,17 @@
 //! Imports point down only.
 //!
 //! ```text
-//! report    schedules, calculation sheet                        (no physics)
-//! plan      the pipeline: job -> layout -> choice -> solve -> plan | compare
+//! report    columns over a design: pages, schedules                    (no physics, no decisions)
+//! plan      the pipeline: job -> layout -> choice -> solve -> judge -> Design | compare
+//! rules     one file a subject, judged from the design; one registry of all
+//! design    the plan as data: ids, quantities, reasons where nothing was solved
 //! job       input file, check
-//! choose layout protect | dmx                one room per question
+//! choose    feeding | devices | stock, over packing: searches with proof or gap
+//! layout protect | dmx                       one room per question
 //! segment   tape with its feeders behind a source: figures at the corners
 //! network   supply, cable, decoder, tape -> volts, amps, error bound
 //! load strip cable device                    what is bought
-//! quantity exact source finding progress     units, exact counts, sources, answers
+//! quantity exact id source finding progress error     units, exact counts, names, sources, answers
 //! ```
 //!
 //! *Specs* are plain public data; `check` turns a spec into an opaque checked
@@ -32,7 +35,6 @@
 
 pub mod error;
 pub mod exact;
-pub mod faults;
 pub mod finding;
 pub mod id;
 mod many;
@@ -58,3 +60,8 @@ pub mod rules;
 pub mod job;
 pub mod plan;
 pub mod report;
+
+/// The code of the README, compiled and run as a test.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;

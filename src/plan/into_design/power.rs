@@ -101,13 +101,7 @@ impl Worked<'_> {
         let facts = facts::wire(item, self.job.limits(), ambient).ok()?;
         let found = self.feed_figures(number, n);
         let current_of = |conductor: feeding::Conductor| finite(found?.high.current(conductor)?);
-        let most = |f: Corners<&FeedFigures>| {
-            let all = f.high.currents.iter();
-            all.max_by(|a, b| a.1.value.total_cmp(&b.1.value)).copied()
-        };
-        let busiest = found
-            .and_then(most)
-            .map_or(feeding::Conductor::Common, |x| x.0);
+        let busiest = found.map_or(feeding::Conductor::Common, |f| busiest(f.high));
         let drop = found.map_or(f64::NAN, |f| f.low.drop.value);
         let routes = run.spec.routes.iter().filter(|r| r.place == place.name);
         let length = feed.route_length;
@@ -297,6 +291,17 @@ impl Worked<'_> {
             });
         }
     }
+}
+
+/// The conductor that carries most; of equal ones the first.
+fn busiest(feed: &FeedFigures) -> feeding::Conductor {
+    let mut most = (feeding::Conductor::Common, 0.0);
+    for (conductor, current) in &feed.currents {
+        if current.value > most.1 * (1.0 + 1e-9) {
+            most = (*conductor, current.value);
+        }
+    }
+    most.0
 }
 
 fn ampacity(facts: &WireFacts) -> Ampacity {
