@@ -105,10 +105,46 @@ fn healthy_link(cells: usize) -> f64 {
     1.0 / (0.01 * (cells as f64) * (cells as f64))
 }
 
+/// A tape of one emitter whose loop links are `link`, as a plan feeds it: a lead both ways, a switch on one side, a core for each conductor
+/// of each feed, half a link to the first cell.
+fn fed_tape(law: &Law, cells: usize, link: f64, feeds: &[usize]) -> Network {
+    let mut spec = NetworkSpec::new();
+    let nodes = ["plus", "minus", "bus", "terminal", "output"];
+    let [plus, minus, bus, terminal, output] = nodes.map(|name| spec.node(name));
+    spec.stiff_source("supply", plus, minus, volts(24.0));
+    spec.link("lead, common", plus, bus, ohms(0.01 * link));
+    spec.link("lead, switched", minus, terminal, ohms(0.01 * link));
+    spec.link("switch", terminal, output, ohms(0.02 * link));
+    let id = spec.law(law.clone());
+    let mut rail = |from: NodeId, track: f64| {
+        let attachments = feeds.iter().map(|&cell| {
+            let pad = spec.node(format!("pad of {cell}, from {}", from.0));
+            spec.link(
+                format!("core to {cell}, from {}", from.0),
+                from,
+                pad,
+                ohms(0.1 * link),
+            );
+            Attachment::through(cell, pad, ohms(0.5 * track))
+        });
+        RailSpec::uniform(ohms(track), attachments.collect())
+    };
+    let rails = [rail(bus, 0.4 * link), rail(output, 0.6 * link)];
+    spec.tape(TapeSpec::lit(
+        "tape",
+        Polarity::CommonPlus,
+        cells,
+        &[id],
+        |r| rails[r].clone(),
+    ));
+    spec.check().expect("a network")
+}
+
 fn ratios() {
     let law = law();
     let budget = Duration::from_millis(300);
-    println!("cells      case     thomas ns/cell  solve ns/cell  ratio  passes (coarse)");
+    println!("one emitter, both rails and its wiring as one network");
+    println!("cells      case      fed          thomas ns/cell  solve ns/cell  ratio");
     for cells in [100, 1_000, 10_000, 1_000_000] {
         let mut bare = Bare::new(cells);
         let base = least_seconds(budget, || {
@@ -120,98 +156,60 @@ fn ratios() {
             ("overlong", 400.0 * healthy_link(cells)),
             ("20 mohm", 0.02),
         ] {
-            let feeds = [LoopFeed {
-                cell: 0,
-                resistance: ohms(0.05 * link),
-            }];
-            let ladder = LoopLadder::new(
-                &law,
-                volts(24.0),
-                cells,
-                LoopLinks::Uniform(ohms(link)),
-                &feeds,
-            )
-            .expect("a ladder");
-            let mut work = LoopWork::new();
-            let (mut passes, mut coarse, mut bound) = (0, 0, 0.0);
-            let took = least_seconds(budget, || {
-                let s = ladder.solve(&mut work).expect("a solution");
-                (passes, coarse, bound) =
-                    (s.passes(), s.coarse_passes(), s.volt_error_bound().value);
-                black_box(s.least_voltage());
-            });
-            println!(
-                "{cells:>9}  {case:<8} {:>10.2} {:>14.2} {:>9.2}  {passes} ({coarse})  bound {bound:.1e} V",
-                base * 1e9 / cells as f64,
-                took * 1e9 / cells as f64,
-                took / base
-            );
+            for (fed, feeds) in [("one end", vec![0]), ("both ends", vec![0, cells - 1])] {
+                let network = fed_tape(&law, cells, link, &feeds);
+                let mut work = Workspace::new();
+                let (mut iterations, mut bound) = (0, 0.0);
+                let took = least_seconds(budget, || {
+                    let s = network
+                        .solve(&SolveOptions::default(), &mut work)
+                        .expect("a solution");
+                    assert!(s.bound_is_rigorous());
+                    (iterations, bound) = (s.iterations(), s.volt_error_bound().value);
+                    black_box(s.residual());
+                });
+                println!(
+                    "{cells:>9}  {case:<8}  {fed:<9} {:>10.2} {:>14.2} {:>9.2}  {iterations} iterations, bound {bound:.1e} V",
+                    base * 1e9 / cells as f64,
+                    took * 1e9 / cells as f64,
+                    took / base
+                );
+            }
         }
     }
 }
 
-fn general() {
+/// What a planner spends on a short tape: building and checking the network, and solving it.
+fn short_tapes() {
     let law = law();
-    let budget = Duration::from_millis(500);
-    println!("general path on the same ladder");
-    for cells in [100, 1_000, 10_000] {
-        for (case, link) in [
-            ("healthy", healthy_link(cells)),
-            ("starved", 400.0 * healthy_link(cells)),
-        ] {
-            let feeds = [LoopFeed {
-                cell: 0,
-                resistance: ohms(0.05 * link),
-            }];
-            let ladder = LoopLadder::new(
-                &law,
-                volts(24.0),
-                cells,
-                LoopLinks::Uniform(ohms(link)),
-                &feeds,
-            )
-            .expect("a ladder");
-            let mut work = LoopWork::new();
-            let fast = least_seconds(budget, || {
-                black_box(ladder.solve(&mut work).expect("a solution").least_voltage());
+    let budget = Duration::from_millis(300);
+    println!("short tapes, as a planner asks for them");
+    for cells in [20, 50, 100] {
+        for (fed, feeds) in [("one end", vec![0]), ("both ends", vec![0, cells - 1])] {
+            let link = healthy_link(cells);
+            let made = least_seconds(budget, || {
+                black_box(fed_tape(&law, cells, link, &feeds));
             });
-            let mut spec = NetworkSpec::new();
-            let (plus, minus) = (spec.node("plus"), spec.node("minus"));
-            spec.stiff_source("supply", plus, minus, volts(24.0));
-            let id = spec.law(law.clone());
-            let rail = |node| {
-                RailSpec::uniform(
-                    ohms(0.5 * link),
-                    vec![Attachment::through(0, node, ohms(0.025 * link))],
-                )
-            };
-            spec.tape(TapeSpec {
-                name: "tape".into(),
-                polarity: Polarity::CommonPlus,
-                cells,
-                common: rail(plus),
-                emitters: vec![EmitterSpec {
-                    name: "white".into(),
-                    lit: true,
-                    law: id,
-                    exceptions: vec![],
-                    rail: rail(minus),
-                }],
+            let network = fed_tape(&law, cells, link, &feeds);
+            let spec = network.spec().clone();
+            let copied = least_seconds(budget, || {
+                black_box(spec.clone());
             });
-            let network = spec.check().expect("a network");
+            let checked = least_seconds(budget, || {
+                black_box(spec.clone().check().expect("a network"));
+            });
             let mut work = Workspace::new();
-            let mut iterations = 0;
-            let slow = least_seconds(budget, || {
+            let solved = least_seconds(budget, || {
                 let s = network
                     .solve(&SolveOptions::default(), &mut work)
                     .expect("a solution");
-                iterations = s.iterations();
                 black_box(s.residual());
             });
             println!(
-                "{cells:>9}  {case:<8} {:>10.2} ns/cell  {:>6.2} times the fast path, {iterations} iterations",
-                slow * 1e9 / cells as f64,
-                slow / fast
+                "{cells:>9}  {fed:<9} build {:.2} us, check {:.2} us, solve {:.2} us",
+                (made - (checked - copied)) * 1e6,
+                (checked - copied) * 1e6,
+                solved * 1e6
             );
         }
     }
@@ -389,23 +387,22 @@ fn simulator() {
 
 fn main() {
     ratios();
-    general();
+    short_tapes();
     four_emitters();
     simulator();
     let mut criterion = Criterion::default().configure_from_args().sample_size(10);
     let law = law();
-    let mut group = criterion.benchmark_group("loop ladder");
+    let mut group = criterion.benchmark_group("one emitter");
     for cells in [1_000, 10_000] {
         group.bench_with_input(BenchmarkId::from_parameter(cells), &cells, |b, &cells| {
-            let feeds = [LoopFeed {
-                cell: 0,
-                resistance: ohms(0.05),
-            }];
-            let links = LoopLinks::Uniform(ohms(healthy_link(cells)));
-            let ladder =
-                LoopLadder::new(&law, volts(24.0), cells, links, &feeds).expect("a ladder");
-            let mut work = LoopWork::new();
-            b.iter(|| black_box(ladder.solve(&mut work).expect("a solution").least_voltage()));
+            let network = fed_tape(&law, cells, healthy_link(cells), &[0]);
+            let mut work = Workspace::new();
+            b.iter(|| {
+                let s = network
+                    .solve(&SolveOptions::default(), &mut work)
+                    .expect("a solution");
+                black_box(s.residual())
+            });
         });
     }
     group.finish();

@@ -178,6 +178,7 @@ fn network(ladder: &Ladder) -> Result<Network, String> {
     });
     spec.check().map_err(|faults| {
         faults
+            .0
             .iter()
             .map(ToString::to_string)
             .collect::<Vec<_>>()

@@ -26,7 +26,8 @@ use std::process::ExitCode;
 use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
-const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--json] [--out DIR] [--stop-after STEPS]";
+const USAGE: &str =
+    "usage: plan [FILE.toml | --design FILE.json] [--json] [--out DIR] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
     let arguments = std::env::args().skip(1);
@@ -114,7 +115,8 @@ fn plan_job(
     let job = match file {
         None => job::read(DEMO, "archive_wing.toml"),
         Some(path) => {
-            let bytes = std::fs::read(path).map_err(|error| told(err, 2, &format!("{path}: {error}")))?;
+            let bytes =
+                std::fs::read(path).map_err(|error| told(err, 2, &format!("{path}: {error}")))?;
             job::read_bytes(&bytes, path)
         }
     };
@@ -128,7 +130,8 @@ fn plan_job(
 
 /// Reads a design that `--json` wrote.
 fn read_design(path: &str, err: &mut impl Write) -> Result<Design, u8> {
-    let text = std::fs::read_to_string(path).map_err(|error| told(err, 2, &format!("{path}: {error}")))?;
+    let text =
+        std::fs::read_to_string(path).map_err(|error| told(err, 2, &format!("{path}: {error}")))?;
     Design::from_json(&text).map_err(|error| told(err, 1, &format!("{path}: {error}")))
 }
 

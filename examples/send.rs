@@ -14,10 +14,10 @@
 //!
 //! Exit codes: 0 sent, 1 the job has faults or nothing to send, 2 the command line or the network.
 
+use evenrun::design::Design;
 use evenrun::dmx::address::MULTICAST_PORT;
 use evenrun::dmx::sacn::{self, DataPacket, DataSpec};
 use evenrun::dmx::timing::SLOTS;
-use evenrun::design::Design;
 use evenrun::{job, plan};
 use std::collections::BTreeMap;
 use std::net::{Ipv4Addr, SocketAddr, UdpSocket};
@@ -118,7 +118,10 @@ fn patch(design: &Design) -> (Vec<Patched<'_>>, BTreeMap<u16, Vec<u8>>) {
         let Ok(universe) = u16::try_from(row.universe) else {
             continue;
         };
-        match devices.iter_mut().find(|device| device.name == row.device.as_str()) {
+        match devices
+            .iter_mut()
+            .find(|device| device.name == row.device.as_str())
+        {
             Some(device) => device.slots += 1,
             None => devices.push(Patched {
                 name: row.device.as_str(),
@@ -127,7 +130,9 @@ fn patch(design: &Design) -> (Vec<Patched<'_>>, BTreeMap<u16, Vec<u8>>) {
                 slots: 1,
             }),
         }
-        let device = devices.iter().position(|device| device.name == row.device.as_str());
+        let device = devices
+            .iter()
+            .position(|device| device.name == row.device.as_str());
         let slots = universes
             .entry(universe)
             .or_insert_with(|| vec![0; usize::from(SLOTS)]);

@@ -110,36 +110,3 @@ fn a_repeated_network_solve_allocates_nothing() {
         assert_eq!(count(|| solve(corner)), 0);
     }
 }
-
-#[test]
-fn a_repeated_loop_ladder_allocates_nothing() {
-    for load in [white(), plateau()] {
-        let law = load.law(celsius(25.0)).expect("a law");
-        let feeds = [
-            LoopFeed {
-                cell: 0,
-                resistance: ohms(0.1),
-            },
-            LoopFeed {
-                cell: 499,
-                resistance: ohms(0.2),
-            },
-        ];
-        let mut work = LoopWork::new();
-        let mut solve = |cells: usize, feeds: &[LoopFeed]| {
-            let ladder = LoopLadder::new(
-                &law,
-                volts(24.0),
-                cells,
-                LoopLinks::Uniform(ohms(0.005)),
-                feeds,
-            )
-            .expect("a ladder");
-            std::hint::black_box(ladder.solve(&mut work).expect("a solution").least_current());
-        };
-        solve(500, &feeds);
-        for cells in [500, 400, 17] {
-            assert_eq!(count(|| solve(cells, &feeds[..1])), 0);
-        }
-    }
-}

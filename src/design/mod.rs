@@ -36,8 +36,7 @@ mod tape;
 mod words;
 
 pub use choice::{
-    Alternative, Binding, Choice, Chosen, FeedProblem, LimitKind, Marks, Problem,
-    Proof,
+    Alternative, Binding, Choice, Chosen, FeedProblem, LimitKind, Marks, Problem, Proof,
 };
 pub use control::{
     Address, Chain, ChainDevice, Decoder, DecoderOutput, Ground, Slot, SlotUse, Universe,

@@ -3,8 +3,8 @@
 use super::Subject;
 use crate::exact::{CutPitch, ExactLength};
 use crate::quantity::{
-    Amps, Bodies, Money, Hertz, Measured, Metres, Ohms, Seconds, Share, Temperature, Valued, Volts, Watts,
-    WattsPerMetre, in_unit, show, show_in,
+    Amps, Bodies, Hertz, Measured, Metres, Money, Ohms, Seconds, Share, Temperature, Valued, Volts,
+    Watts, WattsPerMetre, in_unit, show, show_in,
 };
 use serde::{Deserialize, Serialize};
 use std::fmt;

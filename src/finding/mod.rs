@@ -37,7 +37,7 @@ mod subject;
 mod verdict;
 mod words;
 
-pub use figure::{Count, Figure, Limit, Loads, Number, Pitch, Value};
+pub use figure::{Count, Figure, Limit, Loads, Number, Value};
 pub use rule::{Case, Rule};
 pub use subject::{DataLink, SplitterOutput, Subject};
 pub use verdict::Verdict;

@@ -25,6 +25,11 @@ impl Network {
         }
         w.rail_amps.fill(0.0);
         w.wire_amps.fill(0.0);
+        for tape in self.tapes.iter().filter(|t| t.rails > 1) {
+            let rails = [0, 1].map(|r| w.rail_volts[tape.first_node + r * tape.cells]);
+            let cells = &mut w.cell_volts[tape.first_cell..][..tape.cells];
+            cells.fill(tape.sign * (rails[0] - rails[1]));
+        }
         self.reset_sources(w, corner);
         w.mark = self.mark;
     }
@@ -47,9 +52,6 @@ impl Network {
         for (v, d) in w.rail_volts.iter_mut().zip(&w.rail_step) {
             *v += share * d;
         }
-        for (v, d) in w.volts.iter_mut().zip(&w.step) {
-            *v += share * d;
-        }
         for tape in &self.tapes {
             let links = tape.cells - 1;
             for rail in 0..tape.rails {
@@ -61,6 +63,14 @@ impl Network {
                     *i += share * (g * (d[0] - d[1]));
                 }
             }
+        }
+        self.advance_wiring(w, share);
+    }
+
+    /// The wiring's part of it.
+    pub(super) fn advance_wiring(&self, w: &mut Workspace, share: f64) {
+        for (v, d) in w.volts.iter_mut().zip(&w.step) {
+            *v += share * d;
         }
         for (i, wire) in w.wire_amps.iter_mut().zip(&self.wires) {
             *i += share * (wire.siemens * (w.step[wire.from as usize] - w.step[wire.to as usize]));
@@ -83,6 +93,11 @@ impl Network {
                 }
             }
         }
+        self.balance_wiring(w, share);
+    }
+
+    /// Adds what wires, single loads and sources do to the balance of the wiring.
+    pub(super) fn balance_wiring(&self, w: &mut Workspace, share: f64) {
         for (wire, &i) in self.wires.iter().zip(&w.wire_amps) {
             w.balance[wire.from as usize] -= i;
             w.balance[wire.to as usize] += i;
@@ -237,6 +252,15 @@ impl super::plan::SourcePlan {
             0.0
         } else {
             free.min(self.limit)
+        }
+    }
+
+    /// Its slope where it surely is what it seems, the current being known to `within`, A; else zero, the least it may be.
+    pub(super) fn sure_slope(&self, free: f64, within: f64) -> f64 {
+        if free >= within && free + within <= self.limit {
+            self.slope(free)
+        } else {
+            0.0
         }
     }
 

@@ -1,9 +1,10 @@
 //! Every fault of a network at once.
 
-use super::error::NetworkError;
+use super::error::{NetworkError, NetworkErrors};
 use super::plan::Network;
 use super::spec::{LawId, Limit, NetworkSpec, NodeId};
 use super::tape::{Along, MOST_EMITTERS, RailSpec, TapeSpec};
+use rustc_hash::FxHashSet;
 use std::collections::BTreeSet;
 
 /// Most nodes of the wiring, links, sources or single loads.
@@ -23,8 +24,19 @@ impl NetworkSpec {
     /// Time and memory: linear in cells × rails; for the wiring, those of a
     /// least-degree elimination (linear where it is nearly a tree).
     /// # Errors
-    /// Every fault found, at most [`MOST_FAULTS`].
-    pub fn check(self) -> Result<Network, Vec<NetworkError>> {
+    /// Every fault found, at most [`MOST_FAULTS`], as one error.
+    /// # Example
+    /// ```
+    /// use evenrun::network::*;
+    /// use evenrun::quantity::*;
+    /// let mut spec = NetworkSpec::new();
+    /// let (plus, minus) = (spec.node("plus"), spec.node("plus"));
+    /// spec.stiff_source("supply", plus, minus, volts(-24.0));
+    /// let faults = spec.check().unwrap_err();
+    /// assert_eq!(faults.0.len(), 2);
+    /// assert!(faults.to_string().contains("the set point (V) is -24"));
+    /// ```
+    pub fn check(self) -> Result<Network, NetworkErrors> {
         let mut faults = Faults(Vec::new());
         self.check_sizes(&mut faults);
         if faults.0.is_empty() {
@@ -38,9 +50,9 @@ impl NetworkSpec {
             super::conflict::check(&self, &mut faults.0);
         }
         if faults.0.is_empty() {
-            Network::prepare(self).map_err(|fault| vec![fault])
+            Ok(Network::prepare(self)?)
         } else {
-            Err(faults.0)
+            Err(NetworkErrors(faults.0))
         }
     }
 
@@ -322,7 +334,7 @@ fn resistance(ohms: f64, place: &dyn Fn() -> String, faults: &mut Faults) {
 }
 
 fn unique<'a>(what: &'static str, names: impl Iterator<Item = &'a str>, faults: &mut Faults) {
-    let mut seen = BTreeSet::new();
+    let mut seen = FxHashSet::default();
     for name in names {
         if !seen.insert(name) {
             faults.push(NetworkError::DuplicateName {

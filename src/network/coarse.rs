@@ -4,7 +4,6 @@
 //! rail between. Its solution, spread along each rail by parabolas, is near enough for two or three passes of the fine network,
 //! however starved the tape.
 
-use super::loop_levels::{centre, spread};
 use super::plan::{Network, lit_rails, siemens_of};
 use super::solve::{SolveOptions, Start};
 use super::spec::{Corner, LawId, NetworkSpec};
@@ -13,7 +12,7 @@ use super::workspace::Workspace;
 use crate::quantity::{ElectricalResistance, ohms, volts};
 
 /// Cells of a tape taken as one.
-pub(super) const COARSER: usize = 8;
+const COARSER: usize = 8;
 /// A tape shorter than this has nothing to gain.
 const WORTH: usize = 40;
 /// A tape shorter than this has nothing to gain where its rails take little.
@@ -175,23 +174,28 @@ impl Network {
         let nodes = self.spec.nodes.len();
         w.volts[..nodes].copy_from_slice(&small.volts[..nodes]);
         for (tape, from) in self.tapes.iter().zip(&coarse.tapes) {
+            if self.folds.is_some() {
+                let source = &small.cell_volts[from.first_cell..][..from.cells];
+                spread(source, &mut w.cell_volts[tape.first_cell..][..tape.cells]);
+            }
             for rail in 0..tape.rails {
                 let source = &small.rail_volts[from.first_node + rail * from.cells..][..from.cells];
-                let target = &mut w.rail_volts[tape.first_node + rail * tape.cells..][..tape.cells];
-                if from.cells == tape.cells {
-                    target.copy_from_slice(source);
-                } else {
-                    spread(source, target);
+                for &(cell, node) in &tape.pads {
+                    w.volts[node as usize + rail] = spread_at(source, tape.cells, cell);
                 }
                 for wire in &self.wires[tape.rail_wires[rail].clone()] {
                     // A pad on a stiff joint has its node's potential.
-                    let pad = tape.pads.iter().find(|p| p.1 + rail as u32 == wire.to);
-                    if let Some(&(cell, _)) = pad.filter(|_| wire.siemens > JOINT) {
-                        target[cell] = w.volts[wire.from as usize];
+                    if wire.siemens > JOINT {
+                        w.volts[wire.to as usize] = w.volts[wire.from as usize];
                     }
                 }
+                if self.folds.is_some() {
+                    continue;
+                }
+                let target = &mut w.rail_volts[tape.first_node + rail * tape.cells..][..tape.cells];
+                spread(source, target);
                 for &(cell, node) in &tape.pads {
-                    w.volts[node as usize + rail] = target[cell];
+                    target[cell] = w.volts[node as usize + rail];
                 }
                 let first = tape.first_link + rail * (tape.cells - 1);
                 let links = first..first + tape.cells - 1;
@@ -209,4 +213,49 @@ impl Network {
         }
         self.reset_sources(w, corner);
     }
+}
+
+/// The cell at the centre of a group.
+fn centre(group: usize, nodes: usize) -> usize {
+    let from = group * COARSER;
+    let to = (from + COARSER).min(nodes);
+    (from + to - 1) / 2
+}
+
+/// Interpolates the figures of groups onto their cells: a parabola through three centres. A tape that stayed as it is is copied.
+fn spread(coarse: &[f64], fine: &mut [f64]) {
+    if coarse.len() == fine.len() {
+        fine.copy_from_slice(coarse);
+        return;
+    }
+    let nodes = fine.len();
+    for (group, cells) in fine.chunks_mut(COARSER).enumerate() {
+        let curve = parabola(coarse, nodes, group);
+        for (k, p) in cells.iter_mut().enumerate() {
+            *p = curve((group * COARSER + k) as f64);
+        }
+    }
+}
+
+/// The same for one cell of `nodes`.
+fn spread_at(coarse: &[f64], nodes: usize, cell: usize) -> f64 {
+    if coarse.len() == nodes {
+        return coarse[cell];
+    }
+    parabola(coarse, nodes, cell / COARSER)(cell as f64)
+}
+
+/// The parabola that serves a group, of the place of a cell; level where there are fewer than three groups.
+fn parabola(coarse: &[f64], nodes: usize, group: usize) -> impl Fn(f64) -> f64 + use<> {
+    let groups = coarse.len();
+    let middle = group.clamp(1, groups.saturating_sub(2).max(1));
+    let (a, xa, xb, ab, bend) = match coarse.get(middle - 1..middle + 2) {
+        Some(&[a, b, c]) => {
+            let [xa, xb, xc] = [middle - 1, middle, middle + 1].map(|g| centre(g, nodes) as f64);
+            let (ab, bc) = ((b - a) / (xb - xa), (c - b) / (xc - xb));
+            (a, xa, xb, ab, (bc - ab) / (xc - xa))
+        }
+        _ => (coarse[group.min(groups - 1)], 0.0, 0.0, 0.0, 0.0),
+    };
+    move |x| a + (x - xa) * (ab + bend * (x - xb))
 }

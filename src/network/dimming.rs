@@ -10,6 +10,8 @@
 //! current, power or light is the sum of share times the value in that state: exact, no sampling. It holds while the shortest
 //! state outlasts about five `L/R` of the wiring ([`shortest_state`]); a shorter one never reaches its steady current, and the
 //! sum overstates it.
+//!
+//! Nothing in the crate calls this yet: the planner judges full light.
 
 use super::error::SolveError;
 use super::plan::Network;
@@ -89,7 +91,7 @@ pub enum DimmingError {
     Network {
         /// State, counted from 0.
         state: usize,
-        /// The first fault.
+        /// The faults.
         fault: String,
     },
     /// A state has no solution.
@@ -229,7 +231,7 @@ fn network_of_state(
     }
     spec.check().map_err(|faults| DimmingError::Network {
         state: number,
-        fault: faults.first().map_or_else(String::new, ToString::to_string),
+        fault: faults.to_string(),
     })
 }
 

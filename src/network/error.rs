@@ -105,6 +105,17 @@ pub enum NetworkError {
     },
 }
 
+/// Every fault of a network, one a line.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error("{}", self.0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+pub struct NetworkErrors(pub Vec<NetworkError>);
+
+impl From<NetworkError> for NetworkErrors {
+    fn from(fault: NetworkError) -> Self {
+        Self(vec![fault])
+    }
+}
+
 /// Why a checked network gave no answer.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]

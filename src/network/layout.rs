@@ -79,6 +79,11 @@ impl Layout {
             .collect();
         cells.sort_unstable();
         cells.dedup();
+        if let (Some(&low), Some(&high)) = (cells.first(), cells.last()) {
+            cells.extend(super::folds::changes(tape, low..high));
+            cells.sort_unstable();
+            cells.dedup();
+        }
         let plan = &mut self.tapes[number];
         for &cell in &cells {
             plan.pads.push((cell, self.nodes as u32));

@@ -80,7 +80,7 @@ impl Network {
     }
 
     /// Conductances of everything between nodes of the wiring.
-    fn stamp(&self, w: &mut Workspace, slopes: Slopes) {
+    pub(super) fn stamp(&self, w: &mut Workspace, slopes: Slopes) {
         let mut add = |slot: u32, siemens: f64| {
             if let Some(value) = w.slots.get_mut(slot as usize) {
                 *value += siemens;
@@ -90,17 +90,15 @@ impl Network {
             add(wire.slot, wire.siemens);
         }
         let state = slopes == Slopes::State;
-        let floor = if state {
-            self.floors.last().copied().unwrap_or(0.0)
-        } else {
-            0.0
-        };
+        let floor = self.floors.last().copied().unwrap_or(0.0);
         for (source, &free) in self.sources.iter().zip(&w.source_amps) {
+            let slope = if state {
+                source.slope(free).max(floor.min(source.siemens))
+            } else {
+                source.sure_slope(free, w.left_amps)
+            };
             if !source.dark {
-                add(
-                    source.slot,
-                    source.slope(free).max(floor.min(source.siemens)),
-                );
+                add(source.slot, slope);
             }
         }
         if state {

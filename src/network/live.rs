@@ -142,12 +142,9 @@ impl Islands {
         self.set = strong_sets(self.count, &edges);
         let mut lit_set = vec![None; self.count];
         for source in &spec.sources {
-            let (plus, minus) = (
-                self.of_node[source.plus.0] as usize,
-                self.of_node[source.minus.0] as usize,
-            );
+            let [plus, minus] = [source.plus, source.minus].map(|n| self.of_node[n.0] as usize);
             let set = self.set[plus] as usize;
-            if plus != minus && set == self.set[minus] as usize && lit_set[set].is_none() {
+            if set == self.set[minus] as usize && lit_set[set].is_none() {
                 lit_set[set] = Some(source.minus.0 as u32);
             }
         }
@@ -163,7 +160,7 @@ impl Islands {
 
     /// Potential of each island with no current anywhere, at each corner; the highest source decides.
     pub(super) fn potentials(&self, spec: &NetworkSpec, plans: &[SourcePlan]) -> [Vec<f64>; 3] {
-        [Corner::Low, Corner::Nominal, Corner::High].map(|corner| {
+        let at = |corner: Corner| -> Vec<f64> {
             let mut by_volts: Vec<(f64, usize)> = spec
                 .sources
                 .iter()
@@ -192,7 +189,12 @@ impl Islands {
                     over - base[root]
                 })
                 .collect()
-        })
+        };
+        let nominal = at(Corner::Nominal);
+        if spec.sources.iter().all(|s| s.tolerance.value == 0.0) {
+            return [nominal.clone(), nominal.clone(), nominal];
+        }
+        [at(Corner::Low), nominal, at(Corner::High)]
     }
 
     pub(super) fn finish_tape(&self, tape: &mut TapePlan, starts: &[Vec<f64>; 3]) {

@@ -12,8 +12,7 @@
 //!
 //! [`NetworkSpec`] is plain data; [`NetworkSpec::check`] gives a [`Network`] or every fault; [`Network::solve`] gives a
 //! [`Solution`]. A rail may be fed anywhere and any number of times, each conductor for itself. What feeds share couples
-//! what they feed, so whatever shares copper belongs in one network. A tape with one emitter whose rails fold into one loop has a
-//! cheaper path of its own: [`LoopLadder`].
+//! what they feed, so whatever shares copper belongs in one network.
 //!
 //! # Equations
 //! Unknown is a potential at every node: the wiring's, and on each tape one for the common rail and one for each lit
@@ -36,6 +35,14 @@
 //! 1e18 ohm are open. What no closed loop can feed (a broken track, a feed on one conductor only, a reversed tape) is found before as a
 //! strongly connected component of the graph in which loads and sources have a direction, and is dark.
 //!
+//! Links across a source (a bleeder, a short of some length) are links like others. A stiff source is one of 1e-15 ohm whose current is a state: the
+//! iteration goes on until the currents balance, not only until the potentials stand still.
+//!
+//! # Folding
+//! Where every tape has one lit emitter, the cells carry one potential instead of two, whatever the wiring: what goes out along a stretch beyond the
+//! last attachment comes back along it, and between two attachments the loop and the rest come apart wherever common and return keep one proportion (a
+//! joint that does not is cut out by pads of its own). This happens unasked, and costs a third of the general path.
+//!
 //! # One solution, and where not
 //! *Monotone loads.* The balance is the gradient of the co-content `Σ ∫I du`, convex as no current falls when its voltage
 //! rises; so cell voltages, currents and reported potentials are unique, and Newton's method with a line search on the co-content settles. The start
@@ -57,10 +64,12 @@
 //! [`Solution::volt_error_bound`] is proved for monotone loads: the error `d` obeys `M·d = residual` with slopes between zero and unknown,
 //! so `|d| ≤ w` with `M₀·w = |residual|` and `M₀` the copper and sources alone; one more elimination. [`Solution::bound_is_rigorous`] says
 //! where it is first order only (a supply at its limit, constant power). Strings are read from a table within 2e-12 of their closed form.
+//! In a folded network the currents of the rails are sums of those of the cells and balance exactly; what Ohm's law then misses is a voltage in series, and
+//! copper and monotone loads amplify none, so these are added up instead. [`Solution::amp_error_bound`]: the currents left over, all together.
 //!
 //! # Beyond one solve
-//! [`dimming_means`]: exact averages over chopped states. [`Solution::sensitivity`]: one figure to every parameter. [`spread`]: lowest and
-//! highest under tolerance. [`Corner`]: sources low, nominal, high; copper and cell temperature are in the resistances and laws given.
+//! [`Solution::sensitivity`]: one figure to every parameter, from the solution of any path. Not called by the planner yet: [`dimming_means`] (exact
+//! averages over chopped states) and [`spread`] (lowest and highest under tolerance). [`Corner`]: sources low, nominal, high; copper and cell temperature are in the resistances and laws given.
 //!
 //! # Leaves out
 //! Inductance and capacitance (a chopped state must outlast about five `L/R`: [`shortest_state`]), self-heating of cells and copper
@@ -81,12 +90,9 @@
 //!     polarity: Polarity::CommonPlus,
 //!     cells: 3,
 //!     common: RailSpec::uniform(ohms(1.0), vec![Attachment::through(0, plus, ohms(1.0))]),
-//!     emitters: vec![EmitterSpec {
-//!         name: "white".into(), lit: true, law: cell, exceptions: vec![],
-//!         rail: RailSpec::uniform(ohms(0.0), vec![Attachment::at(0, minus)]),
-//!     }],
+//!     emitters: vec![EmitterSpec::lit("white", cell, RailSpec::uniform(ohms(0.0), vec![Attachment::at(0, minus)]))],
 //! });
-//! let network = spec.check().map_err(|faults| faults[0].clone())?;
+//! let network = spec.check()?;
 //! let mut work = Workspace::new();
 //! let solution = network.solve(&SolveOptions::default(), &mut work)?;
 //! let last = solution.tape(tape).and_then(|t| t.least_cell_voltage(0)).expect("a lit emitter");
@@ -99,17 +105,16 @@ mod bound;
 mod check;
 mod coarse;
 mod conflict;
-mod damped;
 mod dimming;
 mod error;
 mod falling;
 mod flat;
+mod folded;
+mod folds;
 mod islands;
 mod layout;
 mod linear;
 mod live;
-mod loop_ladder;
-mod loop_levels;
 mod order;
 mod plan;
 mod section;
@@ -128,9 +133,7 @@ pub use dimming::{
     Chop, ChoppedGroup, DimmingError, DimmingMeans, DimmingState, MOST_CHOPPED, average,
     dimming_means, dimming_states, shortest_state,
 };
-pub use error::{NetworkError, SolveError};
-pub use loop_ladder::{LoopError, LoopFeed, LoopLadder, LoopLinks, LoopSolution, MOST_LOOP_CELLS};
-pub use loop_levels::LoopWork;
+pub use error::{NetworkError, NetworkErrors, SolveError};
 pub use plan::Network;
 pub use sensitivity::{Figure, Sensitivity};
 pub use solution::{Solution, SourceState};

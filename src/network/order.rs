@@ -6,7 +6,8 @@
 //! however far apart the conductances are. Least degree first; the wiring of a
 //! building is nearly a tree, so the steps stay small.
 
-use std::collections::BTreeSet;
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// Most mesh entries of an elimination.
 pub(super) const MOST_MESH: usize = 50_000_000;
@@ -28,75 +29,139 @@ pub(super) struct Order {
     pub slots: usize,
 }
 
+/// The neighbours of the nodes while they are ordered: lists in one array.
+struct Stars {
+    /// First and last entry of each node, and how many.
+    of: Vec<(u32, u32, u32)>,
+    /// Neighbour, slot, next entry.
+    entries: Vec<(u32, u32, u32)>,
+    slots: u32,
+}
+
+const END: u32 = u32::MAX;
+
+impl Stars {
+    fn of(&self, node: u32) -> impl Iterator<Item = (u32, u32)> + '_ {
+        let mut at = self.of[node as usize].0;
+        std::iter::from_fn(move || {
+            let &(other, slot, next) = self.entries.get(at as usize)?;
+            at = next;
+            Some((other, slot))
+        })
+    }
+
+    fn push(&mut self, node: u32, other: u32, slot: u32) {
+        let place = self.entries.len() as u32;
+        self.entries.push((other, slot, END));
+        let (first, last, count) = &mut self.of[node as usize];
+        match self.entries.get_mut(*last as usize) {
+            Some(entry) => entry.2 = place,
+            None => *first = place,
+        }
+        (*last, *count) = (place, *count + 1);
+    }
+
+    fn remove(&mut self, node: u32, other: u32) {
+        let (mut before, mut at) = (END, self.of[node as usize].0);
+        while let Some(&(found, _, next)) = self.entries.get(at as usize) {
+            if found == other {
+                let star = &mut self.of[node as usize];
+                match self.entries.get_mut(before as usize) {
+                    Some(entry) => entry.2 = next,
+                    None => star.0 = next,
+                }
+                if star.1 == at {
+                    star.1 = before;
+                }
+                star.2 -= 1;
+                return;
+            }
+            (before, at) = (at, next);
+        }
+    }
+
+    /// The slot of a pair, made if it is new.
+    fn slot(&mut self, a: u32, b: u32) -> u32 {
+        let (short, long) = if self.of[a as usize].2 <= self.of[b as usize].2 {
+            (a, b)
+        } else {
+            (b, a)
+        };
+        if let Some((_, found)) = self.of(short).find(|&(n, _)| n == long) {
+            return found;
+        }
+        let made = self.slots;
+        self.slots += 1;
+        self.push(a, b, made);
+        self.push(b, a, made);
+        made
+    }
+}
+
 /// Orders `size` nodes joined by `pairs`; `last` are eliminated last. Also the slot of each pair.
 ///
 /// None where the mesh would exceed [`MOST_MESH`].
 pub(super) fn order(size: usize, pairs: &[(u32, u32)], last: &[u32]) -> Option<(Order, Vec<u32>)> {
-    let mut near: Vec<Vec<(u32, u32)>> = vec![Vec::new(); size];
-    let mut order = Order::default();
-    let mut slots = 0_u32;
-    let mut slot_of = Vec::with_capacity(pairs.len());
-    for &(a, b) in pairs {
-        if a == b {
-            slot_of.push(u32::MAX);
+    let mut stars = Stars {
+        of: vec![(END, END, 0); size],
+        entries: Vec::with_capacity(3 * pairs.len()),
+        slots: 0,
+    };
+    let mut order = Order {
+        nodes: Vec::with_capacity(size),
+        steps: Vec::with_capacity(size + 1),
+        near: Vec::with_capacity(2 * pairs.len()),
+        spoke: Vec::with_capacity(2 * pairs.len()),
+        ..Order::default()
+    };
+    let each = pairs
+        .iter()
+        .map(|&(a, b)| if a == b { END } else { stars.slot(a, b) });
+    let slot_of = each.collect();
+    let mut late = vec![false; size];
+    for &node in last {
+        late[node as usize] = true;
+    }
+    // Entries whose degree has changed since are passed over.
+    let entry = |stars: &Stars, node: u32| {
+        let degree = stars.of[node as usize].2;
+        Reverse((late[node as usize], degree, node))
+    };
+    let mut done = vec![false; size];
+    let mut queue: BinaryHeap<_> = (0..size as u32).map(|n| entry(&stars, n)).collect();
+    let mut star = Vec::new();
+    while let Some(next) = queue.pop() {
+        let node = next.0.2;
+        if done[node as usize] || next != entry(&stars, node) {
             continue;
         }
-        slot_of.push(slot(&mut near, a, b, &mut slots));
-    }
-    let mut rank = vec![0_u8; size];
-    for &node in last {
-        rank[node as usize] = 1;
-    }
-    let mut queue: BTreeSet<(u8, usize, u32)> = (0..size)
-        .map(|n| (rank[n], near[n].len(), n as u32))
-        .collect();
-    while let Some((_, _, node)) = queue.pop_first() {
+        done[node as usize] = true;
         order
             .steps
             .push((order.near.len() as u32, order.mesh.len() as u32));
         order.nodes.push(node);
-        let star = std::mem::take(&mut near[node as usize]);
+        star.clear();
+        star.extend(stars.of(node));
         for &(other, through) in &star {
-            let list = &mut near[other as usize];
-            queue.remove(&(rank[other as usize], list.len(), other));
-            list.retain(|&(n, _)| n != node);
+            stars.remove(other, node);
             order.near.push(other);
             order.spoke.push(through);
         }
         for (k, &(a, _)) in star.iter().enumerate() {
             for &(b, _) in &star[k + 1..] {
-                order.mesh.push(slot(&mut near, a, b, &mut slots));
+                order.mesh.push(stars.slot(a, b));
             }
         }
         if order.mesh.len() > MOST_MESH {
             return None;
         }
-        for &(other, _) in &star {
-            queue.insert((rank[other as usize], near[other as usize].len(), other));
-        }
+        queue.extend(star.iter().map(|&(other, _)| entry(&stars, other)));
     }
     order
         .steps
         .push((order.near.len() as u32, order.mesh.len() as u32));
-    order.slots = slots as usize;
+    order.slots = stars.slots as usize;
     Some((order, slot_of))
-}
-
-/// The slot of a pair, made if it is new.
-fn slot(near: &mut [Vec<(u32, u32)>], a: u32, b: u32, slots: &mut u32) -> u32 {
-    let (short, long) = if near[a as usize].len() <= near[b as usize].len() {
-        (a, b)
-    } else {
-        (b, a)
-    };
-    if let Some(&(_, found)) = near[short as usize].iter().find(|&&(n, _)| n == long) {
-        return found;
-    }
-    let made = *slots;
-    *slots += 1;
-    near[a as usize].push((b, made));
-    near[b as usize].push((a, made));
-    made
 }
 
 impl Order {

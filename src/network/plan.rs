@@ -37,6 +37,8 @@ pub struct Network {
     pub(super) bend: Option<f64>,
     pub(super) sizes: Sizes,
     pub(super) mark: u64,
+    /// Where every tape folds into one loop.
+    pub(super) folds: Option<super::folds::Folds>,
     /// The same with eight cells taken as one, for a start.
     pub(super) coarse: Option<Box<Network>>,
 }
@@ -231,11 +233,13 @@ impl Network {
                 .try_fold(0.0, |m: f64, b| Some(m.max(b?))),
             sizes: layout.sizes,
             mark: super::workspace::next_mark(),
+            folds: None,
             coarse: None,
             spec,
         };
         network.set_floors();
         network.set_order(&layout.bridge_pairs)?;
+        network.folds = super::folds::Folds::of(&network.spec, &network.tapes, &network.sections);
         network.coarse = super::coarse::coarser(&network.spec, network.falling);
         Ok(network)
     }

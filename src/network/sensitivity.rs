@@ -82,6 +82,28 @@ impl Solution<'_> {
     /// Derivatives of a figure; none where the figure does not exist, is dark, or nothing ties it (see [`Solution::bound_is_rigorous`]).
     ///
     /// Time and memory: those of three linear solves, and of as many numbers as there are links and cells.
+    ///
+    /// ```
+    /// use evenrun::load::{Load, Resistive};
+    /// use evenrun::network::*;
+    /// use evenrun::quantity::*;
+    /// // 24 V, a feeder of 1 ohm a core, one cell of 10 ohm: u = 24·10/(10 + 2·r), so du/dr of a core is −24·10/12² V/ohm.
+    /// let mut spec = NetworkSpec::new();
+    /// let supply = [spec.node("plus"), spec.node("minus")];
+    /// let pad = [spec.node("pad, plus"), spec.node("pad, minus")];
+    /// spec.stiff_source("supply", supply[0], supply[1], volts(24.0));
+    /// let cores = spec.feeder("feeder", supply, pad, ohms(1.0));
+    /// let law = spec.law(Load::Resistive(Resistive { resistance: ohms(10.0) }).law(celsius(25.0))?);
+    /// let rail = |r: usize| RailSpec::uniform(ohms(0.01), vec![Attachment::at(0, pad[r])]);
+    /// let tape = spec.tape(TapeSpec::lit("tape", Polarity::CommonPlus, 1, &[law], rail));
+    /// let network = spec.check()?;
+    /// let mut work = Workspace::new();
+    /// let solution = network.solve(&SolveOptions::default(), &mut work)?;
+    /// let figure = Figure::CellVoltage { tape, emitter: 0, cell: 0 };
+    /// let all = solution.sensitivity(figure).expect("a lit cell");
+    /// assert!((all.link(cores[0]).expect("a link") + 240.0 / 144.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub fn sensitivity(&self, figure: Figure) -> Option<Sensitivity> {
         let (network, state) = self.parts();

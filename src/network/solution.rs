@@ -238,6 +238,15 @@ impl<'a> Solution<'a> {
         volts(self.report.bound_volts)
     }
 
+    /// No branch carries a current further from the true one, beside what a voltage error moves in a stiff branch that closes a ring.
+    ///
+    /// The currents left over at the nodes, all together: one ampere put in at a node and taken out at another drives at
+    /// most one ampere through any branch of a network of copper and monotone loads.
+    #[must_use]
+    pub fn amp_error_bound(&self) -> ElectricCurrent {
+        amps(self.report.bound_amps)
+    }
+
     /// Whether the bound is proved (monotone loads; copper and giving sources tie every node), not first order.
     #[must_use]
     pub fn bound_is_rigorous(&self) -> bool {

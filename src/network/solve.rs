@@ -53,6 +53,11 @@ impl Default for SolveOptions {
 /// Full steps before the line search watches: they end sooner on plateaus, and the search takes over if they do not end.
 const FULL_STEPS: usize = 12;
 
+/// Current left over at a node that is none, as a share of the greatest that a source gives (of 1 mA where less is given).
+const BALANCED: f64 = 1e-9;
+/// Further iterations while the currents do not balance though no node moves any more.
+const MOST_REFINEMENTS: usize = 6;
+
 /// What the iteration reports.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct Report {
@@ -60,6 +65,7 @@ pub(super) struct Report {
     pub residual_amps: f64,
     pub step_volts: f64,
     pub bound_volts: f64,
+    pub bound_amps: f64,
     /// The part of the bound that the balance left over accounts for.
     pub left_volts: f64,
     pub bound_is_rigorous: bool,
@@ -134,6 +140,13 @@ impl Network {
             self.continue_falling(options, work, &mut report)?;
             return Ok(report);
         }
+        if let Some(folds) = &self.folds {
+            if self.settle_folded(folds, options, work, &mut report) {
+                return Ok(report);
+            }
+            report = Report::default();
+            self.reset(work, options.corner);
+        }
         match self.newton(options, work, 1.0, &mut report) {
             End::Settled => Ok(report),
             End::Fold => Err(self.no_convergence(&report, self.worst_balance(work))),
@@ -150,6 +163,12 @@ impl Network {
         }
     }
 
+    /// No step need be longer: twice the highest set point.
+    pub(super) fn reach(&self) -> f64 {
+        let each = self.spec.sources.iter().map(|s| s.set_point.value);
+        2.0 * each.fold(0.0, f64::max)
+    }
+
     /// Newton from the state in the workspace; `share` scales the falling loads.
     fn newton(
         &self,
@@ -159,14 +178,9 @@ impl Network {
         report: &mut Report,
     ) -> End {
         let tolerance = options.step_tolerance.value;
-        let reach = 2.0
-            * self
-                .spec
-                .sources
-                .iter()
-                .map(|s| s.set_point.value)
-                .fold(0.0, f64::max);
+        let reach = self.reach();
         w.steeper = 1.0;
+        let mut refined = 0;
         // The factor with which the slopes in the workspace were made.
         let mut made_with = 1.0;
         self.balance(w, share);
@@ -208,7 +222,10 @@ impl Network {
                 continue;
             }
             if outcome.most <= tolerance {
-                return End::Settled;
+                refined += 1;
+                if refined > MOST_REFINEMENTS || self.is_balanced(w, self.worst_balance(w).0) {
+                    return End::Settled;
+                }
             }
             if self.may_be_there(outcome.most, tolerance)
                 && self.is_proved(w, share, tolerance, report)
@@ -231,11 +248,20 @@ impl Network {
         report: &mut Report,
     ) -> bool {
         self.bound(w, report);
-        report.proved = report.bound_is_rigorous && report.left_volts <= tolerance;
+        report.proved = report.bound_is_rigorous
+            && report.left_volts <= tolerance
+            && self.is_balanced(w, report.residual_amps);
         if !report.proved {
             self.balance(w, share);
         }
         report.proved
+    }
+
+    /// Whether the currents balance: a stiff branch may carry amperes too many at no voltage that counts.
+    pub(super) fn is_balanced(&self, w: &Workspace, residual: f64) -> bool {
+        let each = self.sources.iter().zip(&w.source_amps);
+        let given = each.fold(0.0, |m: f64, (s, &free)| m.max(s.given(free)));
+        residual <= BALANCED * given.max(1e-3)
     }
 
     /// Whether what is left over is rounding of the currents that flow, or of the voltages that drive them: nothing
@@ -248,7 +274,7 @@ impl Network {
     }
 
     /// Whether smooth laws have so little bend that a full step this long leaves less than a tenth of the tolerance.
-    fn may_be_there(&self, step: f64, tolerance: f64) -> bool {
+    pub(super) fn may_be_there(&self, step: f64, tolerance: f64) -> bool {
         self.bend
             .is_some_and(|bend| 2.0 * bend * step * step <= 0.1 * tolerance)
     }

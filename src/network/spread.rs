@@ -8,8 +8,10 @@
 //!
 //! **Sampled** elsewhere (several emitters, feeds or sources): signs are not known, more copper can dim a cell. Seeded
 //! samples, each part low, nominal or high at random; the range found is inside the true one.
+//!
+//! Nothing in the crate calls this yet: the planner judges three corners.
 
-use super::error::{NetworkError, SolveError};
+use super::error::{NetworkErrors, SolveError};
 use super::sensitivity::Figure;
 use super::solution::Solution;
 use super::solve::SolveOptions;
@@ -80,7 +82,7 @@ pub enum SpreadError {
     NoFigure(Figure),
     /// The network is faulty.
     #[error("{0}")]
-    Network(NetworkError),
+    Network(#[from] NetworkErrors),
     /// A combination has no solution.
     #[error("{0}")]
     Solve(#[from] SolveError),
@@ -137,7 +139,7 @@ pub fn spread(
             accepted: "1 to 100,000",
         });
     }
-    let network = spec.clone().check().map_err(first)?;
+    let network = spec.clone().check()?;
     let solution = network.solve(&SolveOptions::default(), work)?;
     let nominal = figure_value(&solution, figure).ok_or(SpreadError::NoFigure(figure))?;
     if let Some((feed, cell, own)) = one_loop(spec, &solution, figure) {
@@ -165,16 +167,8 @@ pub fn spread(
     })
 }
 
-fn first(faults: Vec<NetworkError>) -> SpreadError {
-    let none = NetworkError::Missing {
-        place: "network".into(),
-        what: "nothing to check",
-    };
-    SpreadError::Network(faults.into_iter().next().unwrap_or(none))
-}
-
 fn value_at(spec: NetworkSpec, figure: Figure, work: &mut Workspace) -> Result<f64, SpreadError> {
-    let network = spec.check().map_err(first)?;
+    let network = spec.check()?;
     let solution = network.solve(&SolveOptions::default(), work)?;
     figure_value(&solution, figure).ok_or(SpreadError::NoFigure(figure))
 }

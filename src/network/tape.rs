@@ -82,6 +82,15 @@ pub struct RailSpec {
 }
 
 impl RailSpec {
+    /// A rail with a resistance of its own for each link, in order of the cells.
+    #[must_use]
+    pub fn each(links: &[ElectricalResistance], attachments: Vec<Attachment>) -> Self {
+        Self {
+            links: Along::Each(links.to_vec()),
+            attachments,
+        }
+    }
+
     /// A rail with equal links.
     #[must_use]
     pub fn uniform(link: ElectricalResistance, attachments: Vec<Attachment>) -> Self {
@@ -105,6 +114,20 @@ pub struct EmitterSpec {
     pub exceptions: Vec<(usize, LawId)>,
     /// Its return rail.
     pub rail: RailSpec,
+}
+
+impl EmitterSpec {
+    /// An emitter that is on, every cell alike.
+    #[must_use]
+    pub fn lit(name: impl Into<String>, law: LawId, rail: RailSpec) -> Self {
+        Self {
+            name: name.into(),
+            lit: true,
+            law,
+            exceptions: Vec::new(),
+            rail,
+        }
+    }
 }
 
 /// A tape: cells in a row between one common rail and 1 to 6 return rails.
@@ -133,6 +156,18 @@ pub struct TapeSpec {
 impl TapeSpec {
     /// A tape with every emitter lit and every cell alike: `laws` of the emitters in order, `rail` of
     /// the common (0) and of each emitter's return (from 1).
+    ///
+    /// ```
+    /// use evenrun::network::*;
+    /// use evenrun::quantity::*;
+    /// // 60 cells of two emitters, fed at the first: 5 mohm from cell to cell on the common, 8 on each return.
+    /// let rail = |r: usize| {
+    ///     let track = milliohms(if r == 0 { 5.0 } else { 8.0 });
+    ///     RailSpec::uniform(track, vec![Attachment::through(0, NodeId(r), track / 2.0)])
+    /// };
+    /// let tape = TapeSpec::lit("north wall", Polarity::CommonPlus, 60, &[LawId(0), LawId(1)], rail);
+    /// assert_eq!(tape.emitters.len(), 2);
+    /// ```
     #[must_use]
     pub fn lit(
         name: impl Into<String>,
@@ -149,12 +184,8 @@ impl TapeSpec {
             emitters: laws
                 .iter()
                 .enumerate()
-                .map(|(number, law)| EmitterSpec {
-                    name: format!("emitter {number}"),
-                    lit: true,
-                    law: *law,
-                    exceptions: Vec::new(),
-                    rail: rail(number + 1),
+                .map(|(number, law)| {
+                    EmitterSpec::lit(format!("emitter {number}"), *law, rail(number + 1))
                 })
                 .collect(),
         }

@@ -33,6 +33,8 @@ pub struct Workspace {
     pub(super) kept: Vec<f64>,
     /// Factor on the least slopes, above 1 only while the iteration is stuck at a kink.
     pub(super) steeper: f64,
+    /// Sum of the currents left over at the last bound, A.
+    pub(super) left_amps: f64,
     pub(super) coarse: Option<Box<Workspace>>,
 }
 

@@ -24,9 +24,16 @@ pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
         .map(|key| {
             let all = cells && key == CELLS[0];
             Assumption {
-                what: if all { Assumed::Cells } else { Assumed::Limit(key) },
+                what: if all {
+                    Assumed::Cells
+                } else {
+                    Assumed::Limit(key)
+                },
                 values: if all {
-                    CELLS.into_iter().filter_map(|key| value(limits, key)).collect()
+                    CELLS
+                        .into_iter()
+                        .filter_map(|key| value(limits, key))
+                        .collect()
                 } else {
                     value(limits, key).into_iter().collect()
                 },

@@ -34,14 +34,14 @@ mod together;
 
 pub use one_run::{NoRunProblem, run_problem};
 
+use crate::design::{Design, Fingerprint, Header};
 use crate::job::Job;
 use crate::network::Workspace;
 use crate::progress::{Progress, Step};
+use crate::rules;
 use facts::TapeModels;
 use joined::Joint;
 use laid::RunWork;
-use crate::design::{Design, Fingerprint, Header};
-use crate::rules;
 use sha2::{Digest, Sha256};
 
 /// Most rounds in which reserves are raised.
@@ -186,4 +186,3 @@ fn fingerprint(job: &Job) -> String {
         .map(|byte| format!("{byte:02x}"))
         .collect()
 }
-

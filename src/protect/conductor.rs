@@ -3,6 +3,7 @@
 use super::check::Protection;
 use super::classes::{CircuitClass, Classes, greatest_sustained};
 use super::fault::{Clearing, FaultCurrent, adiabatic_time, clearing, fault_current};
+use super::rules::RULES;
 use super::spec::{ConductorSpec, DeviceSpec, MayCarry, OutputSpec};
 use super::{conductor_rules, fault_rules};
 use crate::finding::{Finding, Subject, Verdict};
@@ -35,7 +36,7 @@ pub struct ConductorRow {
     pub insulation_bears: Option<Seconds>,
     /// The class of its circuit in fact.
     pub class: CircuitClass,
-    /// The worst that a rule says of it; of several as bad, the first.
+    /// The worst that a rule says of it; of several as bad, the first that has a sentence for it.
     pub worst: Option<(RuleId, Verdict)>,
 }
 
@@ -114,7 +115,7 @@ impl<'p> ConductorFacts<'p> {
             class: self.class,
             worst: findings
                 .iter()
-                .min_by_key(|finding| finding.verdict)
+                .min_by_key(|finding| rank(finding))
                 .map(|finding| (finding.rule.clone(), finding.verdict)),
         }
     }
@@ -133,6 +134,14 @@ impl Faults {
             .sum();
         Some(Self { least, greatest })
     }
+}
+
+/// How bad a finding is, worst first; of several as bad, one whose case has a sentence beside the reason.
+pub(super) fn rank(finding: &Finding) -> (Verdict, bool) {
+    let rule = RULES.iter().find(|rule| finding.rule.as_str() == rule.id);
+    let case = rule.and_then(|rule| rule.cases.iter().find(|case| case.key == finding.case));
+    let is_bare = case.is_none_or(|case| case.says.is_empty());
+    (finding.verdict, is_bare)
 }
 
 /// The row and the findings of one conductor.

@@ -7,6 +7,7 @@ use super::joins::{Islands, Tied};
 use super::spec::JoinKind;
 use super::{output_rules, profile};
 use crate::finding::{Finding, Subject};
+use std::collections::BTreeMap;
 
 /// What the rules found.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,13 +23,17 @@ pub struct ProtectionReport {
 }
 
 impl ProtectionReport {
-    /// The finding that is the worst of a conductor, by its subject; of several as bad, the first.
+    /// The worst finding about each subject; of several as bad, the first that has a sentence for it.
     #[must_use]
-    pub fn worst_of(&self, row: &ConductorRow) -> Option<&Finding> {
-        self.findings
-            .iter()
-            .filter(|finding| finding.about == row.about)
-            .min_by_key(|finding| finding.verdict)
+    pub fn worst(&self) -> BTreeMap<&Subject, &Finding> {
+        let mut worst: BTreeMap<&Subject, &Finding> = BTreeMap::new();
+        for finding in &self.findings {
+            let held = worst.entry(&finding.about).or_insert(finding);
+            if conductor::rank(finding) < conductor::rank(held) {
+                *held = finding;
+            }
+        }
+        worst
     }
 }
 
@@ -51,7 +56,7 @@ impl Protection {
     /// let protected = report.findings.iter().find(|f| f.rule.as_str() == "conductor-protected").ok_or("none")?;
     /// assert!(protected.is_fail());
     /// assert!(evenrun::rules::words(protected).says.starts_with("conductor not protected"));
-    /// assert_eq!(report.worst_of(&report.rows[0]), Some(protected));
+    /// assert_eq!(report.worst()[&report.rows[0].about], protected);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]

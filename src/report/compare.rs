@@ -2,10 +2,10 @@
 
 use super::cautions::CAUTIONS;
 use super::wrap::{clean, paragraph, width, wrap};
-use crate::rules;
 use crate::plan::compare::{Compared, Comparison, Figures, Outcome, Part, Worst};
 use crate::quantity::Money;
 use crate::quantity::{Power, show};
+use crate::rules;
 
 /// No page is set narrower than this.
 const NARROWEST: usize = 60;

@@ -72,8 +72,12 @@ impl Tally {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::Finding;
     use crate::finding::{Figure, Limit, Subject};
+    use crate::id::RuleId;
     use crate::quantity::{Amps, amps};
+    use crate::rules::merged;
+    use crate::source::Source;
 
     fn finding(rule: &str, verdict: Verdict, place: &str, figure: f64) -> Finding {
         const CASE: crate::finding::Case = crate::finding::Case::judged("judged", "");
@@ -102,11 +106,11 @@ mod tests {
             .map(|(place, figure)| finding("load", Verdict::Pass, place, figure))
             .collect();
         all.extend([3.0, 4.0, 4.0].map(|f| finding("load", Verdict::Fail, "E", f)));
-        let mut merged = merge(&all);
-        in_order(&mut merged);
-        let told: Vec<(&str, &str, u64)> = merged
+        let mut all_in_one = merged(&all);
+        in_order(&mut all_in_one);
+        let told: Vec<(&str, &str, u64)> = all_in_one
             .iter()
-            .map(|one| (one.place.as_str(), one.figure.as_str(), one.places))
+            .map(|f| (f.place.as_str(), f.figure.as_str(), f.places))
             .collect();
         assert_eq!(
             told,
@@ -116,7 +120,7 @@ mod tests {
                 ("A10; A2; B; C; and 1 more", "each within", 5)
             ]
         );
-        let tally = Tally::of(&merged);
+        let tally = Tally::of(&all_in_one);
         assert_eq!(tally.words(), "2 fail, 0 not evaluated, 0 at limit, 1 pass");
         assert_eq!(tally.incomplete_because(), ["2 limits are broken"]);
     }

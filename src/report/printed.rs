@@ -1,9 +1,9 @@
 //! A design with its findings put together and its sources numbered: what every schedule is made from.
 
 use super::merged::{Tally, in_order};
-use crate::rules::{Merged, merged};
 use super::references::References;
 use crate::design::Design;
+use crate::rules::{Merged, merged};
 
 /// A design as it is printed.
 pub(super) struct Printed<'a> {

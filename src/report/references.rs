@@ -1,7 +1,7 @@
 //! Every source once, with the number by which the document refers to it.
 
-use crate::rules::Merged;
 use crate::design::Design;
+use crate::rules::Merged;
 use crate::source::Source;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -157,4 +157,3 @@ fn named(places: &[String]) -> String {
     }
     text
 }
-

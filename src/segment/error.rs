@@ -1,6 +1,6 @@
 //! What can be wrong with a circuit, and why one has no figures.
 
-use crate::network::{NetworkError, SolveError};
+use crate::network::{NetworkErrors, SolveError};
 use crate::quantity::Corner;
 use thiserror::Error;
 
@@ -99,8 +99,8 @@ pub struct Unsolved {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum NoSolution {
     /// The copper makes no network that can be solved, such as an output without any resistance on a short circuit.
-    #[error("{}", .0.first().map_or_else(String::new, ToString::to_string))]
-    Network(Vec<NetworkError>),
+    #[error("{}", .0.0.first().map_or_else(String::new, ToString::to_string))]
+    Network(#[from] NetworkErrors),
     /// There is no operating point, or none was found.
     #[error(transparent)]
     Solve(#[from] SolveError),

@@ -83,7 +83,7 @@ impl<'a> Piece<'a> {
         let (spec, tape) = self.network((common, returns), laws);
         let network = spec
             .check()
-            .map_err(|all| unsolved(all.first().map_or_else(String::new, ToString::to_string)))?;
+            .map_err(|all| unsolved(all.0.first().map_or_else(String::new, ToString::to_string)))?;
         let options = SolveOptions {
             step_tolerance: volts(1e-12),
             ..SolveOptions::default()

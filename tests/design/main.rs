@@ -9,9 +9,15 @@ const JOBS: [(&str, &str); 7] = [
     ("one_run", include_str!("../jobs/one_run.toml")),
     ("corner", include_str!("../jobs/corner.toml")),
     ("twelve_volt", include_str!("../jobs/twelve_volt.toml")),
-    ("forty_eight_volt", include_str!("../jobs/forty_eight_volt.toml")),
+    (
+        "forty_eight_volt",
+        include_str!("../jobs/forty_eight_volt.toml"),
+    ),
     ("us_units", include_str!("../jobs/us_units.toml")),
-    ("several_places", include_str!("../jobs/several_places.toml")),
+    (
+        "several_places",
+        include_str!("../jobs/several_places.toml"),
+    ),
 ];
 
 fn design(text: &str) -> Design {
@@ -29,7 +35,11 @@ fn a_design_that_was_written_prints_the_same_bytes() {
         assert_eq!(read, first, "{name}");
         assert_eq!(read.to_json().ok(), Some(written), "{name}");
         let width = report::PAGE_WIDTH;
-        assert_eq!(report::text(&read, width), report::text(&first, width), "{name}");
+        assert_eq!(
+            report::text(&read, width),
+            report::text(&first, width),
+            "{name}"
+        );
         assert_eq!(report::files(&read), report::files(&first), "{name}");
     }
 }
@@ -68,7 +78,10 @@ fn a_file_that_is_no_design_says_why() {
         ("{}", "missing field `schema`"),
         ("[1, 2]", "invalid type"),
         (&*newer, "form 99"),
-        (&one.replacen("\"V\"", "\"A\"", 1), "is not the unit of a voltage"),
+        (
+            &one.replacen("\"V\"", "\"A\"", 1),
+            "is not the unit of a voltage",
+        ),
         (&one.replacen("\"nm\"", "\"mm\"", 1), "a length as"),
     ] {
         match Design::from_json(text) {
@@ -124,10 +137,31 @@ fn nothing_in_a_file_is_null_where_a_figure_belongs() {
 fn no_field_is_text_that_a_program_would_have_to_parse() {
     // Names and notes in the job's or a person's words, ids, and citations: titles of documents.
     const TEXTS: [&str; 24] = [
-        "Name", "Note", "Fingerprint", "Currency", "Source", "RunId", "SegmentId", "FeedId", "PieceId", "CableId",
-        "SupplyId", "DecoderId", "ChainId", "UniverseId", "PlaceId", "ZoneId", "StockId", "ProductId", "RuleId",
+        "Name",
+        "Note",
+        "Fingerprint",
+        "Currency",
+        "Source",
+        "RunId",
+        "SegmentId",
+        "FeedId",
+        "PieceId",
+        "CableId",
+        "SupplyId",
+        "DecoderId",
+        "ChainId",
+        "UniverseId",
+        "PlaceId",
+        "ZoneId",
+        "StockId",
+        "ProductId",
+        "RuleId",
         // Texts of findings: names of the job, notes for people, and the key of a fact or case.
-        "Value", "Fact", "Finding", "Subject", "Words",
+        "Value",
+        "Fact",
+        "Finding",
+        "Subject",
+        "Words",
     ];
     fn walk(value: &Value, inside: &str, found: &mut Vec<String>) {
         match value {

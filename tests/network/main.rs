@@ -2,11 +2,12 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod across;
 mod build;
 mod closed_forms;
 mod continuum;
 mod dimming;
-mod fast_path;
+mod folded;
 mod hand_cases;
 mod hostile;
 mod invariants;

@@ -1,4 +1,4 @@
-//! Every node of 31 circuits against the general circuit simulator ngspice (`tests/reference/ngspice`), to 1e-6 V.
+//! Every node of 35 circuits against the general circuit simulator ngspice (`tests/reference/ngspice`), to 1e-6 V.
 use crate::build::{diode, law, solved};
 use evenrun::load::*;
 use evenrun::network::*;
@@ -234,8 +234,8 @@ fn every_node_of_every_circuit() {
     let circuits: Vec<Value> =
         serde_json::from_str(&std::fs::read_to_string(file).expect("circuits.json"))
             .expect("circuits");
-    assert!(circuits.len() >= 20, "{} circuits", circuits.len());
-    let rows = crate::common::rows("ngspice/node_volts.csv", 1900);
+    assert!(circuits.len() >= 35, "{} circuits", circuits.len());
+    let rows = crate::common::rows("ngspice/node_volts.csv", 2017);
     let (mut errors, mut kinds) = (Vec::new(), BTreeMap::new());
     for circuit in &circuits {
         let name = text(circuit, "name");

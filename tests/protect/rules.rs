@@ -161,7 +161,7 @@ fn a_verdict_is_joined_by_its_subject() {
         Some(("conductor-load".to_string(), Verdict::Fail))
     );
     for row in &report.rows {
-        let finding = report.worst_of(row).unwrap();
+        let finding = report.worst()[&row.about];
         assert_eq!(finding.about, row.about);
         assert_eq!(Some((finding.rule.clone(), finding.verdict)), row.worst);
     }
@@ -194,5 +194,23 @@ fn what_is_tied_is_named_by_id() {
     assert_eq!(
         finding.value("way"),
         Some(&evenrun::finding::Value::subjects(vec![decoder]))
+    );
+}
+
+/// No ampacity and nothing that opens: three rules cannot answer, and the one with a sentence stands in the schedule.
+#[test]
+fn of_several_open_answers_the_one_with_a_sentence_is_the_worst() {
+    let mut spec = ProtectionSpec::new();
+    let output = strong(&mut spec, "S1");
+    let id = core(&mut spec, output, "core", 1.0);
+    spec.conductors[id.0].may_carry = MayCarry::NoTable("a table of another size".to_string());
+    spec.conductors[id.0].fault_loop = Some(FaultLoop::new(ohms(0.1), ohms(4.0)));
+    let report = judged(&spec);
+    let all = report.worst();
+    let worst = all[&report.rows[0].about];
+    assert_eq!(worst.rule.as_str(), "conductor-fault");
+    assert_eq!(
+        says(worst),
+        "a far short circuit draws 6 A, and nothing opens"
     );
 }

@@ -3,7 +3,7 @@
 use super::super::sources as from;
 use super::judge::LinkContext;
 use super::model::SOURCE;
-use crate::finding::{Case, Figure, Finding, Limit, Rule};
+use crate::finding::{Case, Figure, Finding, Limit, Rule, Value};
 use crate::quantity::metres;
 
 /// Longest stub, m.
@@ -62,13 +62,13 @@ fn split(on: &LinkContext<'_>, at: &str, ways: usize) -> Finding {
         .fails(&SPLITS, on.point(at))
         .figure(Figure::count(ways as u64))
         .limit(Limit::AtMost(Figure::count(1)))
-        .fact("at", crate::finding::Value::name(at))
+        .fact("at", Value::name(at))
 }
 
 fn split_habit(on: &LinkContext<'_>, at: &str) -> Finding {
     SPLIT_HABIT
         .fails(&JOINED, on.point(at))
-        .fact("at", crate::finding::Value::name(at))
+        .fact("at", Value::name(at))
 }
 
 const STUB_TO: Case = Case::judged("stub", "a stub of {figure:.2 m} to {part}")
@@ -88,7 +88,7 @@ pub(in crate::dmx) const STUB: Rule = Rule {
 pub(super) fn stubs(on: &LinkContext<'_>) -> Vec<Finding> {
     let judged = |(end, length): (usize, f64)| {
         STUB.at_most(&STUB_TO, on.part(end), metres(length), metres(STUB_METRES))
-            .fact("part", crate::finding::Value::name(on.name(end)))
+            .fact("part", Value::name(on.name(end)))
     };
     side_ways(on).into_iter().map(judged).collect()
 }

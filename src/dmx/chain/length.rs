@@ -37,10 +37,8 @@ pub(in crate::dmx) const LENGTH: Rule = Rule {
 pub(super) fn published(on: &LinkContext<'_>) -> Finding {
     let length = metres(on.link.length());
     // The thinnest core decides which of the two published lengths holds.
-    let sizes = on.cables().into_iter().map(|cable| cable.awg);
-    let thinnest = sizes
-        .into_iter()
-        .try_fold(0, |most, awg| awg.map(|awg| most.max(awg)));
+    let mut sizes = on.cables().into_iter().map(|cable| cable.awg);
+    let thinnest = sizes.try_fold(0, |most, awg| awg.map(|awg| most.max(awg)));
     let limit = match thinnest {
         Some(awg) if awg <= 22 => 500.0,
         Some(awg) if awg <= 24 => 300.0,

@@ -1,8 +1,8 @@
 //! What a plan costs by the prices that the job states.
 
+use crate::design::{Design, Stock, StockKind};
 use crate::job::Job;
 use crate::layout::lay;
-use crate::design::{Design, Stock, StockKind};
 use crate::quantity::Money;
 use crate::strip::StripSpec;
 use std::collections::{BTreeMap, BTreeSet};
@@ -116,7 +116,8 @@ impl Bill {
             bill.add(Part::Cable, &format!("cable {kind}"), price, whole);
         }
         for (kind, count) in counted(
-            design.supplies
+            design
+                .supplies
                 .iter()
                 .filter(|s| !s.fixed)
                 .map(|s| s.kind.as_str()),
@@ -125,7 +126,8 @@ impl Bill {
             bill.add(Part::Supplies, &format!("supply {kind}"), price, count);
         }
         for (kind, count) in counted(
-            design.decoders
+            design
+                .decoders
                 .iter()
                 .filter(|d| !d.fixed)
                 .map(|d| d.kind.as_str()),
@@ -164,7 +166,10 @@ impl Bill {
 fn reel_joints<'j>(job: &'j Job, design: &Design) -> Vec<(&'j StripSpec, u64)> {
     let strips = job.strips().iter();
     let joints = |strip: &'j StripSpec| {
-        let cuts = design.pieces.iter().filter(|cut| cut.strip.as_str() == strip.name);
+        let cuts = design
+            .pieces
+            .iter()
+            .filter(|cut| cut.strip.as_str() == strip.name);
         let joints = cuts.map(|cut| strip.joints_in(cut.increments)).sum();
         (strip, joints)
     };
@@ -192,7 +197,11 @@ fn bar_price(job: &Job, bar: &Stock) -> Option<u64> {
 fn free_breaks(job: &Job, design: &Design) -> u64 {
     let mut free = 0;
     for run in job.runs() {
-        let segments = design.segments.iter().filter(|s| s.run.as_str() == run.name).count();
+        let segments = design
+            .segments
+            .iter()
+            .filter(|s| s.run.as_str() == run.name)
+            .count();
         let strip = job.zone(&run.zone).and_then(|zone| job.strip(&zone.strip));
         let forced = strip
             .and_then(|strip| lay(&run.layout, strip.pitch).ok())

@@ -1,15 +1,15 @@
 //! What is compared, read from a design.
 
 use super::bill::Bill;
-use crate::exact::ExactLength;
 use crate::design::{Design, Energy, SegmentFigures};
+use crate::exact::ExactLength;
 use crate::finding::Verdict;
 use crate::id::RuleId;
 use crate::job::Job;
-use crate::rules;
 use crate::quantity::{
     Length, LuminousFlux, Mass, Power, Ratio, Watts, fraction, kilograms, lumens, metres, watts,
 };
+use crate::rules;
 use std::collections::BTreeSet;
 
 /// The worst of a figure, and where.

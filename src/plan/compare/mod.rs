@@ -22,9 +22,9 @@ pub use bill::{Bill, Part};
 pub use decide::{Criterion, Decision};
 pub use figures::{Figures, Worst};
 
+use crate::design::Design;
 use crate::job::Job;
 use crate::job::spec::CandidateSpec;
-use crate::design::Design;
 use crate::plan::plan_watched;
 use crate::progress::{Progress, Step};
 use crate::quantity::Currency;

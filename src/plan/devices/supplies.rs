@@ -1,7 +1,7 @@
 //! Decoders and switched segments on supplies.
 
-use super::assigned::{self, Assigned, within_room};
 use super::Refused;
+use super::assigned::{self, Assigned, within_room};
 use super::{Body, Chosen, SegmentWork, Unit, permitted_power};
 use crate::choose::devices::{SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
 use crate::device::SupplySpec;

@@ -147,10 +147,7 @@ fn run_choice(run: &RunWork<'_>, own: &RunFeedPlan) -> Choice {
     }
 }
 
-fn device_choice<'a>(
-    told: &Assigned,
-    kinds: impl Iterator<Item = &'a str>,
-) -> Choice {
+fn device_choice<'a>(told: &Assigned, kinds: impl Iterator<Item = &'a str>) -> Choice {
     let mut count: BTreeMap<&str, u64> = BTreeMap::new();
     for kind in kinds {
         *count.entry(kind).or_default() += 1;

@@ -11,8 +11,8 @@ use crate::finding::{Finding, Loads};
 use crate::id::{ChainId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
 use crate::job::spec::{ChainSpec, ChainStop, Control, UniverseSpec};
 use crate::plan::Worked;
-use crate::rules::address;
 use crate::quantity::{Volts, amps};
+use crate::rules::address;
 use std::collections::BTreeMap;
 
 /// The slots that every decoder was given, by its place in the list of all.

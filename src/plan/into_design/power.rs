@@ -3,7 +3,8 @@
 use super::{corners, feed_id, finite, lead_id};
 use crate::choose::feeding;
 use crate::design::{
-    Ampacity, Cable, Conductor, Core, Design, Energy, Fed, Load, Output, RouteKnown, Solved, Supply, Terminals,
+    Ampacity, Cable, Conductor, Core, Design, Energy, Fed, Load, Output, RouteKnown, Solved,
+    Supply, Terminals,
 };
 use crate::device::EnergyLimit;
 use crate::exact::ExactLength;
@@ -12,9 +13,9 @@ use crate::layout::spec::RouteBasis;
 use crate::plan::facts::{self, WireFacts};
 use crate::plan::longest::Longest;
 use crate::plan::{Worked, devices, kinds};
-use crate::segment::{BranchFigures, FeedFigures};
 use crate::progress::Progress;
 use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, ohms, watts};
+use crate::segment::{BranchFigures, FeedFigures};
 
 impl Worked<'_> {
     /// The output of a supply that feeds a decoder or switched group.
@@ -58,7 +59,9 @@ impl Worked<'_> {
         let (item, facts) = (lead.cable?, lead.facts.as_ref()?);
         let strip = self.job.strip(&self.job.zones()[body.zone].strip);
         let rated = strip.map_or(f64::NAN, |s| s.rated.value);
-        let amperes = self.branch(b).map_or(body.current, |f| f.high.current.value);
+        let amperes = self
+            .branch(b)
+            .map_or(body.current, |f| f.high.current.value);
         let drop = 2.0 * lead.core.low * amperes;
         let current = Amps::finite(amperes);
         let core = |number: u64, conductor: Conductor| Core {
@@ -97,13 +100,14 @@ impl Worked<'_> {
         let item = self.job.cable(&feed.cable)?;
         let facts = facts::wire(item, self.job.limits(), ambient).ok()?;
         let found = self.feed_figures(number, n);
-        let current_of =
-            |conductor: feeding::Conductor| finite(found?.high.current(conductor)?);
+        let current_of = |conductor: feeding::Conductor| finite(found?.high.current(conductor)?);
         let most = |f: Corners<&FeedFigures>| {
             let all = f.high.currents.iter();
             all.max_by(|a, b| a.1.value.total_cmp(&b.1.value)).copied()
         };
-        let busiest = found.and_then(most).map_or(feeding::Conductor::Common, |x| x.0);
+        let busiest = found
+            .and_then(most)
+            .map_or(feeding::Conductor::Common, |x| x.0);
         let drop = found.map_or(f64::NAN, |f| f.low.drop.value);
         let routes = run.spec.routes.iter().filter(|r| r.place == place.name);
         let length = feed.route_length;

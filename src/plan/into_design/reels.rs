@@ -6,8 +6,8 @@ use crate::design::{Design, Item, Material, Pack, Piece, Spare, StockKind, UsedI
 use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId};
 use crate::plan::Worked;
-use crate::rules::strip;
 use crate::progress::Progress;
+use crate::rules::strip;
 use crate::strip::StripSpec;
 use std::collections::BTreeMap;
 
@@ -86,7 +86,9 @@ impl Worked<'_> {
                 if let Some((first, _)) = joined.first() {
                     let others = joined.len() - 1;
                     let first = first.as_str();
-                    findings.push(strip::joint_not_stated(&tape.name, tape.reel, first, others));
+                    findings.push(strip::joint_not_stated(
+                        &tape.name, tape.reel, first, others,
+                    ));
                 }
                 let pieces = done.joined.iter().map(|j| PieceId::new(&*j.piece));
                 put_joints(design, item, done.joints, pieces.collect());
@@ -109,10 +111,7 @@ fn wanted(strip: &StripSpec, piece: &Piece, parts: &mut Parts) -> Vec<Wanted> {
         .map(|number| {
             let name = format!("{}, part {} of {of}", piece.id, number + 1);
             let increments = reel.min(piece.increments - number * reel);
-            parts.insert(
-                name.clone(),
-                (piece.id.clone(), Some((number + 1, of))),
-            );
+            parts.insert(name.clone(), (piece.id.clone(), Some((number + 1, of))));
             Wanted::new(name, strip.pitch.length_of(increments))
         })
         .collect()

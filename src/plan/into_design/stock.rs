@@ -12,9 +12,9 @@ use crate::id::{PieceId, ProductId, StockId};
 use crate::job::spec::{ProfileSpec, StockLength as Sold};
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
 use crate::plan::Worked;
-use crate::rules::stock;
 use crate::progress::Progress;
 use crate::quantity::metres;
+use crate::rules::stock;
 use std::collections::BTreeMap;
 
 /// Steps of work for one profile, cover or tape: well under a second.
@@ -45,7 +45,14 @@ impl Worked<'_> {
                 own.kerf = cover.kerf;
                 (own, cover)
             });
-            put_bars(design, findings, progress, (&product, None), spec, &profile.bars);
+            put_bars(
+                design,
+                findings,
+                progress,
+                (&product, None),
+                spec,
+                &profile.bars,
+            );
             if let Some((own, cover)) = own {
                 let words = Cover {
                     description: (&*cover.description).into(),
@@ -259,7 +266,12 @@ pub(super) fn cut_stock(
         Ok(done) => {
             if !done.proven {
                 let value = [done.value, done.lower_bound];
-                findings.push(stock::not_proven(&what, done.bars.len(), value, &done.reason));
+                findings.push(stock::not_proven(
+                    &what,
+                    done.bars.len(),
+                    value,
+                    &done.reason,
+                ));
             }
             Some(done)
         }

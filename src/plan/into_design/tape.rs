@@ -18,7 +18,10 @@ use crate::strip::StripSpec;
 
 impl Worked<'_> {
     /// Figures of a segment from the joint solve.
-    pub(in crate::plan) fn figures(&self, segment: usize) -> Option<Corners<&segment::SegmentFigures>> {
+    pub(in crate::plan) fn figures(
+        &self,
+        segment: usize,
+    ) -> Option<Corners<&segment::SegmentFigures>> {
         let joined = self.joint.joined.iter();
         joined
             .flat_map(|j| j.segments(&self.joint.bodies))
@@ -27,7 +30,11 @@ impl Worked<'_> {
     }
 
     /// Figures of a feed from the joint solve.
-    pub(super) fn feed_figures(&self, segment: usize, feed: usize) -> Option<Corners<&FeedFigures>> {
+    pub(super) fn feed_figures(
+        &self,
+        segment: usize,
+        feed: usize,
+    ) -> Option<Corners<&FeedFigures>> {
         let all = self.figures(segment)?;
         Some(Corners {
             low: all.low.feeders.get(feed)?,

@@ -61,7 +61,10 @@ mod tests {
             })
         };
         assert_eq!(
-            told(Assumed::Limit(LimitKey::LeastCurrent), vec![percent(85.0).into()]),
+            told(
+                Assumed::Limit(LimitKey::LeastCurrent),
+                vec![percent(85.0).into()]
+            ),
             "least current: 85 %"
         );
         let cells = [15.0, 45.0, 70.0].map(|t| celsius(t).into());

@@ -82,10 +82,7 @@ fn binding(choice: &Choice, currency: &Currency) -> String {
             used.si() * 100.0
         ),
         Binding::Costs { limit, without } => {
-            format!(
-                "{limit} ({} without it)",
-                without.words(currency)
-            )
+            format!("{limit} ({} without it)", without.words(currency))
         }
     });
     joined(each, "; ")
@@ -101,7 +98,9 @@ fn others(choice: &Choice, currency: &Currency) -> String {
         if !matches!(choice.chosen, Chosen::Feeding { .. }) {
             return format!("{}: {said}", other.what);
         }
-        let more = cost.minus(choice.cost).filter(|more| more.printed(currency).0 > 0);
+        let more = cost
+            .minus(choice.cost)
+            .filter(|more| more.printed(currency).0 > 0);
         let why_not = more.map_or_else(
             || other.why_not.to_string(),
             |more| format!("dearer by {}", more.words(currency)),

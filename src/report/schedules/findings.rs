@@ -1,9 +1,9 @@
 //! What the rules say.
 
 use crate::report::merged::Tally;
-use crate::rules::Merged;
 use crate::report::references::References;
 use crate::report::schedule::{Draft, Schedule};
+use crate::rules::Merged;
 
 /// A finding with its number.
 type Row<'a> = (usize, &'a Merged<'a>);

@@ -1,8 +1,8 @@
 //! Checks that could not be run.
 
-use crate::rules::Merged;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed};
+use crate::rules::Merged;
 
 /// Findings of one rule with one reason, by their numbers.
 struct Group<'a> {

@@ -143,6 +143,18 @@ def circuits():
     broken[9] = None  # no track; fed from both ends
     all_.append(circuit("a broken common rail, fed from both ends", plus, [("plus", "a", 0.1), ("plus", "c", 0.2), ("b", "0", 0.1)],
                         [tape(20, rail(broken, [(0, "a", 0.01), (19, "c", 0.01)]), [(WHITE, rail(0.08, [(0, "b", 0.01)]))])]))
+    # Link paths across a source.
+    chain = [("plus", "n0", 0.03)] + [(f"n{k}", f"n{k + 1}", 0.01 * (k + 1)) for k in range(22)] + [("n22", "0", 0.05)]
+    all_.append(circuit("links across a stiff source", plus, chain, []))
+    beside = [("plus", "a", 0.1), ("b", "0", 0.15), ("plus", "d", 0.2), ("d", "e", 5.0), ("e", "b", 12.0)]
+    all_.append(circuit("a tape beside a link path", plus, beside,
+                        [tape(12, rail(0.1, [(0, "a", 0.01), (11, "d", 0.01)]), [(WHITE, rail(0.12, [(0, "b", 0.01)]))])]))
+    ring = [("p", "a", 0.1), ("b", "0", 0.1), ("a", "f", 3.0), ("f", "b", 4.0), ("q", "f", 0.5)]
+    all_.append(circuit("two supplies with link paths across both", [source("p", "0", 24.0, 0.05), source("q", "0", 18.0, 0.05)], ring,
+                        [tape(12, rail(0.1, [(0, "a", 0.01)]), [(RED, rail(0.1, [(0, "b", 0.01)]))])]))
+    all_.append(circuit("a supply at its limit beside a link path", [source("plus", "0", 24.0, 0.05, 4.0)],
+                        [("plus", "a", 0.1), ("b", "0", 0.1), ("a", "g", 2.0), ("g", "b", 3.2)],
+                        [tape(12, rail(0.1, [(0, "a", 0.01)]), [(WHITE, rail(0.1, [(0, "b", 0.01)]))])]))
     return all_
 
 
