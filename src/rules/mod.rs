@@ -114,9 +114,6 @@ pub const TOPICS: &[Topic] = &[
     subject! {
         "Tape":
         strip::MODEL,
-        strip::INGRESS => strip::ingress,
-        strip::POWER => strip::power,
-        strip::REEL_JOINT,
     },
     subject! {
         "Runs on their paths":
@@ -125,7 +122,12 @@ pub const TOPICS: &[Topic] = &[
     },
     room("Corners and ends", layout::RULES, None),
     subject! {
+        "Surroundings":
+        strip::INGRESS => strip::ingress,
+    },
+    subject! {
         "Stock lengths":
+        strip::REEL_JOINT,
         stock::CUT,
         stock::PROOF,
     },
@@ -135,12 +137,12 @@ pub const TOPICS: &[Topic] = &[
         address::SPACE,
     },
     room("Start addresses", dmx::ADDRESS_RULES, None),
+    room("Data line", dmx::CHAIN_RULES, Some(data_line::lines)),
     subject! {
         "Chains":
         data_line::CHAIN => data_line::faults,
         data_line::REACHED => data_line::reached,
     },
-    room("Data line", dmx::CHAIN_RULES, Some(data_line::lines)),
     subject! {
         "Feeding":
         feeding::PROBLEM,
@@ -181,6 +183,10 @@ pub const TOPICS: &[Topic] = &[
     subject! {
         "Places":
         place::ROOM => place::room,
+    },
+    subject! {
+        "Power of tape":
+        strip::POWER => strip::power,
     },
     subject! {
         "What this version leaves out":
@@ -277,13 +283,20 @@ fn judged(view: &View<'_>) -> Vec<Finding> {
     TOPICS.iter().flat_map(|topic| topic.judge(view)).collect()
 }
 
-/// Findings by their rules, in the order of [`TOPICS`]; those of one rule stay in theirs, those of no rule come last.
+/// Findings by their rules, in the order of [`TOPICS`]: those of one rule, and those of one room, stay in theirs; those
+/// of no rule come last.
 #[must_use]
 pub fn in_order(mut findings: Vec<Finding>) -> Vec<Finding> {
-    let rank: BTreeMap<&str, usize> = all().map(|rule| rule.id).zip(0..).collect();
+    let mut rank: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
+    for (at, topic) in TOPICS.iter().enumerate() {
+        let in_room = matches!(topic, Topic::Room { .. });
+        for (number, rule) in topic.rules().enumerate() {
+            rank.insert(rule.id, (at, if in_room { 0 } else { number }));
+        }
+    }
     findings.sort_by_key(|finding| {
-        let known = rank.get(finding.rule.as_str());
-        known.copied().unwrap_or(usize::MAX)
+        let known = rank.get(finding.rule.as_str()).copied();
+        known.unwrap_or((TOPICS.len(), 0))
     });
     findings
 }
