@@ -3,7 +3,7 @@
 use super::Dice;
 use super::brute::{Case, cheapest};
 use evenrun::choose::feeding::{Proof, RunOutcome};
-use evenrun::finding::plain::Finding;
+use evenrun::finding::Finding;
 
 #[test]
 fn a_search_cut_short_bounds_the_cost_from_below() {
@@ -18,7 +18,7 @@ fn a_search_cut_short_bounds_the_cost_from_below() {
             RunOutcome::Planned(plan) => plan,
             RunOutcome::Infeasible(answer) => {
                 // What was not looked for to the end is not called impossible.
-                let says = |f: &Finding| f.id == "feed-effort" && f.is_not_evaluated();
+                let says = |f: &Finding| f.rule.as_str() == "feed-effort" && f.is_not_evaluated();
                 assert_eq!(answer.cut_short, answer.findings.iter().any(says));
                 if cheapest(&case).is_some() {
                     assert!(answer.cut_short, "job {number}");

@@ -1,31 +1,26 @@
 //! Limits of chains, and supply minuses, from the job to the findings.
 
-use crate::{DEMO, demo};
-use evenrun::finding::plain::Finding;
+use crate::{DEMO, demo, said_by};
+use evenrun::design::Design;
+use evenrun::finding::{Figure, Limit, Value, Verdict};
+use evenrun::quantity::{metres, volts};
+use evenrun::source::{Source, SourceKind};
 use evenrun::{job, plan};
 
-fn planned(edit: impl Fn(String) -> String) -> plan::model::Plan {
+fn planned(edit: impl Fn(String) -> String) -> Design {
     let text = edit(DEMO.to_string());
     plan::plan(&job::read(&text, "edited.toml").expect("sound"))
-}
-
-fn of<'p>(plan: &'p plan::model::Plan, id: &str) -> Vec<&'p Finding> {
-    plan.findings.iter().filter(|f| f.id == id).collect()
 }
 
 #[test]
 fn a_changed_limit_changes_the_finding() {
     let silent = demo();
-    assert!(
-        of(silent, "chain-devices-habit")
-            .iter()
-            .all(|f| !f.is_fail())
-    );
-    assert!(
-        of(silent, "chain-length-habit")
-            .iter()
-            .all(|f| !f.is_fail())
-    );
+    for habit in ["chain-devices-habit", "chain-length-habit"] {
+        let said = said_by(silent, habit);
+        assert!(said.iter().all(|f| !f.is_fail()), "{said:#?}");
+        let practice = |source: &Source| source.kind == SourceKind::CommonPractice;
+        assert!(said.iter().all(|f| practice(&f.source)), "{said:#?}");
+    }
     let stated = planned(|text| {
         text.replacen(
             "[limits]",
@@ -33,38 +28,40 @@ fn a_changed_limit_changes_the_finding() {
             1,
         )
     });
-    let devices = of(&stated, "chain-devices-habit");
-    assert!(
-        devices
-            .iter()
-            .any(|f| f.is_fail() && f.limit == "at most 6 devices")
-    );
-    let length = of(&stated, "chain-length-habit");
-    assert!(
-        length
-            .iter()
-            .any(|f| f.is_fail() && f.limit == "at most 30.0 m")
-    );
-    assert!(
-        length
-            .iter()
-            .all(|f| f.source.to_string().contains("limits of the job"))
-    );
+    let limits: [(&str, Figure); 2] = [
+        ("chain-devices-habit", Figure::count(6)),
+        ("chain-length-habit", metres(30.0).into()),
+    ];
+    for (habit, limit) in limits {
+        let said = said_by(&stated, habit);
+        assert!(said.iter().any(|f| f.is_fail()), "{said:#?}");
+        for finding in said {
+            assert_eq!(finding.limit, Some(Limit::AtMost(limit)), "{finding:?}");
+            assert_eq!(finding.source, Source::stated("limits of the job"));
+            // What fails is beyond the limit, and nothing else is.
+            let figure = finding.figure.expect("a figure").value();
+            assert_eq!(finding.is_fail(), figure > limit.value(), "{finding:?}");
+        }
+    }
 }
 
 #[test]
 fn minuses_of_decoders_come_from_the_solve() {
-    let rises = |plan: &plan::model::Plan| -> Vec<f64> {
-        let rows = plan.chains.iter().filter_map(|row| row.minus);
-        rows.map(|volts| volts.value).collect()
+    let rises = |plan: &Design| -> Vec<f64> {
+        let devices = plan.chains.iter().flat_map(|chain| &chain.devices);
+        let grounds = devices.filter_map(|device| device.ground.as_ref());
+        grounds.map(|ground| ground.most.si()).collect()
     };
     let silent = demo();
     let before = rises(silent);
     assert!(before.len() > 10 && before.iter().all(|rise| *rise > 0.0 && *rise < 1.0));
-    let isolated = of(silent, "chain-ground-offset");
+    let isolated = said_by(silent, "chain-ground-offset");
     assert!(!isolated.is_empty());
     for finding in isolated {
-        assert_eq!(finding.says, "no port is joined to its supply's minus");
+        assert_eq!(
+            (finding.verdict, &*finding.case),
+            (Verdict::Pass, "no_port")
+        );
     }
     // Longer leads from supply to decoder lift the minuses; joined ports then stand apart.
     let joined = planned(|text| {
@@ -75,15 +72,23 @@ fn minuses_of_decoders_come_from_the_solve() {
         .replace("lead = \"800 mm\"", "lead = \"2400 mm\"")
         .replace("lead = \"600 mm\"", "lead = \"1800 mm\"")
     });
-    let sum = |rises: &[f64]| rises.iter().sum::<f64>() / rises.len() as f64;
-    assert!(sum(&rises(&joined)) > 1.5 * sum(&before));
-    let open = of(&joined, "chain-ground-offset");
+    let mean = |rises: &[f64]| rises.iter().sum::<f64>() / rises.len() as f64;
+    assert!(mean(&rises(&joined)) > 1.5 * mean(&before));
+    let open = said_by(&joined, "chain-ground-offset");
     assert!(!open.is_empty());
     for finding in open {
-        let words = format!("{:?}", finding.verdict);
+        assert!(finding.is_not_evaluated(), "{finding:?}");
         assert!(
-            words.contains("what stands between those is not stated"),
-            "{words}"
+            ["references", "references_apart"].contains(&&*finding.case),
+            "{finding:?}"
         );
+        assert_eq!(finding.limit, Some(Limit::AtMost(volts(6.0).into())));
+        // It names two supplies or more, each of this plan.
+        let Some(Value::Names { names }) = finding.value("references") else {
+            panic!("{finding:?}")
+        };
+        assert!(names.len() > 1, "{finding:?}");
+        let known = |name: &String| joined.supplies.iter().any(|s| s.id.as_str() == name);
+        assert!(names.iter().all(known), "{names:?}");
     }
 }

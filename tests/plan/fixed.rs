@@ -1,14 +1,17 @@
 //! What is there already stays; what cannot stay is said.
 
-use crate::{demo, demo_job, small};
-use evenrun::job;
+use crate::{demo, demo_job, said_by, small};
+use evenrun::design::{Chosen, Decoder, Design, Item, Terminals};
+use evenrun::finding::{Figure, Finding, Subject, Value};
+use evenrun::id::{DecoderId, PlaceId, RunId, SegmentId};
 use evenrun::job::spec::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec};
 use evenrun::layout::lay;
 use evenrun::layout::spec::RunPoint;
-use evenrun::plan::{self, model::Plan};
+use evenrun::{job, plan, rules};
+use std::fmt::Debug;
 
 /// The job with everything that its plan chose fixed.
-fn fixed(job: &job::Job, plan: &Plan) -> job::Job {
+fn fixed(job: &job::Job, plan: &Design) -> job::Job {
     let mut spec = job.spec().clone();
     for run in &mut spec.runs {
         let zone = job.zone(&run.zone).expect("known");
@@ -21,39 +24,41 @@ fn fixed(job: &job::Job, plan: &Plan) -> job::Job {
         };
         run.fixed_segments.clear();
         run.fixed_feeds.clear();
-        let mut from = 0;
-        for segment in plan.segments.iter().filter(|s| s.run == run.name) {
-            let to = from + pitch.count_in(segment.length);
+        for segment in plan.segments.iter().filter(|s| s.run.as_str() == run.name) {
             run.fixed_segments.push(FixedSegmentSpec {
-                from: point(from),
-                to: point(to),
-                fed: evenrun::choose::feeding::Pattern::ALL
-                    .into_iter()
-                    .find(|p| p.words() == segment.pattern),
+                from: point(segment.first),
+                to: point(segment.last),
+                fed: Some(segment.pattern),
             });
-            from = to;
             for feed in plan.feeds.iter().filter(|f| f.segment == segment.id) {
                 // A fixed feed at a break belongs to the segment that begins there: one that ends
                 // there has its pattern fixed, and its cable is found again.
-                if pitch.count_in(feed.position) == to && to != layout.increments() {
+                if feed.mark == segment.last && segment.last != layout.increments() {
                     continue;
                 }
-                let decoder = plan
-                    .decoders
-                    .iter()
-                    .find(|d| feed.source.starts_with(&format!("decoder {},", d.id)));
+                let place: Option<&PlaceId> = match &feed.from {
+                    Terminals::Decoder { decoder, .. } => {
+                        let own = plan.decoders.iter().find(|d| d.id == *decoder);
+                        Some(&own.expect("its decoder").place)
+                    }
+                    _ => None,
+                };
                 run.fixed_feeds.push(FixedFeedSpec {
-                    at: point(pitch.count_in(feed.position)),
-                    place: decoder.map(|d| d.place.clone()),
-                    cable: Some(feed.cable.clone()),
+                    at: point(feed.mark),
+                    place: place.map(ToString::to_string),
+                    cable: Some(feed.kind.to_string()),
                 });
             }
         }
     }
-    let segments_of = |decoder: &str| -> Vec<String> {
-        let own = plan.outputs.iter().filter(|o| o.decoder == decoder);
+    let segments_of = |decoder: &DecoderId| -> Vec<String> {
+        let own = plan
+            .decoder_outputs
+            .iter()
+            .filter(|o| o.decoder == *decoder);
         let mut all: Vec<String> = own
-            .flat_map(|o| o.segments.split(", ").map(String::from))
+            .flat_map(|o| &o.segments)
+            .map(ToString::to_string)
             .collect();
         all.sort();
         all.dedup();
@@ -61,25 +66,25 @@ fn fixed(job: &job::Job, plan: &Plan) -> job::Job {
     };
     spec.installed.clear();
     for decoder in &plan.decoders {
-        let zone = plan.outputs.iter().find(|o| o.decoder == decoder.id);
         spec.installed.push(InstalledSpec {
-            name: decoder.id.clone(),
-            kind: InstalledKind::Decoder(decoder.kind.clone()),
-            place: decoder.place.clone(),
-            zone: zone.map(|o| o.zone.clone()),
+            name: decoder.id.to_string(),
+            kind: InstalledKind::Decoder(decoder.kind.to_string()),
+            place: decoder.place.to_string(),
+            zone: Some(decoder.zone.to_string()),
             serves: segments_of(&decoder.id),
-            address: Some(decoder.address),
+            address: decoder.address.map(|address| address.first),
         });
     }
     for supply in &plan.supplies {
-        let fed = plan
-            .decoders
-            .iter()
-            .filter(|d| d.supply.starts_with(&format!("{}, output", supply.id)));
+        let feeds = |decoder: &&Decoder| {
+            let from = decoder.supply.as_ref();
+            from.is_some_and(|(own, _)| *own == supply.id)
+        };
+        let fed = plan.decoders.iter().filter(feeds);
         spec.installed.push(InstalledSpec {
-            name: supply.id.clone(),
-            kind: InstalledKind::Supply(supply.kind.clone()),
-            place: supply.place.clone(),
+            name: supply.id.to_string(),
+            kind: InstalledKind::Supply(supply.kind.to_string()),
+            place: supply.place.to_string(),
             zone: None,
             serves: fed.flat_map(|d| segments_of(&d.id)).collect(),
             address: None,
@@ -89,12 +94,26 @@ fn fixed(job: &job::Job, plan: &Plan) -> job::Job {
 }
 
 /// Equal rows, or the first that differs.
-fn same<R: PartialEq + std::fmt::Debug>(again: &[R], first: &[R], id: impl Fn(&R) -> &String) {
-    let ids = |rows: &[R]| rows.iter().map(|r| id(r).clone()).collect::<Vec<_>>();
+fn same<R: PartialEq + Debug, I: PartialEq + Debug>(
+    again: &[R],
+    first: &[R],
+    id: impl Fn(&R) -> I,
+) {
+    let ids = |rows: &[R]| rows.iter().map(&id).collect::<Vec<_>>();
     assert_eq!(ids(again), ids(first));
     for (again, first) in again.iter().zip(first) {
         assert_eq!(again, first);
     }
+}
+
+/// Supplies and decoders on the order list.
+fn devices_to_buy(plan: &Design) -> Vec<&Item> {
+    let device = |item: &&Item| matches!(item, Item::Supply(_) | Item::Decoder(_));
+    plan.materials
+        .iter()
+        .map(|m| &m.item)
+        .filter(device)
+        .collect()
 }
 
 /// Everything that the plan of the demonstration chose, given back as fixed, stays: the same pieces,
@@ -103,37 +122,44 @@ fn same<R: PartialEq + std::fmt::Debug>(again: &[R], first: &[R], id: impl Fn(&R
 fn fixing_everything_the_plan_chose_gives_the_same_plan() {
     let first = demo();
     let again = plan::plan(&fixed(demo_job(), first));
-    same(&again.cuts, &first.cuts, |row| &row.id);
-    same(&again.cables, &first.cables, |row| &row.id);
-    same(&again.feeds, &first.feeds, |row| &row.id);
-    same(&again.segments, &first.segments, |row| &row.id);
-    same(&again.outputs, &first.outputs, |row| &row.decoder);
-    same(&again.addresses, &first.addresses, |row| &row.device);
-    same(&again.chains, &first.chains, |row| &row.device);
-    same(&again.protection, &first.protection, |row| &row.conductor);
+    same(&again.runs, &first.runs, |row| row.id.clone());
+    same(&again.pieces, &first.pieces, |row| row.id.clone());
+    same(&again.cables, &first.cables, |row| row.id.clone());
+    same(&again.feeds, &first.feeds, |row| row.id.clone());
+    same(&again.segments, &first.segments, |row| row.id.clone());
+    same(&again.outputs, &first.outputs, |row| {
+        (row.supply.clone(), row.output)
+    });
+    same(&again.decoder_outputs, &first.decoder_outputs, |row| {
+        (row.decoder.clone(), row.output)
+    });
+    same(&again.slots, &first.slots, |row| (row.universe, row.slot));
+    same(&again.chains, &first.chains, |row| row.id.clone());
+    same(&again.protection, &first.protection, |row| {
+        row.conductor.clone()
+    });
+    same(&again.stock, &first.stock, |row| row.id.clone());
+    same(&again.readings, &first.readings, |row| row.at.clone());
+    same(&again.energy, &first.energy, |row| row.zone.clone());
+    let mut decoders = again.decoders.clone();
+    for (own, first) in decoders.iter_mut().zip(&first.decoders) {
+        assert!(own.fixed, "{}", own.id);
+        own.fixed = first.fixed;
+    }
+    same(&decoders, &first.decoders, |row| row.id.clone());
     let mut supplies = again.supplies.clone();
     for (own, first) in supplies.iter_mut().zip(&first.supplies) {
         assert!(own.fixed, "{}", own.id);
         own.fixed = first.fixed;
         own.why.clone_from(&first.why);
     }
-    same(&supplies, &first.supplies, |row| &row.id);
-    let bought = |plan: &Plan| -> Vec<String> {
-        let device = |item: &&String| item.starts_with("supply ") || item.starts_with("decoder ");
-        plan.materials
-            .iter()
-            .map(|m| m.item.clone())
-            .filter(|item| device(&item))
-            .collect()
-    };
-    assert!(bought(&again).is_empty() && !bought(first).is_empty());
-    let devices = again
-        .choices
-        .iter()
-        .filter(|c| !c.what.starts_with("run ") && c.what != "whole job");
+    same(&supplies, &first.supplies, |row| row.id.clone());
+    assert!(devices_to_buy(&again).is_empty() && !devices_to_buy(first).is_empty());
+    let devices = again.choices.iter();
+    let devices = devices.filter(|c| matches!(c.chosen, Chosen::Devices(_)));
     assert!(devices.clone().count() > 0);
     for choice in devices {
-        assert_eq!(crate::minor(choice.cost), 0, "{}", choice.what);
+        assert_eq!(crate::minor(choice.cost), 0, "{}", choice.about);
     }
 }
 
@@ -143,29 +169,44 @@ fn a_supply_that_is_there_is_used_and_not_bought() {
     let plan = small(|text| text + there).expect("sound");
     let supply = &plan.supplies[0];
     assert_eq!((supply.id.as_str(), supply.fixed), ("old", true));
-    assert!(!plan.materials.iter().any(|m| m.item.starts_with("supply")));
+    assert!(devices_to_buy(&plan).is_empty());
 }
 
-/// Finding of a fixed item that cannot stay, in its words.
-fn told(edit: &str) -> String {
+/// Finding of the fixed item `old`, which cannot stay.
+fn told(edit: &str) -> Finding {
     let plan = small(|text| text + edit).expect("sound");
-    let found = plan.findings.iter().find(|f| f.id == "fixed-item");
-    let f = found.unwrap_or_else(|| panic!("{:#?}", plan.findings));
-    assert!(f.is_fail());
-    format!(
-        "{}: {} | {} | {} | {}",
-        f.place, f.says, f.figure, f.limit, f.remedy
-    )
+    let found = said_by(&plan, "fixed-item");
+    let [found] = found.as_slice() else {
+        panic!("{:#?}", plan.findings)
+    };
+    assert!(found.is_fail());
+    assert_eq!(found.about, Subject::Installed("old".to_string()));
+    (*found).clone()
 }
 
 #[test]
 fn a_segment_that_the_plan_does_not_have_is_told_with_what_it_has() {
+    let found = told(
+        "\n[[installed]]\nname = \"old\"\nsupply = \"60 W\"\nplace = \"box\"\nserves = [\"A.7\"]\n",
+    );
+    assert_eq!(found.case, "no-segment");
+    let fact = |name: &str| found.value(name).cloned();
+    let segment = Subject::Segment(SegmentId::new("A.7"));
+    assert_eq!(fact("segment"), Some(segment.into()));
+    assert_eq!(fact("run"), Some(Subject::Run(RunId::new("A")).into()));
+    assert_eq!(fact("segments"), Some(Figure::count(1).into()));
+    let words = rules::words(&found);
     assert_eq!(
-        told(
-            "\n[[installed]]\nname = \"old\"\nsupply = \"60 W\"\nplace = \"box\"\nserves = [\"A.7\"]\n"
-        ),
-        "installed old: segment A.7 is to stay on it, and the plan has no such segment | segment A.7 | run A has 1 | \
-         fix the segments of the run as well, or name one that it has"
+        format!("{}: {}", words.place, words.says),
+        "installed old: segment A.7 is to stay on it, and the plan has no such segment"
+    );
+    assert_eq!(
+        (&*words.figure, &*words.limit),
+        ("segment A.7", "run A has 1")
+    );
+    assert_eq!(
+        words.remedy,
+        "fix the segments of the run as well, or name one that it has"
     );
 }
 
@@ -174,10 +215,14 @@ fn an_installed_supply_that_is_too_weak_is_told_with_its_limit() {
     let weak = "\n[[supply]]\nname = \"5 W\"\npower = \"5 W\"\nvolts = \"24 V\"\ntolerance = \"1 %\"\noutput_current = \"0.2 A\"\n\
                 derating = [{ ambient = \"50 °C\", share = \"100 %\" }]\n\
                 [[installed]]\nname = \"old\"\nsupply = \"5 W\"\nplace = \"box\"\nserves = [\"A.1\"]\n";
-    let words = told(weak);
+    let found = told(weak);
+    assert_eq!(found.case, "left-out");
+    let Some(Value::Note { note }) = found.value("why") else {
+        panic!("{found:?}")
+    };
     assert!(
-        words.contains("the loads fixed to `old` break its limit of"),
-        "{words}"
+        note.contains("the loads fixed to `old` break its limit of"),
+        "{note}"
     );
 }
 
@@ -191,11 +236,15 @@ fn fixed_segments_that_overlap_are_a_finding() {
         )
     })
     .expect("sound");
-    let found = plan.findings.iter().find(|f| f.id == "feed-problem");
-    assert!(
-        found.is_some_and(|f| f.is_fail() && f.says.contains("fixed items contradict")),
-        "{found:?}"
-    );
+    let found = said_by(&plan, "feed-problem");
+    let [found] = found.as_slice() else {
+        panic!("{found:#?}")
+    };
+    assert!(found.is_fail());
+    assert_eq!(found.about, Subject::Run(RunId::new("A")));
+    let why = rules::words(found).says;
+    assert!(why.contains("fixed items contradict"), "{why}");
+    assert!(!plan.runs[0].fed);
 }
 
 #[test]

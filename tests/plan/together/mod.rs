@@ -6,11 +6,14 @@ mod dice;
 #[path = "../../common/gauss.rs"]
 mod gauss;
 
-use crate::minor;
+use crate::{minor, said_by};
 use brute::Case;
 use dice::Dice;
+use evenrun::design::{Choice, Chosen, Design, Problem, Proof};
+use evenrun::finding::Subject;
+use evenrun::id::RunId;
 use evenrun::job::{self, Job};
-use evenrun::plan::{self, model::ChoiceRow, model::Plan};
+use evenrun::plan;
 use evenrun::progress::{Go, Progress, Step};
 use evenrun::quantity::{Currency, Money};
 use gauss::gauss;
@@ -89,14 +92,36 @@ impl Dice {
     }
 }
 
-fn planned(text: &str) -> (Job, Plan) {
+fn planned(text: &str) -> (Job, Design) {
     let job = job::read(text, "shelves.toml").unwrap_or_else(|faults| panic!("{faults}\n{text}"));
     let plan = plan::plan(&job);
     (job, plan)
 }
 
-fn whole(plan: &Plan) -> Option<&ChoiceRow> {
-    plan.choices.iter().find(|c| c.what == "whole job")
+fn choice<'d>(plan: &'d Design, about: &Subject) -> Option<&'d Choice> {
+    plan.choices.iter().find(|c| c.about == *about)
+}
+
+/// The problem of everything together, in words.
+fn stated(choice: &Choice) -> &str {
+    match &choice.problem {
+        Problem::Stated(words) => words.as_str(),
+        Problem::Feeding(run) => panic!("{run}"),
+    }
+}
+
+/// What the bound rests on.
+fn reason(choice: &Choice) -> &str {
+    choice.reason.as_str()
+}
+
+/// Whether shared copper needed a reserve, with which the plan was chosen again.
+fn has_reserve(choice: &Choice) -> bool {
+    reason(choice).contains("needs a reserve")
+}
+
+fn whole(plan: &Design) -> Option<&Choice> {
+    choice(plan, &Subject::Job)
 }
 
 /// The bound of the whole job is the least cost of all whole plans, each tried; and the plan costs
@@ -124,22 +149,27 @@ fn small_jobs_cost_what_trying_every_whole_plan_says() {
                 continue;
             };
             let row = whole(&plan).unwrap_or_else(|| panic!("{:#?}\n{case:?}", plan.findings));
-            assert!(row.problem.contains("together"), "{}", row.problem);
+            assert!(stated(row).contains("together"), "{}", stated(row));
             assert_eq!(minor(row.lower_bound), least, "{row:?}\n{case:?}");
-            if row.reason.contains("needs a reserve") {
+            if has_reserve(row) {
                 assert!(minor(row.cost) >= least);
                 reserved += 1;
             } else {
                 assert_eq!(minor(row.cost), least, "{row:?}\n{case:?}");
-                assert!(row.proven);
+                assert_eq!(row.proof, Proof::Cheapest);
                 proven += 1;
             }
-            let mut decoders = plan
-                .choices
-                .iter()
-                .filter(|c| c.what.starts_with("decoders"));
-            parted += usize::from(decoders.any(|c| c.with_the_whole));
-            cheaper += usize::from(!row.reason.contains("run by run it costs the same"));
+            let of_decoders = |c: &Choice| matches!(c.about, Subject::Decoders { .. });
+            let with_the_whole = |c: &Choice| c.proof == Proof::WithTheWhole;
+            let mut choices = plan.choices.iter();
+            parted += usize::from(choices.any(|c| of_decoders(c) && with_the_whole(c)));
+            cheaper += usize::from(!reason(row).contains("run by run it costs the same"));
+            // The parts of a cost are its cost.
+            let Chosen::Whole { feeding, devices } = row.chosen else {
+                panic!("{row:?}")
+            };
+            let parts = feeding.minor_units() + devices.minor_units();
+            assert_eq!(parts, minor(row.cost), "{row:?}");
         }
     }
     println!(
@@ -169,11 +199,17 @@ fn a_plan_that_needs_a_reserve_claims_no_proof() {
             continue;
         };
         assert_eq!(minor(row.lower_bound), least, "{row:?}\n{case:?}");
-        if row.reason.contains("needs a reserve") {
-            assert!(minor(row.cost) > least && !row.proven, "{row:?}");
+        if has_reserve(row) {
+            assert!(
+                minor(row.cost) > least && row.proof == Proof::Gap,
+                "{row:?}"
+            );
             reserved += 1;
         } else {
-            assert!(minor(row.cost) == least && row.proven, "{row:?}");
+            assert!(
+                minor(row.cost) == least && row.proof == Proof::Cheapest,
+                "{row:?}"
+            );
             proven += 1;
         }
     }
@@ -227,12 +263,12 @@ fn cutting_a_run_in_two_saves_the_large_supply() {
     let (job, plan) = planned(&one_run().text());
     let row = whole(&plan).expect("everything has a price");
     assert_eq!(
-        (minor(row.cost), minor(row.lower_bound), row.proven),
-        (770 + 3000, 770 + 3000, true)
+        (minor(row.cost), minor(row.lower_bound), row.proof),
+        (770 + 3000, 770 + 3000, Proof::Cheapest)
     );
     assert_eq!(one_run().cheapest(&job), Some(3770));
     assert!(
-        row.reason.contains(&format!(
+        reason(row).contains(&format!(
             "costs {} more",
             Currency::of(Some("EUR")).words(Money::from_minor_units(350 + 9000 - 3770))
         )),
@@ -241,22 +277,23 @@ fn cutting_a_run_in_two_saves_the_large_supply() {
     );
     assert_eq!((plan.segments.len(), plan.supplies.len()), (2, 1));
     // The run says why it costs more than it could by itself.
-    let run = plan
-        .choices
-        .iter()
-        .find(|c| c.what == "run R0")
-        .expect("a run");
+    let run = choice(&plan, &Subject::Run(RunId::new("R0"))).expect("a run");
     assert_eq!(
-        (minor(run.cost), minor(run.lower_bound), run.proven),
-        (770, 350, false)
+        (minor(run.cost), minor(run.lower_bound), run.proof),
+        (770, 350, Proof::WithTheWhole)
     );
-    assert!(run.with_the_whole && !plan.findings.iter().any(|f| f.id == "feed-proof"));
-    assert!(run.reason.contains("whole job"), "{}", run.reason);
-    assert!(
-        run.runner_up.contains("by itself for EUR 3.50"),
-        "{}",
-        run.runner_up
+    assert_eq!(
+        run.chosen,
+        Chosen::Feeding {
+            segments: 2,
+            feeds: 2
+        }
     );
+    assert!(said_by(&plan, "feed-proof").is_empty());
+    assert!(reason(run).contains("whole job"), "{}", run.reason);
+    let other = run.runner_up.as_ref().expect("one by itself");
+    assert!(other.what.as_str().ends_with("by itself"), "{}", other.what);
+    assert_eq!(other.cost.map(minor), Some(350));
 }
 
 /// A run of 2.24 A at 24 V in one segment. Through 3 m of the thick wire it draws too much for the small supply's output
@@ -276,26 +313,29 @@ fn a_dearer_wire_to_the_same_segment_draws_less() {
     let (job, plan) = planned(&case.text());
     let row = whole(&plan).expect("everything has a price");
     assert_eq!(
-        (minor(row.cost), row.proven),
-        (1050 + 3000, true),
+        (minor(row.cost), row.proof),
+        (1050 + 3000, Proof::Cheapest),
         "{row:?}"
     );
     assert_eq!(case.cheapest(&job), Some(4050));
-    assert!(plan.feeds.iter().all(|f| f.cable == "0.75 mm2"));
+    assert!(plan.feeds.iter().all(|f| f.kind.as_str() == "0.75 mm2"));
 }
 
 #[test]
 fn a_longer_feeder_saves_a_supply() {
     let (job, plan) = planned(&two_runs().text());
     let row = whole(&plan).expect("everything has a price");
-    assert_eq!((minor(row.cost), row.proven), (2 * 350 + 500 + 3000, true));
+    assert_eq!(
+        (minor(row.cost), row.proof),
+        (2 * 350 + 500 + 3000, Proof::Cheapest)
+    );
     assert_eq!(two_runs().cheapest(&job), Some(4200));
     assert!(
-        row.reason.contains("costs EUR 25.00 more"),
+        reason(row).contains("costs EUR 25.00 more"),
         "{}",
         row.reason
     );
-    assert!(plan.supplies.iter().all(|s| s.place == "P0"));
+    assert!(plan.supplies.iter().all(|s| s.place.as_str() == "P0"));
 }
 
 /// A supply that is there at the other place costs nothing: then the other run takes the longer feeder, of 12 m.
@@ -306,14 +346,15 @@ fn what_is_installed_stays_and_costs_nothing() {
     let (_, plan) = planned(&text);
     let row = whole(&plan).expect("everything has a price");
     assert_eq!(
-        (minor(row.cost), row.proven),
-        (350 + 150 + 1200, true),
+        (minor(row.cost), row.proof),
+        (350 + 150 + 1200, Proof::Cheapest),
         "{row:?}"
     );
     let [old] = plan.supplies.as_slice() else {
         panic!("{:?}", plan.supplies);
     };
-    assert!(old.fixed && old.id == "old" && old.place == "P1");
+    assert!(old.fixed);
+    assert_eq!((old.id.as_str(), old.place.as_str()), ("old", "P1"));
 }
 
 /// What is to stay where the cheapest feeding would not have it: run by run it cannot stay, together it does.
@@ -324,17 +365,17 @@ fn what_is_installed_decides_where_a_run_is_fed() {
     let (_, plan) = planned(&text);
     let row = whole(&plan).expect("everything has a price");
     assert_eq!(
-        (minor(row.cost), row.proven),
-        (350 + 150 + 1200, true),
+        (minor(row.cost), row.proof),
+        (350 + 150 + 1200, Proof::Cheapest),
         "{row:?}"
     );
-    assert!(plan.supplies.iter().all(|s| s.id == "old"));
+    assert!(plan.supplies.iter().all(|s| s.id.as_str() == "old"));
     assert!(
-        row.reason.contains("run by run no devices hold it"),
+        reason(row).contains("run by run no devices hold it"),
         "{}",
         row.reason
     );
-    assert!(!plan.findings.iter().any(|f| f.id == "fixed-item"));
+    assert!(said_by(&plan, "fixed-item").is_empty());
 }
 
 /// Four runs that must be cut, at two places: the work is spent before the proof. The plan is still far cheaper than run by
@@ -359,16 +400,15 @@ fn where_the_work_is_spent_the_bound_is_told() {
     let (_, plan) = planned(&case.text());
     let row = whole(&plan).expect("everything has a price");
     assert!(
-        row.reason.starts_with("the work was spent"),
+        reason(row).starts_with("the work was spent"),
         "{}",
         row.reason
     );
     assert!(
-        minor(row.lower_bound) < minor(row.cost) && !row.proven,
+        minor(row.lower_bound) < minor(row.cost) && row.proof == Proof::Gap,
         "{row:?}"
     );
-    let (_, more) = row
-        .reason
+    let (_, more) = reason(row)
         .split_once("run by run it costs EUR ")
         .expect("told");
     let more: f64 = more
@@ -393,7 +433,7 @@ fn a_job_of_many_runs_is_planned_run_by_run() {
     };
     let (_, plan) = planned(&case.text());
     let row = whole(&plan).expect("everything has a price");
-    assert!(row.reason.starts_with("run by run"), "{}", row.reason);
+    assert!(reason(row).starts_with("run by run"), "{}", row.reason);
 }
 
 #[test]
