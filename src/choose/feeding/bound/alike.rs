@@ -115,22 +115,33 @@ pub(crate) fn greatest<const N: usize>(n: usize, rails: [&Alike; N]) -> f64 {
     most
 }
 
-/// Margin in volt over its least voltage that the least permitted currents leave to the worst cell of a segment of plain
-/// tape: below zero it cannot hold.
+/// Margin in volt over its least voltage that the least permitted currents leave to the worst cell of a segment: below
+/// zero it cannot hold. Joints inside of `joints` ohm together, on the common and on a return, may lie anywhere: they
+/// never lower a drop along a rail that is fed once, and on another by no more than all its current makes on them.
 pub(crate) fn margin_at_least(
     m: &CheckedRun,
     c: &Candidate,
     source: &SourceNumbers,
     cores: &Cores,
+    joints: [f64; 2],
 ) -> f64 {
     let n = c.cells();
+    let eased = [true, false].map(|common| {
+        let several = c.entered_by(common).len() > 1;
+        if several {
+            joints[usize::from(!common)]
+        } else {
+            0.0
+        }
+    });
     let mut margin = f64::INFINITY;
     for state in &m.states {
         let sum: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
         let common = Alike::new(m, c, LOW, None, cores, sum);
         for &e in state {
             let amps = m.least_amps[e];
-            let shared = n as f64 * (source.shared() * sum + source.switch * amps);
+            let (shared, switch) = (source.shared() - eased[0], source.switch - eased[1]);
+            let shared = n as f64 * (shared * sum + switch * amps);
             let drop = if m.one_loop && c.entered_by(true) == c.entered_by(false) {
                 2.0 * greatest(n, [&common])
             } else {
@@ -196,7 +207,7 @@ mod tests {
             for (from, to) in [(0, 1), (0, 2), (3, 10), (5, 22), (40, 70)] {
                 for c in candidates(&m, from, to) {
                     let (source, cores) = (&m.sources[c.place(&m)], c.cores(&m));
-                    let closed = margin_at_least(&m, &c, source, &cores);
+                    let closed = margin_at_least(&m, &c, source, &cores, [0.0; 2]);
                     let passed = margin_over_cells(&m, &c, source, &cores);
                     approx::assert_relative_eq!(closed, passed, epsilon = 1e-10);
                     asked += 1;

@@ -80,7 +80,7 @@ impl Bounds {
         let source = &m.sources[option.place];
         let core = option.core[LOW];
         let (common, returns) = (0.5 * m.joint_common[f], 0.5 * m.joint_returns[f]);
-        l.iter().zip(r).all(|(l, r)| {
+        let light = l.iter().zip(r).all(|(l, r)| {
             let through = |n: &Need| n.volts + common * n.sum + returns * n.own;
             let together = Need {
                 volts: through(l).max(through(r)),
@@ -88,7 +88,25 @@ impl Bounds {
                 sum: l.sum + r.sum,
             };
             volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
-        })
+        });
+        light && !self.one_feed_surely_breaks(m, f - left, f + right, f, option)
+    }
+
+    /// A feed at `f` of a segment that surely draws more than its limits.
+    pub fn one_feed_surely_breaks(
+        &self,
+        m: &CheckedRun,
+        from: usize,
+        to: usize,
+        f: usize,
+        option: &FeedOption,
+    ) -> bool {
+        let c = Candidate::new(from, to, Pattern::Inside, &[(f, 0)]);
+        let mut cores = [[0.0; 3]; MOST_FEEDS];
+        cores[0] = option.core;
+        let (source, joints) = (&m.sources[option.place], m.joint_sums(from, to));
+        let totals = &self.most.totals;
+        totals.surely_break(m, &c, source, &[option.wire], &cores, joints)
     }
 
     /// Whether no necessary condition refuses a candidate.
@@ -108,23 +126,29 @@ impl Bounds {
             return false;
         }
         match c.pattern {
-            Pattern::Start => self.reach_right[c.from][c.feeds[0].1] >= n,
-            Pattern::End => self.reach_left[c.to][c.feeds[0].1] >= n,
+            Pattern::Start => {
+                self.reach_right[c.from][c.feeds[0].1] >= n
+                    && !self.one_feed_surely_breaks(m, c.from, c.to, c.from, c.option(m, 0))
+            }
+            Pattern::End => {
+                self.reach_left[c.to][c.feeds[0].1] >= n
+                    && !self.one_feed_surely_breaks(m, c.from, c.to, c.to, c.option(m, 0))
+            }
             Pattern::Inside => {
                 let f = c.feeds[0].0;
                 let (left, right) = (f - c.from, c.to - f);
                 self.inside_may_hold(m, f, left, right, c.option(m, 0))
             }
-            _ if m.is_plain(c.from, c.to) => {
-                let cores = c.cores(m);
-                margin_at_least(m, c, source(), &cores) >= -SLACK
+            _ => {
+                let (cores, joints) = (c.cores(m), m.joint_sums(c.from, c.to));
+                let plain = joints == [0.0; 2];
+                margin_at_least(m, c, source(), &cores, joints) >= -SLACK
                     && !self
                         .most
                         .totals
-                        .surely_break(m, c, source(), &wires, &cores)
-                    && self.two_feeds_may_hold(m, c, cores.map(|core| core[LOW]))
+                        .surely_break(m, c, source(), &wires, &cores, joints)
+                    && (!plain || self.two_feeds_may_hold(m, c, cores.map(|core| core[LOW])))
             }
-            _ => true,
         }
     }
 

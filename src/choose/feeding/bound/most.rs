@@ -12,11 +12,8 @@ use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::placements::even;
 use crate::choose::feeding::circuit::rails::MOST_FEEDS;
 use crate::choose::feeding::circuit::shape::Span;
-use crate::choose::feeding::problem::checked::{CheckedRun, LOW};
+use crate::choose::feeding::problem::checked::{CheckedRun, LOW, STRETCH};
 use crate::choose::feeding::problem::spec::Pattern;
-
-/// Marks of a stretch.
-pub(crate) const STRETCH: usize = 32;
 
 /// The patterns with one feed at each end.
 pub(crate) const TWO_ENDED: [Pattern; 3] = [
@@ -193,15 +190,13 @@ impl Most {
             if !(left + right < f64::INFINITY) {
                 return false;
             }
-            if kind == Pattern::BothEnds && !m.is_all_plain() {
-                let together = left * right / (left + right).max(f64::MIN_POSITIVE);
-                return average(m, n, source, 2, together) >= -SLACK;
-            }
+            let joints = m.most_joints(start, n);
             let cores = [left, right];
             let c = Candidate::new(0, n, kind, &[(0, 0), (n, 0)]);
-            margin_at_least(m, &c, source, &[[left; 3], [right; 3], [0.0; 3]]) >= -SLACK
+            margin_at_least(m, &c, source, &[[left; 3], [right; 3], [0.0; 3]], joints) >= -SLACK
                 && (kind != Pattern::BothEnds
                     || !self.one_loop
+                    || joints != [0.0; 2]
                     || two_feeds_one_loop(m, branches, [0, n], [0, 0], source, cores))
         };
         let count = if kind == Pattern::BothEnds { 2 } else { 1 };
@@ -222,9 +217,10 @@ impl Most {
                 route.map_or([0.0; 3], |route| m.core(wire, route))
             };
             let cores = [far(wires[0], 0), far(wires[1], n), [0.0; 3]];
-            self.totals.surely_break(m, &c, source, &wires, &cores)
+            self.totals
+                .surely_break(m, &c, source, &wires, &cores, m.most_joints(start, n))
         };
-        while m.is_all_plain() && most >= least && breaks(most) {
+        while most >= least && breaks(most) {
             most -= 1;
         }
         let asked = most >= least;
@@ -284,19 +280,22 @@ impl Most {
         let mut most = longest_from(least, most, may);
         // Each length is asked for, for the feeds do not lie alike in all.
         let may = |n: usize| {
+            let joints = m.most_joints(start, n);
             even(kind, 0, n).into_iter().flatten().any(|marks| {
                 let feeds = marks.map(|mark| (mark, 0));
                 let cores = marks.map(|mark| [core_at(mark); 3]);
                 let c = Candidate::new(0, n, kind, &feeds[..count]);
-                if margin_at_least(m, &c, source, &cores) < -SLACK {
+                if margin_at_least(m, &c, source, &cores, joints) < -SLACK {
                     return false;
                 }
                 let far = marks.map(far_at);
                 let wires = [wire; MOST_FEEDS];
-                !self.totals.surely_break(m, &c, source, &wires, &far)
+                !self
+                    .totals
+                    .surely_break(m, &c, source, &wires, &far, joints)
             })
         };
-        while m.is_all_plain() && most >= least && !may(most) {
+        while most >= least && !may(most) {
             most -= 1;
         }
         let asked = most >= least;

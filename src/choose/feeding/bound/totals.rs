@@ -50,7 +50,8 @@ impl Totals {
         Self([below(kept, true), below(HIGH, false)])
     }
 
-    /// Whether a segment of plain tape surely draws more than its limits, with feeders of `cores` ohm or shorter ones.
+    /// Whether a segment surely draws more than its limits, with feeders of `cores` ohm or shorter ones, and joints
+    /// inside of `joints` ohm together, on the common and on a return, or less.
     pub fn surely_break(
         &self,
         m: &CheckedRun,
@@ -58,6 +59,7 @@ impl Totals {
         source: &SourceNumbers,
         wires: &[usize],
         cores: &Cores,
+        joints: [f64; 2],
     ) -> bool {
         let l = &m.limits;
         let most = |common: bool, limit: f64| {
@@ -70,7 +72,7 @@ impl Totals {
             return false;
         }
         let [kept, anywhere] = &self.0;
-        let breaks = |below: &Below| below.breaks(m, c, source, cores, [own, all]);
+        let breaks = |below: &Below| below.breaks(m, c, source, (cores, joints), [own, all]);
         match c.keeps_least(m, kept.corner) {
             // At the same corner it says more.
             true if kept.corner == HIGH => breaks(kept),
@@ -86,11 +88,26 @@ impl Below {
         m: &CheckedRun,
         c: &Candidate,
         source: &SourceNumbers,
-        cores: &Cores,
+        (cores, joints): (&Cores, [f64; 2]),
         [own, all]: [f64; 2],
     ) -> bool {
         let n = c.cells() as f64;
+        let most = |state: &Vec<usize>| {
+            let each = state.iter().map(|e| n * self.most(*e));
+            each.clone().all(|amps| amps <= own) && each.sum::<f64>() <= all
+        };
+        if m.states.iter().all(most) {
+            return false;
+        }
         let drop = |emitter: Option<usize>| {
+            if c.count == 1 {
+                // From the feed on drops rise and currents fall, so of each branch the mean drop counts (Chebyshev).
+                let feed = c.feeds[0].0;
+                let branch = (feed - c.from).max(c.to - feed) as f64;
+                let tape = &m.corners[self.corner];
+                let increment = emitter.map_or(tape.common, |e| tape.rails[e]);
+                return cores[0][self.corner] + increment * (branch * branch / 3.0 + 1.0 / 6.0) / n;
+            }
             let rail = Alike::new(m, c, self.corner, emitter, cores, 1.0);
             greatest(c.cells(), [&rail]) / n
         };
@@ -104,12 +121,18 @@ impl Below {
                 } else {
                     drop(Some(*e))
                 };
-                let before = (common + source.shared()) * all + (rail + source.switch) * own;
+                let before = (common + joints[0] + source.shared()) * all
+                    + (rail + joints[1] + source.switch) * own;
                 n * self.at(*e, source.volts[self.corner] - before)
             };
             let each = state.iter().map(amps);
             each.clone().any(|amps| amps > own) || each.sum::<f64>() > all
         })
+    }
+
+    /// What is known of a load at the voltage of the source.
+    fn most(&self, emitter: usize) -> f64 {
+        self.loads[emitter].last().map_or(0.0, |c| c[1])
     }
 
     /// What a load draws at least, A.
@@ -175,7 +198,14 @@ mod tests {
                         let wires: Vec<_> = (0..c.count).map(|f| c.option(&m, f).wire).collect();
                         let (source, cores) = (&m.sources[c.place(&m)], c.cores(&m));
                         let broken = judge.broken(&m, &c).is_some();
-                        let surely = totals.surely_break(&m, &c, source, &wires, &cores);
+                        let surely = totals.surely_break(
+                            &m,
+                            &c,
+                            source,
+                            &wires,
+                            &cores,
+                            m.joint_sums(c.from, c.to),
+                        );
                         assert!(broken || !surely, "{c:?}");
                         refused += usize::from(broken);
                         found += usize::from(surely);

@@ -48,8 +48,11 @@ pub(crate) fn refused(
         && m.fixed_segments.is_empty()
         && ONE_FEED.iter().all(|p| m.patterns.contains(p))
     {
-        // Without limits a second feed never pays, and a break only where it saves a joint.
-        if m.reels.are_free() {
+        // Without limits a second feed never pays, and a break only where it saves a joint: one of a reel at most.
+        let feeders = m.options.iter().chain(&m.end_options).flatten();
+        let feeder = feeders.map(|o| o.cost).min().unwrap_or(0);
+        let more = m.spec.costs.per_segment + feeder;
+        if m.reels.price == 0 || m.reels.price < more {
             without_limits(m)
         } else {
             let mut free = only_light(m, 0.0);

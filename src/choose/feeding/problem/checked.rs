@@ -10,6 +10,9 @@ pub(crate) const LOW: usize = 0;
 pub(crate) const NOMINAL: usize = 1;
 pub(crate) const HIGH: usize = 2;
 
+/// Marks of a stretch: what is known of the segments that begin in one is known of all together.
+pub(crate) const STRETCH: usize = 32;
+
 /// Relative width of the band around a limit that counts as "at the limit".
 pub(crate) const BAND: f64 = 1e-9;
 
@@ -213,6 +216,16 @@ impl CheckedRun {
                 returns + self.joint_returns[*k],
             ]
         })
+    }
+
+    /// What joints inside add at most to a segment of so many cells that begins in the stretch of marks from `start` on.
+    pub(crate) fn most_joints(&self, start: usize, cells: usize) -> [f64; 2] {
+        if self.is_all_plain() {
+            return [0.0; 2];
+        }
+        let begins = start..self.n.min(start + STRETCH);
+        let each = begins.map(|from| self.joint_sums(from, self.n.min(from + cells)));
+        each.fold([0.0; 2], |a, b| [a[0].max(b[0]), a[1].max(b[1])])
     }
 
     /// Price of the joints strictly inside a segment.

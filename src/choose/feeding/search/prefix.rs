@@ -9,9 +9,9 @@
 use super::blocks::Lengths;
 use super::feeders::{Feeders, NO_WAY};
 use crate::choose::feeding::bound::longest::{longest, longest_from};
-use crate::choose::feeding::bound::most::{SEVERAL, STRETCH, TWO_ENDED};
+use crate::choose::feeding::bound::most::{SEVERAL, TWO_ENDED};
 use crate::choose::feeding::circuit::placements::even_span;
-use crate::choose::feeding::problem::checked::CheckedRun;
+use crate::choose::feeding::problem::checked::{CheckedRun, STRETCH};
 use crate::choose::feeding::problem::spec::Pattern;
 use crate::choose::feeding::verdict::oracle::Oracle;
 

@@ -137,11 +137,22 @@ impl Oracle {
         if self.is_exhausted(m) {
             return false;
         }
+        // With several emitters the limits of current refuse more. What they refuse where the light limit is kept is refused
+        // in any case.
+        let mut currents = known.1;
+        if !asked.folds && m.emitters() > 1 {
+            currents = currents.or_else(|| self.currents(m, c, &asked));
+            if currents == Some(false) {
+                return false;
+            }
+        }
         let light = known.0.or_else(|| self.light(m, c, &asked));
         if light == Some(false) {
             return false;
         }
-        let currents = known.1.or_else(|| self.currents(m, c, &asked));
+        if asked.folds || m.emitters() == 1 {
+            currents = currents.or_else(|| self.currents(m, c, &asked));
+        }
         if let Some(holds) = decided((light, currents)) {
             return holds;
         }
