@@ -7,7 +7,7 @@
 //! limit: the march *is* the solution in which the far cell has just its least voltage, and with
 //! one source voltage a higher voltage never lowers a cell.
 
-use super::longest::{longest, longest_about};
+use super::longest::longest_about;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW, SourceNumbers};
 
 /// Added to what a source gives, volt, so that rounding never loses a candidate; the full
@@ -94,29 +94,6 @@ impl Branches {
             })
         };
         longest_about(guess, most, holds)
-    }
-
-    /// Longest piece of tape whose joints add nothing on one feeder of `core` ohm somewhere inside it; none where joints
-    /// do. Needs are convex in the length, so two even branches need least.
-    pub fn both(&self, core: f64, source: &SourceNumbers) -> Option<usize> {
-        let row = self.right.first().filter(|_| self.uniform)?;
-        let pairs = self.emitter.len().max(1);
-        let holds = |length: usize| {
-            let [a, b] = [length / 2, length.div_ceil(2)];
-            let of = |length: usize| row.get(length * pairs..(length + 1) * pairs);
-            let (Some(a), Some(b)) = (of(a), of(b)) else {
-                return false;
-            };
-            a.iter().zip(b).all(|(a, b)| {
-                let together = Need {
-                    volts: b.volts,
-                    own: a.own + b.own,
-                    sum: a.sum + b.sum,
-                };
-                volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
-            })
-        };
-        Some(longest(2 * row.len() / pairs, holds))
     }
 }
 

@@ -13,14 +13,11 @@ use super::solve::{Found, assemble, mismatch};
 use super::steps::step_across;
 use super::words;
 use crate::choose::feeding::circuit::candidate::{Candidate, Key};
-use crate::choose::feeding::circuit::placements::{even, listed};
 use crate::choose::feeding::figures::{self, Chosen};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
-use crate::choose::feeding::problem::spec::Pattern;
 use crate::choose::feeding::result::plan::{Alternative, Proof, RunFeedPlan, Segment};
 use crate::choose::feeding::search::chain::Chain;
-use crate::choose::feeding::search::ways::keeps_fixed;
 use crate::choose::feeding::verdict::judge::Judge;
 use crate::network::Workspace;
 use crate::progress::{Go, Progress};
@@ -179,79 +176,19 @@ fn candidates(m: &CheckedRun, most: usize) -> Option<Vec<Candidate>> {
     for from in (0..m.n).filter(|k| m.can_break[*k]) {
         for to in (from + 1..=m.next_forced[from]).filter(|k| m.can_break[*k]) {
             let patterns = match m.fixed_segment(from, to) {
-                Some(Some(fixed)) => vec![fixed],
-                _ => m.spec.patterns.clone(),
+                Some(Some(fixed)) => &[fixed][..],
+                _ => &m.spec.patterns,
             };
             for pattern in patterns {
-                let feeds = |feeds: &[(usize, usize)]| Candidate::new(from, to, pattern, feeds);
-                match pattern {
-                    Pattern::Start => {
-                        all.extend((0..m.options[from].len()).map(|o| feeds(&[(from, o)])))
-                    }
-                    Pattern::End => {
-                        all.extend((0..m.end_options[to].len()).map(|o| feeds(&[(to, o)])))
-                    }
-                    Pattern::Inside => {
-                        for f in from + 1..to {
-                            all.extend((0..m.options[f].len()).map(|o| feeds(&[(f, o)])));
-                        }
-                    }
-                    Pattern::CommonAtStart | Pattern::CommonAtEnd | Pattern::BothEnds => {
-                        for (a, left) in m.options[from].iter().enumerate() {
-                            for (b, right) in m.end_options[to].iter().enumerate() {
-                                if left.place == right.place {
-                                    all.push(feeds(&[(from, a), (to, b)]));
-                                }
-                            }
-                        }
-                    }
-                    Pattern::TwoInside | Pattern::BothEndsAndInside | Pattern::ThreeInside => {
-                        several(m, pattern, from, to, most, &mut all);
-                    }
-                }
+                all.extend(Candidate::every(m, from, to, *pattern).take(most + 1 - all.len()));
             }
             if all.len() > most {
                 return None;
             }
         }
     }
-    all.retain(|c| m.fixed_feeds.is_empty() || keeps_fixed(m, c));
+    all.retain(|c| m.fixed_feeds.is_empty() || c.keeps_fixed(m));
     Some(all)
-}
-
-/// Two and three feeds: one place and one wire for all.
-fn several(
-    m: &CheckedRun,
-    pattern: Pattern,
-    from: usize,
-    to: usize,
-    most: usize,
-    all: &mut Vec<Candidate>,
-) {
-    let count = if pattern == Pattern::TwoInside { 2 } else { 3 };
-    let marks: Vec<[usize; 3]> = match &m.listed_inside {
-        Some(_) => listed(m, pattern, from, to)
-            .into_iter()
-            .map(|l| l.0)
-            .collect(),
-        None => even(pattern, from, to).into_iter().flatten().collect(),
-    };
-    for marks in marks {
-        let marks = &marks[..count];
-        for option in m.options_at(marks[0], to) {
-            let same = |mark: usize| {
-                let list = m.options_at(mark, to);
-                list.iter()
-                    .position(|o| o.place == option.place && o.wire == option.wire)
-                    .map(|at| (mark, at))
-            };
-            let feeds: Option<Vec<(usize, usize)>> = marks.iter().map(|mark| same(*mark)).collect();
-            all.extend(feeds.map(|feeds| Candidate::new(from, to, pattern, &feeds)));
-        }
-        if all.len() > most {
-            return;
-        }
-    }
 }
 
 /// Those that lie on a chain over the whole run of at most `most`.

@@ -114,11 +114,7 @@ pub(crate) fn hold(
     let mut open: BTreeMap<(Key, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
     let mut ways = 0;
     let these = &BTreeSet::new();
-    let without = Without {
-        these,
-        first,
-        above: 0,
-    };
+    let without = Without { these, first };
     let Some(chain) = search.cheapest(without, progress)? else {
         return Ok(None);
     };
@@ -167,11 +163,7 @@ pub(crate) fn hold(
             local.insert(left_out);
             ways += 1;
             let these = &local;
-            let without = Without {
-                these,
-                first,
-                above: chain.key.cost,
-            };
+            let without = Without { these, first };
             if let Some(next) = search.cheapest(without, progress)? {
                 open.insert((next.key, ways), (next, local));
             }
@@ -194,11 +186,7 @@ pub(crate) fn relaxed(
     let mut search = Search::new(m);
     search.oracle.relaxed = true;
     let these = &BTreeSet::new();
-    let without = Without {
-        these,
-        first: None,
-        above: 0,
-    };
+    let without = Without { these, first: None };
     search.cheapest(without, progress)
 }
 
@@ -278,11 +266,7 @@ fn runner_up(
         None => {
             let these = &BTreeSet::new();
             let first: Unwanted<'_> = Some(&same);
-            let without = Without {
-                these,
-                first,
-                above: found.chain.key.cost,
-            };
+            let without = Without { these, first };
             search.cheapest(without, progress)?
         }
         Some(_) => hold(m, search, progress, work, Some(&same))?.map(|found| found.chain),

@@ -37,11 +37,7 @@ pub(crate) fn otherwise(
     work: &mut Workspace,
 ) -> Result<Option<Found>, FeedError> {
     let these = &BTreeSet::new();
-    let without = Without {
-        these,
-        first,
-        above: lower,
-    };
+    let without = Without { these, first };
     let unbroken = without_visible_breaks(m, without, lower, progress, work)?;
     alike(m, search, chosen, unbroken, lower, without, progress, work)
 }

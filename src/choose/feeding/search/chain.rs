@@ -7,9 +7,8 @@
 //! limit is taken: no way that was not examined costs less. So each `best[x]` is proven when it is stated,
 //! and the chain from the start of the run is a cheapest.
 //!
-//! What lies before a mark costs something at least ([`prefix`](super::prefix)), and so does the whole run. Chains that exceed
-//! that by little are looked for first, then by more: no mark is examined from which the rest would cost too much, and what
-//! was found within less stays. Where the bound is far off, a chain with breaks at few marks says how much is enough.
+//! What lies before a mark costs something at least ([`prefix`](super::prefix)), and a chain with breaks at few marks says how
+//! much is enough for the whole: no mark is examined from which the rest would cost too much.
 
 use super::blocks::Lengths;
 use super::feeders::{Feeders, NO_WAY};
@@ -36,10 +35,6 @@ const APART: usize = 8;
 /// The share of its cost by which chains may exceed the first one and still be known: the next best is often among them.
 const MORE: i64 = 32;
 
-/// Chains are first looked for among those that exceed the least by so many of its parts.
-const PARTS: i64 = 48;
-const STEPS: [i64; 4] = [2, 3, 4, 6];
-
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Chain {
@@ -57,8 +52,6 @@ pub(crate) struct Without<'a> {
     pub these: &'a BTreeSet<Candidate>,
     /// First segments of this kind.
     pub first: Unwanted<'a>,
-    /// Without them it costs this at least.
-    pub above: i64,
 }
 
 /// What is known of the candidates of one run, and the best chains found so far.
@@ -119,38 +112,22 @@ impl<'a> Search<'a> {
         without: Without<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
-        let plain = without.these.is_empty();
-        let mut known = self.known_within.filter(|_| plain);
-        let least = self.least_before();
-        if least >= NO_WAY {
+        if self.least_before() >= NO_WAY {
             return Ok(None);
         }
-        let least = least.max(without.above);
-        let mut steps = STEPS.iter();
-        loop {
-            let more = |step: &i64| least.saturating_add(least / PARTS * step);
-            let next = steps.by_ref().map(more).find(|most| Some(*most) > known);
-            let next = next.filter(|most| *most < self.most);
-            if let Some(within) = known
-                && (next.is_some() || without.first.is_some() || !plain)
-            {
+        let known = self.known_within.filter(|_| without.these.is_empty());
+        if let Some(within) = known {
+            let first = self.way_on(0, self.most, without);
+            match first {
+                Some((key, _)) if key.cost <= within => return Ok(self.chain_from(first)),
                 // One that costs more than all that are known may be dearer than others, but no more is wanted.
-                let first = self.way_on(0, next.unwrap_or(self.most), without);
-                match first {
-                    Some((key, _)) if key.cost <= within => return Ok(self.chain_from(first)),
-                    Some((key, _)) => return self.within(key.cost, true, without, progress),
-                    None => {}
-                }
+                Some((key, _)) => return self.within(key.cost, true, without, progress),
+                None if within >= self.most => return Ok(None),
+                None => {}
             }
-            if next.is_none() && known < Some(self.most) {
-                let most = self.with_few_breaks(without, progress)?;
-                return self.within(most, known.is_some(), without, progress);
-            }
-            let Some(most) = next else { return Ok(None) };
-            self.solve(without, most, 1, known.is_some(), progress)?;
-            self.known_within = plain.then_some(most);
-            known = Some(most);
         }
+        let most = self.with_few_breaks(without, progress)?;
+        self.within(most, known.is_some(), without, progress)
     }
 
     /// The cheapest chain where `most` is known to be enough; what is known of less is kept where `more` is asked.

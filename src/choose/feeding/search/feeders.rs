@@ -79,7 +79,7 @@ impl Feeders {
             at_end,
         };
         let right = all.longest_right(m, bounds);
-        all.both_after = all.longest_both(m, bounds, &right);
+        all.both_after = all.longest_both(&right);
         all.right_after = suffixes(&right, each, usize::max);
         all
     }
@@ -95,21 +95,14 @@ impl Feeders {
         right
     }
 
-    fn longest_both(&self, m: &CheckedRun, bounds: &Bounds, right: &[usize]) -> Vec<usize> {
+    fn longest_both(&self, right: &[usize]) -> Vec<usize> {
         let blocks = self.each.div_ceil(BLOCK);
         let mut all = Vec::with_capacity(blocks * self.rows().len());
         for row in self.rows() {
-            let source = &m.sources[self.place(row)];
             for block in 0..blocks {
                 let marks = block * BLOCK..self.each.min(block * BLOCK + BLOCK);
-                let options = marks
-                    .clone()
-                    .filter_map(|f| Some(&m.options[f][self.option(row, f)?]));
-                let core = options.map(|o| o.core[LOW]).min_by(f64::total_cmp);
                 let each = |f: usize| self.left(row, f) + right[self.at(row, f)];
-                let branches = marks.map(each).max().unwrap_or(0);
-                let both = core.and_then(|core| bounds.branches.both(core, source));
-                all.push(both.map_or(branches, |both| both.min(branches)));
+                all.push(marks.map(each).max().unwrap_or(0));
             }
         }
         suffixes(&all, blocks, usize::max)

@@ -225,7 +225,7 @@ impl Search<'_> {
             Some(Some(fixed)) => fixed == c.pattern,
             _ => m.spec.patterns.contains(&c.pattern),
         };
-        may && (m.fixed_feeds.is_empty() || keeps_fixed(m, c))
+        may && (m.fixed_feeds.is_empty() || c.keeps_fixed(m))
             && c.longest_branch() <= m.branch
             && (without.these.is_empty() || !without.these.contains(c))
             && !without
@@ -263,14 +263,6 @@ impl Search<'_> {
         let fixed = m.fixed_segments.iter().any(|s| s.0 == x);
         (if fixed { 0 } else { m.spec.costs.per_segment }) - m.joint_price_before[x + 1]
     }
-}
-
-/// Every fixed feed of the segment is among its feeds.
-pub(crate) fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
-    m.fixed_feeds.iter().all(|&f| {
-        let mine = (f >= c.from && f < c.to) || (f == c.to && c.to == m.n);
-        !mine || c.marks().iter().any(|(mark, _)| *mark == f)
-    })
 }
 
 /// A segment from `x` to `to` that is fed like `model`: at its ends and at even places as these lie, inside

@@ -36,74 +36,64 @@ pub(crate) fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i6
             volts_per_kelvin: 0.0,
         }),
     ];
-    RunProblem {
-        run: "R".into(),
-        tape: TapeModel {
-            strip: "tape".into(),
-            pitch: CutPitch::new(ExactLength::from_millimetres(100), 1).expect("a pitch"),
-            rated: volts(24.0),
-            polarity: Polarity::CommonPlus,
-            common: spread(0.012, 0.010),
-            emitters: laws[..emitters]
-                .iter()
-                .enumerate()
-                .map(|(e, load)| TapeEmitter {
-                    name: format!("e{e}"),
-                    rail: spread(0.012, 0.010),
-                    law: Corners::same(load.clone().law(celsius(25.0)).expect("a load")),
-                })
-                .collect(),
-            branch: Some(BRANCH),
-        },
-        increments: CELLS,
-        joints: Vec::new(),
-        breaks: Positions::Any,
-        feed_points: Positions::Any,
-        reel: None,
-        patterns: Pattern::ALL.to_vec(),
-        places: vec![PlaceRoutes {
-            place: "P".into(),
-            to_start: if at_end { None } else { metres(3) },
-            to_end: if at_end { metres(3) } else { None },
-            to_marks: Vec::new(),
-            slack: ExactLength::ZERO,
-            source: None,
-        }],
-        wires: [("thin", 0.03, 60), ("thick", 0.01, 170)]
-            .map(|(name, r, price)| CandidateWire {
-                cable: name.into(),
-                cores: emitters + 1,
-                core: Corners::same(ohms_per_metre(r)),
-                ampacity: None,
-                price_per_metre: price,
+    let tape = TapeModel {
+        strip: "tape".into(),
+        pitch: CutPitch::new(ExactLength::from_millimetres(100), 1).expect("a pitch"),
+        rated: volts(24.0),
+        polarity: Polarity::CommonPlus,
+        common: spread(0.012, 0.010),
+        emitters: laws[..emitters]
+            .iter()
+            .enumerate()
+            .map(|(e, load)| TapeEmitter {
+                name: format!("e{e}"),
+                rail: spread(0.012, 0.010),
+                law: Corners::same(load.clone().law(celsius(25.0)).expect("a load")),
             })
-            .to_vec(),
-        source: SourceModel {
-            set_point: Corners {
-                low: volts(23.8),
-                nominal: volts(24.0),
-                high: volts(24.2),
-            },
-            output_resistance: ohms(0.02),
-            lead_resistance: ohms(0.01),
-            switch_resistance: ohms(0.01),
-            reserve: volts(0.0),
-        },
-        limits: FeedLimits {
-            balance: (emitters > 1).then(|| fraction(0.25)),
-            connector_current: Some(amps(2.6)),
-            segment_current: Some(amps(4.5)),
-            ..FeedLimits::light_alone(fraction(least))
-        },
-        states: LitStates::AllAndEachAlone,
+            .collect(),
+        branch: Some(BRANCH),
+    };
+    let place = PlaceRoutes {
+        to_start: if at_end { None } else { metres(3) },
+        to_end: if at_end { metres(3) } else { None },
+        ..PlaceRoutes::new("P", ExactLength::ZERO)
+    };
+    let wires = [("thin", 0.03, 60), ("thick", 0.01, 170)].map(|(name, r, price)| {
+        CandidateWire::new(name, emitters + 1, Corners::same(ohms_per_metre(r)), price)
+    });
+    let set_point = Corners {
+        low: volts(23.8),
+        nominal: volts(24.0),
+        high: volts(24.2),
+    };
+    let source = SourceModel {
+        output_resistance: ohms(0.02),
+        lead_resistance: ohms(0.01),
+        switch_resistance: ohms(0.01),
+        ..SourceModel::stiff(set_point)
+    };
+    let limits = FeedLimits {
+        balance: (emitters > 1).then(|| fraction(0.25)),
+        connector_current: Some(amps(2.6)),
+        segment_current: Some(amps(4.5)),
+        ..FeedLimits::light_alone(fraction(least))
+    };
+    RunProblem {
         costs: CostModel {
             per_segment,
             per_feed: 300,
             per_break: 90,
             energy: None,
         },
-        fixed: Fixed::default(),
-        effort: 1_000_000,
+        ..RunProblem::new(
+            "R",
+            tape,
+            CELLS,
+            vec![place],
+            wires.to_vec(),
+            source,
+            limits,
+        )
     }
 }
 

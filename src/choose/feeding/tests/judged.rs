@@ -4,11 +4,8 @@
 //! remembers: necessary conditions, facts about shapes, groups of ends, marks that are not passed.
 //! (`tests/feed/brute.rs` shares nothing at all, on runs of up to six increments.)
 
-use crate::choose::feeding::bound::most::SEVERAL;
 use crate::choose::feeding::circuit::candidate::Candidate;
-use crate::choose::feeding::circuit::placements::{even, listed};
 use crate::choose::feeding::problem::checked::CheckedRun;
-use crate::choose::feeding::problem::spec::Pattern;
 use crate::choose::feeding::search::chain::{Chain, Search, Without};
 use crate::choose::feeding::verdict::judge::Judge;
 use crate::progress::Progress;
@@ -18,11 +15,7 @@ use std::collections::BTreeSet;
 pub(crate) fn searched(m: &CheckedRun) -> Option<Chain> {
     let these = &BTreeSet::new();
     let mut search = Search::new(m);
-    let without = Without {
-        these,
-        first: None,
-        above: 0,
-    };
+    let without = Without { these, first: None };
     let chain = search.cheapest(without, &mut Progress::silent());
     assert!(!search.oracle.is_exhausted(m));
     chain.expect("nobody stops it")
@@ -30,51 +23,9 @@ pub(crate) fn searched(m: &CheckedRun) -> Option<Chain> {
 
 /// Every candidate from `from` to `to`.
 pub(crate) fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidate> {
-    let mut all = Vec::new();
-    let ends = (from..=to).map(|mark| match mark {
-        _ if mark == from => (mark, Pattern::Start),
-        _ if mark == to => (mark, Pattern::End),
-        _ => (mark, Pattern::Inside),
-    });
-    for (mark, pattern) in ends {
-        let options = 0..m.options_at(mark, to).len();
-        all.extend(options.map(|o| Candidate::new(from, to, pattern, &[(mark, o)])));
-    }
-    for (a, left) in m.options[from].iter().enumerate() {
-        for (b, right) in m.end_options[to].iter().enumerate() {
-            if left.place == right.place {
-                let feeds = [(from, a), (to, b)];
-                let both = [
-                    Pattern::CommonAtStart,
-                    Pattern::CommonAtEnd,
-                    Pattern::BothEnds,
-                ];
-                all.extend(both.map(|pattern| Candidate::new(from, to, pattern, &feeds)));
-            }
-        }
-    }
-    for (pattern, count, _) in SEVERAL {
-        let ways: Vec<_> = match &m.listed_inside {
-            Some(_) => listed(m, pattern, from, to)
-                .into_iter()
-                .map(|way| way.0)
-                .collect(),
-            None => even(pattern, from, to).into_iter().flatten().collect(),
-        };
-        for marks in ways {
-            for first in m.options_at(marks[0], to) {
-                let alike = |mark: &usize| {
-                    let mut options = m.options_at(*mark, to).iter();
-                    let at = options.position(|o| (o.place, o.wire) == (first.place, first.wire));
-                    at.map(|at| (*mark, at))
-                };
-                let feeds: Option<Vec<_>> = marks[..count].iter().map(alike).collect();
-                all.extend(feeds.map(|feeds| Candidate::new(from, to, pattern, &feeds)));
-            }
-        }
-    }
-    all.retain(|c| m.patterns.contains(&c.pattern));
-    all
+    let all = m.patterns.iter();
+    all.flat_map(|pattern| Candidate::every(m, from, to, *pattern))
+        .collect()
 }
 
 /// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
