@@ -62,6 +62,8 @@ pub(crate) use planning::every::{Every, Small};
 pub use planning::trade_off::{
     Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,
 };
+#[doc(hidden)]
+pub use problem::accelerations::Acceleration;
 pub use problem::check::{MOST_CANDIDATES, MOST_INCREMENTS, MOST_PRICE};
 pub use problem::checked::CheckedRun;
 pub use problem::error::{FeedError, FeedErrors};

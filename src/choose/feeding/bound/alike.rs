@@ -9,7 +9,7 @@
 
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::{MOST_FEEDS, feeder_sums};
-use crate::choose::feeding::circuit::shape::{Copper, Cores};
+use crate::choose::feeding::circuit::shape::Cores;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW, SourceNumbers};
 
 /// A rail and its feeders, each cell drawing `amps`.
@@ -155,47 +155,48 @@ pub(crate) fn margin_at_least(
     margin
 }
 
-/// The same with joints where they are, in one pass over the cells.
-pub(crate) fn margin_over_cells(
-    m: &CheckedRun,
-    c: &Candidate,
-    source: &SourceNumbers,
-    cores: &Cores,
-) -> f64 {
-    let n = c.cells();
-    let copper = Copper::own(*cores);
-    let mut margin = f64::INFINITY;
-    let (mut sum, mut common_drop, mut lower) = (Vec::new(), Vec::new(), Vec::new());
-    for state in &m.states {
-        let total: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
-        sum.clear();
-        sum.resize(n, total);
-        common_drop.clear();
-        common_drop.resize(n, 0.0);
-        let flow = c
-            .rail(m, LOW, None, &copper)
-            .add_drops(&sum, &mut common_drop);
-        for &e in state {
-            sum.fill(m.least_amps[e]);
-            lower.clear();
-            lower.resize(n, 0.0);
-            let own = c.rail(m, LOW, Some(e), &copper).add_drops(&sum, &mut lower);
-            let fixed = source.volts[LOW]
-                - source.shared() * flow.total
-                - source.switch * own.total
-                - m.least_volts[e];
-            for (a, b) in lower.iter().zip(&common_drop) {
-                margin = margin.min(fixed - a - b);
-            }
-        }
-    }
-    margin
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::choose::feeding::circuit::shape::Copper;
     use crate::choose::feeding::tests::judged::candidates;
+
+    /// The same with joints where they are, in one pass over the cells.
+    fn margin_over_cells(
+        m: &CheckedRun,
+        c: &Candidate,
+        source: &SourceNumbers,
+        cores: &Cores,
+    ) -> f64 {
+        let n = c.cells();
+        let copper = Copper::own(*cores);
+        let mut margin = f64::INFINITY;
+        let (mut sum, mut common_drop, mut lower) = (Vec::new(), Vec::new(), Vec::new());
+        for state in &m.states {
+            let total: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
+            sum.clear();
+            sum.resize(n, total);
+            common_drop.clear();
+            common_drop.resize(n, 0.0);
+            let flow = c
+                .rail(m, LOW, None, &copper)
+                .add_drops(&sum, &mut common_drop);
+            for &e in state {
+                sum.fill(m.least_amps[e]);
+                lower.clear();
+                lower.resize(n, 0.0);
+                let own = c.rail(m, LOW, Some(e), &copper).add_drops(&sum, &mut lower);
+                let fixed = source.volts[LOW]
+                    - source.shared() * flow.total
+                    - source.switch * own.total
+                    - m.least_volts[e];
+                for (a, b) in lower.iter().zip(&common_drop) {
+                    margin = margin.min(fixed - a - b);
+                }
+            }
+        }
+        margin
+    }
 
     #[test]
     fn closed_forms_say_what_the_pass_over_all_cells_says() {

@@ -4,14 +4,15 @@
 //! have from there on bound all of them at once, and what is found out later lowers the bound.
 
 use super::alike::margin_at_least;
-use super::conditions::{average, two_feeds_one_loop};
+use super::conditions::average;
 use super::longest::longest_from;
-use super::march::{Branches, SLACK};
+use super::march::SLACK;
 use super::totals::Totals;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::placements::even;
 use crate::choose::feeding::circuit::rails::MOST_FEEDS;
 use crate::choose::feeding::circuit::shape::Span;
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW, STRETCH};
 use crate::choose::feeding::problem::spec::Pattern;
 
@@ -51,7 +52,6 @@ pub(crate) struct Most {
     furthest: Vec<Option<i64>>,
     two: Vec<Bound>,
     several: Vec<Bound>,
-    one_loop: bool,
     pub totals: Totals,
     /// Bounds whatever the pattern.
     all: usize,
@@ -95,7 +95,6 @@ impl Most {
             }
             furthest.extend(most);
         }
-        let one_loop = m.one_loop;
         let unknown = Bound {
             most: m.most_in_any().min(m.n),
             asked: false,
@@ -110,7 +109,6 @@ impl Most {
             furthest,
             two: vec![unknown; TWO_ENDED.len() * places * wires * wires * stretches],
             several: vec![unknown; SEVERAL.len() * places * wires * stretches],
-            one_loop,
             totals: Totals::new(m),
             all: unknown.most,
         }
@@ -166,7 +164,6 @@ impl Most {
     pub fn two(
         &mut self,
         m: &CheckedRun,
-        branches: &Branches,
         pattern: usize,
         place: usize,
         wires: [usize; 2],
@@ -175,7 +172,7 @@ impl Most {
     ) -> usize {
         let at = self.two_at(pattern, place, wires, x);
         let known = self.two[at];
-        if known.asked || known.most < least {
+        if !m.uses(Acceleration::LengthBounds) || known.asked || known.most < least {
             return known.most;
         }
         let source = &m.sources[place];
@@ -191,13 +188,8 @@ impl Most {
                 return false;
             }
             let joints = m.most_joints(start, n);
-            let cores = [left, right];
             let c = Candidate::new(0, n, kind, &[(0, 0), (n, 0)]);
             margin_at_least(m, &c, source, &[[left; 3], [right; 3], [0.0; 3]], joints) >= -SLACK
-                && (kind != Pattern::BothEnds
-                    || !self.one_loop
-                    || joints != [0.0; 2]
-                    || two_feeds_one_loop(m, branches, [0, n], [0, 0], source, cores))
         };
         let count = if kind == Pattern::BothEnds { 2 } else { 1 };
         let most = known
@@ -241,7 +233,7 @@ impl Most {
     ) -> usize {
         let at = self.several_at(pattern, place, wire, x);
         let known = self.several[at];
-        if known.asked || known.most < least {
+        if !m.uses(Acceleration::LengthBounds) || known.asked || known.most < least {
             return known.most;
         }
         let (kind, count, branches) = SEVERAL[pattern];
@@ -319,43 +311,5 @@ impl Most {
             }
         }
         span
-    }
-
-    /// Whether no longer segment fed like a candidate begins in its stretch, as far as is known.
-    pub fn is_longest(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
-        self.bound(m, c).is_some_and(|most| *most == c.cells())
-    }
-
-    /// Takes note that a candidate on plain tape is refused wherever in its stretch it begins: where no longer
-    /// one is left, segments fed like this are shorter.
-    pub fn refused(&mut self, m: &CheckedRun, c: &Candidate) {
-        if let Some(most) = self.bound(m, c)
-            && *most == c.cells()
-        {
-            *most = c.cells() - 1;
-        }
-    }
-
-    /// The bound that a candidate speaks for.
-    fn bound(&mut self, m: &CheckedRun, c: &Candidate) -> Option<&mut usize> {
-        let place = c.place(m);
-        let wire = |feed: usize| c.option(m, feed).wire;
-        let several = SEVERAL.iter().position(|p| p.0 == c.pattern);
-        let two = TWO_ENDED.iter().position(|p| *p == c.pattern);
-        match (several, two) {
-            // What is refused on plain tape may hold with a joint inside.
-            _ if !m.is_all_plain() => None,
-            // Of two ways to lie evenly the other may hold.
-            (Some(p), _) if even(SEVERAL[p].0, c.from, c.to)[1].is_some() => None,
-            (Some(p), _) if m.listed_inside.is_none() => {
-                let at = self.several_at(p, place, wire(0), c.from);
-                Some(&mut self.several[at].most)
-            }
-            (_, Some(p)) => {
-                let at = self.two_at(p, place, [wire(0), wire(1)], c.from);
-                Some(&mut self.two[at].most)
-            }
-            _ => None,
-        }
     }
 }

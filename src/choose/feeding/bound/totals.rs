@@ -12,6 +12,7 @@
 use super::alike::{Alike, greatest};
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::shape::Cores;
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::{BAND, CheckedRun, HIGH, LOW, SourceNumbers};
 use crate::choose::feeding::problem::least::cap;
 
@@ -61,6 +62,9 @@ impl Totals {
         cores: &Cores,
         joints: [f64; 2],
     ) -> bool {
+        if !m.uses(Acceleration::CurrentBounds) {
+            return false;
+        }
         let l = &m.limits;
         let most = |common: bool, limit: f64| {
             let fed = c.entered_by(common).map(|feed| m.through(wires[feed]));

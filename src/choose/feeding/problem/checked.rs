@@ -1,5 +1,6 @@
 //! A checked run as plain numbers in SI units: what the kernels work on.
 
+use super::accelerations::Acceleration;
 use super::least::MostCells;
 use super::reels::Reels;
 use super::spec::{FeedLimits, Pattern, RunProblem};
@@ -128,6 +129,7 @@ pub struct CheckedRun {
     pub(in crate::choose::feeding) branch: usize,
     pub(in crate::choose::feeding) limits: FeedLimits,
     pub(in crate::choose::feeding) patterns: Vec<Pattern>,
+    pub(in crate::choose::feeding) switched_off: Option<Acceleration>,
     /// Marks listed for feeds inside a segment, if they are few enough to try every pair and triple.
     pub(in crate::choose::feeding) listed_inside: Option<Vec<usize>>,
 }

@@ -1,5 +1,6 @@
 //! What is asked: one run with its tape, places, wires, limits and prices, checked and turned into plain numbers.
 
+pub(crate) mod accelerations;
 pub(crate) mod build;
 pub(crate) mod check;
 pub(crate) mod checked;

@@ -7,8 +7,9 @@
 //! limit is taken: no way that was not examined costs less. So each `best[x]` is proven when it is stated,
 //! and the chain from the start of the run is a cheapest.
 //!
-//! What lies before a mark costs something at least ([`prefix`](super::prefix)), and a chain with breaks at few marks says how
-//! much is enough for the whole: no mark is examined from which the rest would cost too much.
+//! What lies before a mark costs something at least ([`prefix`](super::prefix)), and so does the whole run. Chains that exceed
+//! that by little are looked for first, then by more: no mark is examined from which the rest would cost too much, and what
+//! was found within less stays. Where the bound is far off, a chain with breaks at few marks says how much is enough.
 
 use super::blocks::Lengths;
 use super::feeders::{Feeders, NO_WAY};
@@ -17,6 +18,7 @@ use super::rests::Rests;
 use super::ways::Way;
 use crate::choose::feeding::circuit::candidate::{Candidate, Key};
 use crate::choose::feeding::figures::Chosen;
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
 use crate::choose::feeding::verdict::oracle::Oracle;
@@ -34,6 +36,10 @@ const APART: usize = 8;
 
 /// The share of its cost by which chains may exceed the first one and still be known: the next best is often among them.
 const MORE: i64 = 32;
+
+/// Chains are first looked for among those that exceed the least by so many of its parts.
+const PARTS: i64 = 48;
+const STEPS: [i64; 4] = [2, 3, 4, 6];
 
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
@@ -112,22 +118,35 @@ impl<'a> Search<'a> {
         without: Without<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
-        if self.least_before() >= NO_WAY {
+        let least = self.least_before();
+        if least >= NO_WAY {
             return Ok(None);
         }
-        let known = self.known_within.filter(|_| without.these.is_empty());
-        if let Some(within) = known {
-            let first = self.way_on(0, self.most, without);
-            match first {
-                Some((key, _)) if key.cost <= within => return Ok(self.chain_from(first)),
-                // One that costs more than all that are known may be dearer than others, but no more is wanted.
-                Some((key, _)) => return self.within(key.cost, true, without, progress),
-                None if within >= self.most => return Ok(None),
-                None => {}
+        let mut known = self.known_within.filter(|_| without.these.is_empty());
+        let costs = STEPS.map(|step| least.saturating_add(least / PARTS * step));
+        let all = self.most;
+        let stepped = self.m.uses(Acceleration::CostSteps);
+        let mut costs = costs.into_iter().filter(|cost| stepped && *cost < all);
+        loop {
+            let next = costs.by_ref().find(|cost| Some(*cost) > known);
+            if let Some(within) = known {
+                // A chain that costs more than all that are known may be dearer than others, but no more is wanted.
+                let first = self.way_on(0, next.unwrap_or(all), without);
+                match first {
+                    Some((key, _)) if key.cost <= within => return Ok(self.chain_from(first)),
+                    Some((key, _)) => return self.within(key.cost, true, without, progress),
+                    None if within >= all => return Ok(None),
+                    None => {}
+                }
             }
+            let Some(most) = next else {
+                let most = self.with_few_breaks(without, progress)?;
+                return self.within(most, known.is_some(), without, progress);
+            };
+            self.solve(without, most, 1, known.is_some(), progress)?;
+            self.known_within = without.these.is_empty().then_some(most);
+            known = Some(most);
         }
-        let most = self.with_few_breaks(without, progress)?;
-        self.within(most, known.is_some(), without, progress)
     }
 
     /// The cheapest chain where `most` is known to be enough; what is known of less is kept where `more` is asked.
@@ -174,6 +193,9 @@ impl<'a> Search<'a> {
         without: Without<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<i64, FeedError> {
+        if !self.m.uses(Acceleration::FewBreaks) {
+            return Ok(self.most);
+        }
         if self.oracle.relaxed {
             // What may hold by necessary conditions alone bounds nothing.
             return Ok(i64::MAX);

@@ -144,9 +144,7 @@ impl Search<'_> {
             return;
         };
         let bounds = &mut self.oracle.bounds;
-        let most = bounds
-            .most
-            .two(m, &bounds.branches, p, left.place, wires, x, shortest);
+        let most = bounds.most.two(m, p, left.place, wires, x, shortest);
         for place in self.worth(x, most, least, limit).rev() {
             let Some((to, base)) = self.base(x, place) else {
                 continue;

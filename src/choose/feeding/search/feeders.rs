@@ -158,17 +158,6 @@ impl Feeders {
         self.least[self.at(row, mark)]
     }
 
-    /// By how much a feeder costs less at most at the next mark, in either lane.
-    pub fn falls(&self, row: usize) -> i64 {
-        let lanes = [&self.inside.cost, &self.at_end.cost].map(|cost| {
-            let row = &cost[self.at(row, 0)..self.at(row + 1, 0)];
-            row.windows(2)
-                .map(|pair| pair[0].saturating_sub(pair[1]))
-                .max()
-        });
-        lanes.into_iter().flatten().max().unwrap_or(0).max(0)
-    }
-
     /// Least cost of a feeder at any mark from the first to the last.
     #[inline]
     pub fn least_in(&self, row: usize, first: usize, last: usize) -> i64 {

@@ -12,9 +12,9 @@
 use super::chain::{Search, Without};
 use crate::choose::feeding::circuit::candidate::{Candidate, Key};
 use crate::choose::feeding::circuit::placements::even;
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::{CheckedRun, FeedOption};
 use crate::choose::feeding::problem::spec::Pattern;
-use crate::choose::feeding::verdict::by_march::Longer;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::ops::Range;
@@ -53,8 +53,8 @@ impl Search<'_> {
         let others = self.feeders.rows().filter(|row| Some(*row) != first);
         for row in first.into_iter().chain(others) {
             self.one_feed(x, row, limit);
-            if self.m.emitters() == 1 {
-                // Segments on one feed are judged by marches, which takes little: the best limits all others.
+            if self.m.emitters() == 1 && self.m.uses(Acceleration::OneFeedFirst) {
+                // A segment on one feed takes little to judge: the best limits all others.
                 let best = self.first_that_holds(x, without, limit);
                 limit = best.map(|way| way.key).or(limit);
                 self.waiting.extend(best.map(Reverse));
@@ -94,13 +94,10 @@ impl Search<'_> {
             if way.holds {
                 return Some(way);
             }
-            let permitted = self.permits(&way.candidate, without);
-            let price = if permitted {
-                self.oracle.price(self.m, &way.candidate)
-            } else {
-                None
-            };
-            let longer_may_hold = !(permitted && price.is_none() && self.learn(&way.candidate));
+            let price = self
+                .permits(&way.candidate, without)
+                .then(|| self.oracle.price(self.m, &way.candidate))
+                .flatten();
             let price = price.filter(|_| self.is_within(&way.candidate));
             if let Some(watts) = price {
                 let mut dearer = way;
@@ -116,34 +113,11 @@ impl Search<'_> {
                 let at = self.rests.between(x, way.candidate.to).end - 1;
                 let (feed, option) = way.candidate.feeds[0];
                 self.group(x, feed, option, first..at, limit);
-                if longer_may_hold {
-                    self.group(x, feed, option, at + 1..last, limit);
-                }
+                self.group(x, feed, option, at + 1..last, limit);
                 open.extend(self.waiting.drain(..));
             }
         }
         None
-    }
-
-    /// Takes note that a candidate is refused, and says whether every longer one from the same mark on the same feed
-    /// is with it.
-    fn learn(&mut self, c: &Candidate) -> bool {
-        let m = self.m;
-        match self.oracle.speaks_for(m, c) {
-            Longer::None => return false,
-            Longer::BesideTheSame => return true,
-            Longer::Any => {}
-        }
-        let (feed, option) = c.feeds[0];
-        if c.pattern == Pattern::End {
-            let longest = &mut self.oracle.bounds.reach_left[feed][option];
-            *longest = (*longest).min(c.cells() - 1);
-        } else {
-            let o = c.option(m, 0);
-            let row = self.feeders.row(o.place, o.wire);
-            self.right_of.lower(row, feed, c.to - feed - 1);
-        }
-        true
     }
 
     /// The best way of the next break mark, begun at `x` and a little changed, where that holds: a limit for all
@@ -155,7 +129,10 @@ impl Search<'_> {
         without: Without<'_>,
     ) -> Option<Way> {
         let m = self.m;
-        if x == 0 && without.first.is_some() || !m.fixed_segments.is_empty() {
+        if !m.uses(Acceleration::LikeTheNeighbour)
+            || x == 0 && without.first.is_some()
+            || !m.fixed_segments.is_empty()
+        {
             return None;
         }
         let next = self.rests.mark(self.rests.between(0, x).end)?;

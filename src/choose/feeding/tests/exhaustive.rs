@@ -187,31 +187,3 @@ fn a_longer_branch_may_ease_the_other() {
         );
     }
 }
-
-#[test]
-fn of_two_even_ways_to_lie_neither_speaks_for_the_other() {
-    let mut problem = problem(1, 0.5, false, 400);
-    problem.increments = 33;
-    let m = problem.clone().check().expect("a sound run");
-    let all = candidates(&m, 0, m.n);
-    let three = |c: &&Candidate| c.pattern == Pattern::ThreeInside && c.feeds[0].1 == 0;
-    let ways: Vec<_> = all.iter().filter(three).collect();
-    assert_eq!(ways.len(), 2);
-    let mut oracle = Search::new(&m).oracle;
-    let place = SEVERAL.iter().position(|p| p.0 == Pattern::ThreeInside);
-    let place = place.expect("three feeds are several");
-    let most = &mut oracle.bounds.most;
-    assert_eq!(most.several(&m, place, 0, 0, 0, 1), m.n);
-    most.refused(&m, ways[0]);
-    assert_eq!(most.known_several(place, 0, 0, 0), m.n);
-    // Where there is one way only, what is refused is too long.
-    let four = Candidate::new(0, 32, Pattern::ThreeInside, &[(5, 0), (16, 0), (27, 0)]);
-    assert_eq!(even(Pattern::ThreeInside, 0, 32)[1], None);
-    problem.increments = 32;
-    let m = problem.check().expect("a sound run");
-    let mut oracle = Search::new(&m).oracle;
-    let most = &mut oracle.bounds.most;
-    assert_eq!(most.several(&m, place, 0, 0, 0, 1), 32);
-    most.refused(&m, &four);
-    assert_eq!(most.known_several(place, 0, 0, 0), 31);
-}

@@ -1,8 +1,6 @@
 //! Whether one candidate segment keeps every limit, and by how much it misses.
 
-pub(crate) mod by_march;
 pub(crate) mod currents;
-pub(crate) mod draws;
 pub(crate) mod judge;
 pub(crate) mod measure;
 pub(crate) mod oracle;

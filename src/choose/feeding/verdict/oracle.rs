@@ -1,15 +1,12 @@
 //! Whether a candidate keeps every limit: what is known of its shape, or else a full evaluation.
 //!
 //! ```text
-//!  one feed, one emitter: by marches ([`by_march`](super::by_march))
-//!  else: facts about spans of feeder lengths ─► necessary conditions ─► a verdict for the whole span,
+//!  necessary conditions ─► facts about spans of feeder lengths ─► a verdict for the whole span,
 //!  or for the candidate alone
 //! ```
 //! Facts are proven: by enclosure for spans ([`spans`](super::spans)); and where the loads of one emitter
 //! fold to one loop also by monotony: a longer feeder lowers every cell and takes from what all draw.
 
-use super::currents::currents_surely_hold;
-use super::draws::Draws;
 use super::judge::Judge;
 use super::measure::LimitKind;
 use super::spans::Ends;
@@ -17,6 +14,7 @@ use crate::choose::feeding::bound::conditions::Bounds;
 use crate::choose::feeding::bound::most::Most;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::shape::{Copper, Routes, Shape, Span};
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::CheckedRun;
 use rustc_hash::FxHashMap;
 
@@ -37,12 +35,8 @@ pub(crate) struct Oracle {
     /// Only the necessary conditions count.
     pub relaxed: bool,
     facts: FxHashMap<Shape, Facts>,
-    /// Price of the watts that evaluated candidates lose, or where a limit breaks which one, if that is known.
-    known: FxHashMap<Candidate, Result<i64, Option<LimitKind>>>,
-    /// The limit that the last candidate refused was found to break.
-    pub(crate) refused_by: Option<LimitKind>,
-    /// Draws of branches at the low and at the high corner, each made when it is first asked for.
-    pub(crate) draws: [Option<Draws>; 2],
+    /// Price of the watts that evaluated candidates lose, none where a limit breaks.
+    known: FxHashMap<Candidate, Option<i64>>,
 }
 
 impl Oracle {
@@ -53,8 +47,6 @@ impl Oracle {
             relaxed: false,
             facts: FxHashMap::default(),
             known: FxHashMap::default(),
-            refused_by: None,
-            draws: [None, None],
         }
     }
 
@@ -68,11 +60,10 @@ impl Oracle {
         if self.relaxed {
             return self.bounds.may_hold(m, c).then_some(0);
         }
-        self.refused_by = None;
-        let remembered = m.spec.costs.energy.is_some() || !m.is_plain(c.from, c.to);
+        let joined = m.spec.costs.energy.is_some() || !m.is_plain(c.from, c.to);
+        let remembered = joined && m.uses(Acceleration::KeptVerdicts);
         if remembered && let Some(known) = self.known.get(c) {
-            self.refused_by = known.err().flatten();
-            return known.ok();
+            return *known;
         }
         let price = self.holds(m, c).then(|| {
             m.spec.costs.energy.as_ref().map_or(0, |energy| {
@@ -81,7 +72,7 @@ impl Oracle {
             })
         });
         if remembered {
-            self.known.insert(*c, price.ok_or(self.refused_by));
+            self.known.insert(*c, price);
         }
         price
     }
@@ -95,42 +86,17 @@ impl Oracle {
             (Some(true), Some(true)) if settled => Some(true),
             _ => None,
         };
-        let surely = |m: &CheckedRun| {
-            let cores = c.cores(m);
-            let mut corners = c.current_corners(m).iter();
-            let hold = corners.all(|k| currents_surely_hold(m, c, *k, &cores));
-            hold.then_some(true)
-        };
-        let mut known = (None, None);
-        if c.count == 1 {
-            if !self.bounds.may_hold_at_once(m, c) {
-                return false;
-            }
-            known.0 = self.light_by_march(m, c);
-            if known.0 == Some(false) {
-                return false;
-            }
-            known.1 = surely(m).or_else(|| self.currents_by_march(m, c));
-            if let Some(holds) = decided(known) {
-                return holds;
-            }
+        if !self.bounds.may_hold(m, c) {
+            return false;
         }
         let asked = Asked::new(m, c, plain);
         let facts = self.facts.entry(asked.shape).or_default();
-        known.0 = known.0.or(verdict(&facts.light, &asked.routes));
-        known.1 = known.1.or(verdict(&facts.currents, &asked.routes));
-        if let Some(holds) = decided(known) {
-            if !holds {
-                self.refused_by_a_fact(m, c, &asked);
-            }
-            return holds;
-        }
-        if c.count > 1 && !self.bounds.may_hold_at_once(m, c) {
-            return false;
-        }
-        if c.count > 1 {
-            known.1 = known.1.or_else(|| surely(m));
-        }
+        let known = if m.uses(Acceleration::SharedVerdicts) {
+            let of = |known: &Known| verdict(known, &asked.routes);
+            (of(&facts.light), of(&facts.currents))
+        } else {
+            (None, None)
+        };
         if let Some(holds) = decided(known) {
             return holds;
         }
@@ -156,23 +122,7 @@ impl Oracle {
         if let Some(holds) = decided((light, currents)) {
             return holds;
         }
-        self.refused_by = self.judge.broken(m, c).map(|f| f.kind);
-        self.refused_by.is_none()
-    }
-
-    /// Where a fact about the whole stretch refuses a longest segment, those that begin there are shorter.
-    fn refused_by_a_fact(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) {
-        if !self.bounds.most.is_longest(m, c) {
-            return;
-        }
-        let span = asked.span(&self.bounds.most, m, c);
-        let facts = self.facts.entry(asked.shape).or_default();
-        let mut all = facts.light.iter().chain(&facts.currents);
-        if all.any(|(s, holds)| {
-            *holds == Some(false) && s.contains(&span.low) && s.contains(&span.high)
-        }) {
-            self.bounds.most.refused(m, c);
-        }
+        self.judge.broken(m, c).is_none()
     }
 
     /// Whether the limits of light hold, and what follows for others of its shape; none where the joints inside
@@ -181,7 +131,8 @@ impl Oracle {
         let span = asked.span(&self.bounds.most, m, c);
         let (near, far) = asked.ends(m, c, &span);
         let facts = self.facts.entry(asked.shape).or_default();
-        let tried = facts.light.iter().any(|(s, _)| *s == span);
+        let tried =
+            !m.uses(Acceleration::SharedVerdicts) || facts.light.iter().any(|(s, _)| *s == span);
         if !asked.folds {
             if !(tried || asked.plain && span.is_point()) {
                 let ends = Ends {
@@ -190,9 +141,6 @@ impl Oracle {
                 };
                 let holds = self.judge.light_over(m, c, &ends);
                 facts.light.push((span, holds));
-                if holds == Some(false) {
-                    self.bounds.most.refused(m, c);
-                }
                 if holds.is_some() {
                     return holds;
                 }
@@ -201,9 +149,10 @@ impl Oracle {
                 return None;
             }
         }
-        let broken = self.judge.counted(|judge| judge.light_broken(m, c));
-        self.refused_by = broken.map(|f| f.kind);
-        let holds = broken.is_none();
+        let holds = self
+            .judge
+            .counted(|judge| judge.light_broken(m, c))
+            .is_none();
         if !asked.folds {
             facts.light.push((Span::point(asked.routes), Some(holds)));
         } else if holds {
@@ -220,7 +169,6 @@ impl Oracle {
                 facts.light.push((span, None));
                 if refused {
                     facts.light.push((Span::from(span.low), Some(false)));
-                    self.bounds.most.refused(m, c);
                 }
             }
         }
@@ -232,7 +180,8 @@ impl Oracle {
         let span = asked.span(&self.bounds.most, m, c);
         let (near, far) = asked.ends(m, c, &span);
         let facts = self.facts.entry(asked.shape).or_default();
-        let tried = facts.currents.iter().any(|(s, _)| *s == span);
+        let tried =
+            !m.uses(Acceleration::SharedVerdicts) || facts.currents.iter().any(|(s, _)| *s == span);
         if !(tried || asked.plain && span.is_point()) {
             let ends = Ends {
                 near: &near,
@@ -260,9 +209,6 @@ impl Oracle {
             if known.0 != span {
                 facts.currents.push((span, None));
             }
-            if known.1 == Some(false) {
-                self.bounds.most.refused(m, c);
-            }
             if known.1.is_some() {
                 return known.1;
             }
@@ -271,7 +217,6 @@ impl Oracle {
             return None;
         }
         let broken = self.judge.counted(|judge| judge.currents_broken(m, c));
-        self.refused_by = broken.map(|f| f.kind);
         let holds = broken.is_none();
         let by_total = broken.is_some_and(|f| {
             matches!(f.kind, LimitKind::SegmentCurrent | LimitKind::OutputCurrent)

@@ -8,7 +8,6 @@
 //! Joints inside may lie anywhere: one of `R` ohm changes no drop by more than `R` times all the current
 //! (the share of any cell's current that passes it is between −1 and 1), and lowers none on a rail that is fed once.
 
-use super::currents::currents_surely_hold;
 use super::judge::Judge;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::{CoreSpan, MOST_FEEDS};
@@ -128,9 +127,6 @@ impl Judge {
                 by_total: true,
             });
             for &corner in c.current_corners(m) {
-                if currents_surely_hold(m, c, corner, &ends.near.cores) {
-                    continue;
-                }
                 for state in 0..m.states.len() {
                     match (judge.state_currents_over(m, c, corner, state, ends), all) {
                         (Some(verdict), _) if !verdict.holds => return Some(verdict),
