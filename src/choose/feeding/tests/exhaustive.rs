@@ -1,11 +1,7 @@
 //! The search beside judging every candidate of runs that are longer than a stretch.
 
-use super::judged::{candidates, cheapest, searched};
-use crate::choose::feeding::bound::most::SEVERAL;
-use crate::choose::feeding::circuit::candidate::Candidate;
-use crate::choose::feeding::circuit::placements::even;
+use super::judged::{cheapest, searched};
 use crate::choose::feeding::problem::spec::*;
-use crate::choose::feeding::search::chain::Search;
 use crate::exact::{CutPitch, ExactLength};
 use crate::load::{Load, Resistive, StraightLine};
 use crate::network::Polarity;

@@ -6,7 +6,6 @@ use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::RailFlow;
 use crate::choose::feeding::circuit::shape::Copper;
 use crate::choose::feeding::problem::checked::CheckedRun;
-use crate::choose::feeding::problem::least::cap;
 
 impl Judge {
     /// The limit of current that breaks where those of light hold; of several the one that teaches most about other candidates.
