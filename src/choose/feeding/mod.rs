@@ -57,8 +57,8 @@ mod search;
 mod tests;
 mod verdict;
 
-pub use planning::each::plan_each;
-pub(crate) use planning::every::{Every, Small};
+pub use planning::many::plan_each;
+pub(crate) use planning::segment_list::{ListLimits, SegmentList};
 pub use planning::trade_off::{
     Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,
 };
@@ -75,4 +75,4 @@ pub use result::plan::{
     Alternative, Binding, Conductor, ConductorFeed, FeedPoint, FeedProblem, Infeasible, Marks,
     Proof, RunFeedPlan, RunOutcome, Segment, SegmentFigures,
 };
-pub use verdict::measure::LimitKind;
+pub use verdict::measured::LimitKind;

@@ -1,7 +1,7 @@
 //! Necessary conditions, each in constant or logarithmic time: what they refuse cannot hold.
 
-use super::march::{Branches, Need, SLACK, Side, volts_needed};
-use super::most::Most;
+use super::branch_needs::{BranchNeed, BranchNeeds, SLACK, Side, volts_needed};
+use super::lengths::LengthBounds;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::MOST_FEEDS;
 use crate::choose::feeding::problem::checked::{CheckedRun, FeedOption, LOW, SourceNumbers};
@@ -9,18 +9,18 @@ use crate::choose::feeding::problem::spec::Pattern;
 
 /// The necessary conditions of one run.
 #[derive(Debug)]
-pub(crate) struct Bounds {
-    pub branches: Branches,
+pub(crate) struct Conditions {
+    pub branches: BranchNeeds,
     /// Longest branch by mark and option: to the right, and to the left of segments that end there.
     pub reach_right: Vec<Vec<usize>>,
     pub reach_left: Vec<Vec<usize>>,
     /// Most increments of segments with several feeds.
-    pub most: Most,
+    pub most: LengthBounds,
 }
 
-impl Bounds {
+impl Conditions {
     pub fn new(m: &CheckedRun) -> Self {
-        let branches = Branches::new(m);
+        let branches = BranchNeeds::new(m);
         // A list is like that of the mark before.
         let reach = |side: Side, mark: usize, last: &[usize]| -> Vec<usize> {
             let (list, most) = match side {
@@ -50,7 +50,7 @@ impl Bounds {
             reach_right: all(Side::Right),
             reach_left: all(Side::Left),
             branches,
-            most: Most::new(m),
+            most: LengthBounds::new(m),
         }
     }
 
@@ -78,8 +78,8 @@ impl Bounds {
         let core = option.core[LOW];
         let (common, returns) = (0.5 * m.joint_common[f], 0.5 * m.joint_returns[f]);
         let light = l.iter().zip(r).all(|(l, r)| {
-            let through = |n: &Need| n.volts + common * n.sum + returns * n.own;
-            let together = Need {
+            let through = |n: &BranchNeed| n.volts + common * n.sum + returns * n.own;
+            let together = BranchNeed {
                 volts: through(l).max(through(r)),
                 own: l.own + r.own,
                 sum: l.sum + r.sum,

@@ -19,13 +19,13 @@ pub(crate) struct Candidate {
 
 /// What is minimised, in this order: money, feeds, unevenness of the branches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub(crate) struct Key {
+pub(crate) struct Rank {
     pub cost: i64,
     pub feeds: u64,
     pub uneven: u64,
 }
 
-impl std::ops::Add for Key {
+impl std::ops::Add for Rank {
     type Output = Self;
     fn add(self, other: Self) -> Self {
         Self {

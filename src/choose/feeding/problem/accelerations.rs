@@ -15,8 +15,6 @@ pub enum Acceleration {
     FewBreaks,
     /// What holds from the next mark, moved, limits what is looked at.
     LikeTheNeighbour,
-    /// With one emitter what holds on one feed limits what is looked at on several.
-    OneFeedFirst,
     /// Bounds on lengths of segments with several feeds, for a stretch of marks.
     LengthBounds,
     /// Bounds on what a segment draws, in closed form.
@@ -29,12 +27,11 @@ pub enum Acceleration {
 
 impl Acceleration {
     /// Every one.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 8] = [
         Self::CostBefore,
         Self::CostSteps,
         Self::FewBreaks,
         Self::LikeTheNeighbour,
-        Self::OneFeedFirst,
         Self::LengthBounds,
         Self::CurrentBounds,
         Self::SharedVerdicts,

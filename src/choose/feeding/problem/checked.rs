@@ -1,7 +1,7 @@
 //! A checked run as plain numbers in SI units: what the kernels work on.
 
 use super::accelerations::Acceleration;
-use super::least::MostCells;
+use super::cell_limits::CellLimits;
 use super::reels::Reels;
 use super::spec::{FeedLimits, Pattern, RunProblem};
 use crate::load::{Form, Law};
@@ -82,7 +82,7 @@ pub struct CheckedRun {
     pub(in crate::choose::feeding) least_volts: Vec<f64>,
     pub(in crate::choose::feeding) least_amps: Vec<f64>,
     /// How many increments the limits of current leave.
-    pub(in crate::choose::feeding) most: MostCells,
+    pub(in crate::choose::feeding) most: CellLimits,
     /// Sets of lit emitters as lists, without repeats.
     pub(in crate::choose::feeding) states: Vec<Vec<usize>>,
     /// Joints by mark: common, returns (ohm), price summed over the marks before.

@@ -2,10 +2,10 @@
 
 pub(crate) mod accelerations;
 pub(crate) mod build;
+pub(crate) mod cell_limits;
 pub(crate) mod check;
 pub(crate) mod checked;
 pub(crate) mod error;
-pub(crate) mod least;
 pub(crate) mod places;
 pub(crate) mod reels;
 pub(crate) mod spec;

@@ -1,6 +1,6 @@
 //! The search beside judging every candidate of runs that are longer than a stretch.
 
-use super::judged::{cheapest, searched};
+use super::every_candidate::{cheapest, searched};
 use crate::choose::feeding::problem::spec::*;
 use crate::exact::{CutPitch, ExactLength};
 use crate::load::{Load, Resistive, StraightLine};

@@ -1,7 +1,7 @@
 //! Runs on which a search that leaves out too much goes wrong: each beside judging every candidate. All invented.
 
+use super::every_candidate::{cheapest, searched};
 use super::exhaustive::problem;
-use super::judged::{cheapest, searched};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::spec::*;
 use crate::exact::ExactLength;

@@ -1,13 +1,13 @@
 //! Whether one candidate keeps its limits of current: surely, or by closing in from both sides.
 
-use super::judge::{Judge, MOST_PASSES};
-use super::measure::{Measured, current_figures};
+use super::measured::{Measured, current_figures};
+use super::solver::{MOST_PASSES, SegmentSolver};
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::RailFlow;
 use crate::choose::feeding::circuit::shape::Copper;
 use crate::choose::feeding::problem::checked::CheckedRun;
 
-impl Judge {
+impl SegmentSolver {
     /// The limit of current that breaks where those of light hold; of several the one that teaches most about other candidates.
     pub fn currents_broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         let copper = Copper::own(c.cores(m));

@@ -25,7 +25,7 @@ pub(crate) enum Side {
 
 /// What a branch needs at the mark of its feed, for one emitter of one state.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(crate) struct Need {
+pub(crate) struct BranchNeed {
     pub volts: f64,
     pub own: f64,
     pub sum: f64,
@@ -33,15 +33,15 @@ pub(crate) struct Need {
 
 /// Needs of branches by far end and length.
 #[derive(Debug, Clone)]
-pub(crate) struct Branches {
+pub(crate) struct BranchNeeds {
     /// Emitter of each pair of state and lit emitter.
     pub emitter: Vec<usize>,
-    right: Vec<Vec<Need>>,
-    left: Vec<Vec<Need>>,
+    right: Vec<Vec<BranchNeed>>,
+    left: Vec<Vec<BranchNeed>>,
     uniform: bool,
 }
 
-impl Branches {
+impl BranchNeeds {
     pub fn new(m: &CheckedRun) -> Self {
         let emitter: Vec<usize> = m.states.iter().flatten().copied().collect();
         let top = m.sources.iter().map(|s| s.volts[LOW]).fold(0.0, f64::max) + SLACK;
@@ -65,7 +65,7 @@ impl Branches {
 
     /// Needs of the branch of `length` increments at the feed at `mark`; none where no source reaches.
     #[inline]
-    pub fn needs(&self, side: Side, mark: usize, length: usize) -> Option<&[Need]> {
+    pub fn needs(&self, side: Side, mark: usize, length: usize) -> Option<&[BranchNeed]> {
         let row = match side {
             _ if self.uniform => self.right.first(),
             Side::Right => self.right.get(mark + length),
@@ -99,7 +99,7 @@ impl Branches {
 
 /// Source volts that a need takes behind a feeder core of `core` ohm.
 #[inline]
-pub(crate) fn volts_needed(need: &Need, core: f64, source: &SourceNumbers) -> f64 {
+pub(crate) fn volts_needed(need: &BranchNeed, core: f64, source: &SourceNumbers) -> f64 {
     need.volts
         + core * (need.own + need.sum)
         + source.shared() * need.sum
@@ -107,13 +107,13 @@ pub(crate) fn volts_needed(need: &Need, core: f64, source: &SourceNumbers) -> f6
 }
 
 /// Marches one row until no source reaches.
-fn row(m: &CheckedRun, side: Side, end: usize, top: f64) -> Vec<Need> {
+fn row(m: &CheckedRun, side: Side, end: usize, top: f64) -> Vec<BranchNeed> {
     let pairs: usize = m.states.iter().map(Vec::len).sum();
     let room = match side {
         Side::Right => end,
         Side::Left => m.n - end,
     };
-    let mut needs = vec![Need::default(); pairs];
+    let mut needs = vec![BranchNeed::default(); pairs];
     let mut cells = needs.clone();
     let corner = &m.corners[LOW];
     // Between two feeds the maker counts half the span; one of them may carry more of it.
@@ -146,7 +146,7 @@ fn row(m: &CheckedRun, side: Side, end: usize, top: f64) -> Vec<Need> {
                 } else {
                     corner.amps(e, volts)
                 };
-                cells[p + q] = Need {
+                cells[p + q] = BranchNeed {
                     volts,
                     own: last.own + amps,
                     sum: 0.0,

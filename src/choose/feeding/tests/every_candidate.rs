@@ -6,8 +6,8 @@
 
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::problem::checked::CheckedRun;
-use crate::choose::feeding::search::chain::{Chain, Search, Without};
-use crate::choose::feeding::verdict::judge::Judge;
+use crate::choose::feeding::search::chain::{Chain, Exclusions, Search};
+use crate::choose::feeding::verdict::solver::SegmentSolver;
 use crate::progress::Progress;
 use std::collections::BTreeSet;
 
@@ -15,9 +15,9 @@ use std::collections::BTreeSet;
 pub(crate) fn searched(m: &CheckedRun) -> Option<Chain> {
     let these = &BTreeSet::new();
     let mut search = Search::new(m);
-    let without = Without { these, first: None };
+    let without = Exclusions { these, first: None };
     let chain = search.cheapest(without, &mut Progress::silent());
-    assert!(!search.oracle.is_exhausted(m));
+    assert!(!search.verdicts.is_exhausted(m));
     chain.expect("nobody stops it")
 }
 
@@ -30,7 +30,7 @@ pub(crate) fn candidates(m: &CheckedRun, from: usize, to: usize) -> Vec<Candidat
 
 /// Cost of the cheapest chain, every candidate that could be cheaper judged in full.
 pub(crate) fn cheapest(m: &CheckedRun) -> Option<i64> {
-    let mut judge = Judge::default();
+    let mut solver = SegmentSolver::default();
     let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
     best[m.n] = Some(0);
     for from in (0..m.n)
@@ -41,11 +41,11 @@ pub(crate) fn cheapest(m: &CheckedRun) -> Option<i64> {
             let Some(rest) = best[to] else { continue };
             for c in candidates(m, from, to) {
                 let known = c.price(m) + m.break_cost[to] + rest;
-                if best[from].is_some_and(|b| known >= b) || judge.broken(m, &c).is_some() {
+                if best[from].is_some_and(|b| known >= b) || solver.broken(m, &c).is_some() {
                     continue;
                 }
                 let watts = m.spec.costs.energy.as_ref().map_or(0.0, |energy| {
-                    judge.lost(m, &c) * energy.time.value / 3.6e6 * energy.per_kilowatt_hour as f64
+                    solver.lost(m, &c) * energy.time.value / 3.6e6 * energy.per_kilowatt_hour as f64
                 });
                 let cost = known + watts.round() as i64;
                 best[from] = Some(best[from].map_or(cost, |b| b.min(cost)));
@@ -57,7 +57,7 @@ pub(crate) fn cheapest(m: &CheckedRun) -> Option<i64> {
 
 /// Cost of the cheapest chain from the start to each mark, with the break there and without watts lost.
 pub(crate) fn cheapest_before(m: &CheckedRun) -> Vec<Option<i64>> {
-    let mut judge = Judge::default();
+    let mut solver = SegmentSolver::default();
     let mut best: Vec<Option<i64>> = vec![None; m.n + 1];
     best[0] = Some(0);
     for to in (1..=m.n).filter(|to| *to == m.n || m.can_break[*to]) {
@@ -65,7 +65,7 @@ pub(crate) fn cheapest_before(m: &CheckedRun) -> Vec<Option<i64>> {
             let Some(before) = best[from] else { continue };
             for c in candidates(m, from, to) {
                 let cost = before + c.price(m) + m.break_cost[to];
-                if best[to].is_none_or(|b| cost < b) && judge.broken(m, &c).is_none() {
+                if best[to].is_none_or(|b| cost < b) && solver.broken(m, &c).is_none() {
                     best[to] = Some(cost);
                 }
             }

@@ -6,18 +6,22 @@
 //! A segment is as long as its necessary conditions let it be, and each of its feeders costs the least there is where it
 //! may lie.
 
-use super::blocks::Lengths;
-use super::feeders::{Feeders, NO_WAY};
+use super::branch_lengths::BranchLengths;
+use super::feeders::{FeederTable, NO_WAY};
+use crate::choose::feeding::bound::lengths::{SEVERAL, TWO_ENDED};
 use crate::choose::feeding::bound::longest::{longest, longest_from};
-use crate::choose::feeding::bound::most::{SEVERAL, TWO_ENDED};
 use crate::choose::feeding::circuit::placements::even_span;
 use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::{CheckedRun, STRETCH};
 use crate::choose::feeding::problem::spec::Pattern;
-use crate::choose::feeding::verdict::oracle::Oracle;
+use crate::choose::feeding::verdict::verdicts::SegmentVerdicts;
 
 /// Least cost of what lies before each mark, with a break there.
-pub(crate) fn costs(m: &CheckedRun, feeders: &Feeders, oracle: &mut Oracle) -> Vec<i64> {
+pub(crate) fn costs(
+    m: &CheckedRun,
+    feeders: &FeederTable,
+    verdicts: &mut SegmentVerdicts,
+) -> Vec<i64> {
     if !m.uses(Acceleration::CostBefore)
         || !m.fixed_segments.is_empty()
         || !m.fixed_feeds.is_empty()
@@ -26,15 +30,15 @@ pub(crate) fn costs(m: &CheckedRun, feeders: &Feeders, oracle: &mut Oracle) -> V
     }
     let rows = feeders.rows().len();
     let left = |row: usize| (0..=m.n).map(move |mark| feeders.left(row, mark).min(m.branch));
-    let mut all = Prefix {
+    let mut all = CostBefore {
         least: vec![NO_WAY; m.n + 1],
         beyond: vec![NO_WAY; m.n + 1],
-        left: Lengths::new(feeders.rows().flat_map(left).collect(), m.n + 1),
+        left: BranchLengths::new(feeders.rows().flat_map(left).collect(), m.n + 1),
         last: vec![0; rows],
         kinds: kinds(m, feeders),
         m,
         feeders,
-        oracle,
+        verdicts,
     };
     all.state(0, 0);
     let mut first = 0;
@@ -51,7 +55,7 @@ pub(crate) fn costs(m: &CheckedRun, feeders: &Feeders, oracle: &mut Oracle) -> V
 }
 
 /// The kinds of segments that are wanted.
-fn kinds(m: &CheckedRun, feeders: &Feeders) -> Vec<Kind> {
+fn kinds(m: &CheckedRun, feeders: &FeederTable) -> Vec<Kind> {
     let mut all = Vec::new();
     let has = |p: &Pattern| m.patterns.contains(p);
     for row in feeders.rows() {
@@ -71,16 +75,16 @@ fn kinds(m: &CheckedRun, feeders: &Feeders) -> Vec<Kind> {
 }
 
 /// Least costs by mark, made from the start of the run on.
-struct Prefix<'a> {
+struct CostBefore<'a> {
     m: &'a CheckedRun,
-    feeders: &'a Feeders,
-    oracle: &'a mut Oracle,
+    feeders: &'a FeederTable,
+    verdicts: &'a mut SegmentVerdicts,
     /// Of what lies before a mark, with the break there.
     least: Vec<i64>,
     /// The same less the joints before the next mark; of any mark from each on.
     beyond: Vec<i64>,
     /// By row and mark: longest left branch of a feed there, beside the right branches asked for so far.
-    left: Lengths,
+    left: BranchLengths,
     /// By row: the feed that was best for the last mark.
     last: Vec<usize>,
     kinds: Vec<Kind>,
@@ -95,7 +99,7 @@ enum Kind {
     Ends(usize, usize),
 }
 
-impl Prefix<'_> {
+impl CostBefore<'_> {
     fn state(&mut self, mark: usize, least: i64) {
         let m = self.m;
         if mark == m.n {
@@ -116,7 +120,7 @@ impl Prefix<'_> {
     /// Least cost of a chain whose last segment begins at `first` or after it and ends at `j`.
     fn segment(&mut self, first: usize, j: usize) -> i64 {
         let m = self.m;
-        let first = first.max(j.saturating_sub(self.oracle.bounds.most.any()));
+        let first = first.max(j.saturating_sub(self.verdicts.bounds.most.any()));
         let mut best = NO_WAY;
         // What was best for the last mark comes first: it bounds the others.
         let mut leader = 0;
@@ -154,7 +158,7 @@ impl Prefix<'_> {
         if (from..j).contains(&guess) && earliest(guess) <= guess {
             best = self.feed(earliest(guess), j, row, guess, best);
         }
-        for (block, own) in Lengths::blocks(from..j) {
+        for (block, own) in BranchLengths::blocks(from..j) {
             let first = earliest(own.start);
             let x = first.max(own.start.saturating_sub(self.left.most_in(row, block)));
             let feeder = feeders.least_in(row, own.start, own.end - 1);
@@ -183,7 +187,7 @@ impl Prefix<'_> {
             return best;
         };
         let o = &m.options[f][option];
-        let bounds = &self.oracle.bounds;
+        let bounds = &self.verdicts.bounds;
         let may = |left: usize| match left {
             0 => bounds.reach_right[f][option] >= j - f,
             _ => bounds.inside_may_hold(m, f, left, j - f, o),
@@ -205,7 +209,7 @@ impl Prefix<'_> {
         let Some(option) = self.feeders.option_at_end(row, j) else {
             return best;
         };
-        let reach = self.oracle.bounds.reach_left[j][option];
+        let reach = self.verdicts.bounds.reach_left[j][option];
         let x = first.max(j - reach.min(j));
         if x == j {
             return best;
@@ -226,7 +230,7 @@ impl Prefix<'_> {
                 // So do all that begin later.
                 break;
             }
-            let most = &mut self.oracle.bounds.most;
+            let most = &mut self.verdicts.bounds.most;
             if m.listed_inside.is_some() {
                 // Listed feeds lie anywhere.
                 let begin = x.max(j - most.any().min(j));
@@ -274,7 +278,7 @@ impl Prefix<'_> {
                 continue;
             }
             let shortest = j - x - longest(last - x, |more| cost(x + more) < best);
-            let bounds = &mut self.oracle.bounds;
+            let bounds = &mut self.verdicts.bounds;
             let mut most = shortest - 1;
             for p in (0..TWO_ENDED.len()).filter(|p| m.patterns.contains(&TWO_ENDED[*p])) {
                 let of = &mut bounds.most;

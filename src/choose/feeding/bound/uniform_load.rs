@@ -14,7 +14,7 @@ use crate::choose::feeding::problem::checked::{CheckedRun, LOW, SourceNumbers};
 
 /// A rail and its feeders, each cell drawing `amps`.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Alike {
+pub(crate) struct UniformLoad {
     increment: f64,
     amps: f64,
     count: usize,
@@ -24,7 +24,7 @@ pub(crate) struct Alike {
     sums: [f64; MOST_FEEDS],
 }
 
-impl Alike {
+impl UniformLoad {
     /// The common rail of a segment that begins at mark 0, or the return rail of an emitter.
     pub fn new(
         m: &CheckedRun,
@@ -83,7 +83,7 @@ impl Alike {
 }
 
 /// The greatest sum of the drops along some rails over `n` cells.
-pub(crate) fn greatest<const N: usize>(n: usize, rails: [&Alike; N]) -> f64 {
+pub(crate) fn greatest<const N: usize>(n: usize, rails: [&UniformLoad; N]) -> f64 {
     let mut marks = [n; 2 * MOST_FEEDS + 2];
     let mut count = 1;
     marks[0] = 0;
@@ -137,7 +137,7 @@ pub(crate) fn margin_at_least(
     let mut margin = f64::INFINITY;
     for state in &m.states {
         let sum: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
-        let common = Alike::new(m, c, LOW, None, cores, sum);
+        let common = UniformLoad::new(m, c, LOW, None, cores, sum);
         for &e in state {
             let amps = m.least_amps[e];
             let (shared, switch) = (source.shared() - eased[0], source.switch - eased[1]);
@@ -145,7 +145,7 @@ pub(crate) fn margin_at_least(
             let drop = if m.one_loop && c.entered_by(true) == c.entered_by(false) {
                 2.0 * greatest(n, [&common])
             } else {
-                let own = Alike::new(m, c, LOW, Some(e), cores, amps);
+                let own = UniformLoad::new(m, c, LOW, Some(e), cores, amps);
                 greatest(n, [&common, &own])
             };
             let drop = shared + drop;
@@ -159,7 +159,7 @@ pub(crate) fn margin_at_least(
 mod tests {
     use super::*;
     use crate::choose::feeding::circuit::shape::Copper;
-    use crate::choose::feeding::tests::judged::candidates;
+    use crate::choose::feeding::tests::every_candidate::candidates;
 
     /// The same with joints where they are, in one pass over the cells.
     fn margin_over_cells(

@@ -4,14 +4,14 @@
 //!  necessary conditions ─► facts about spans of feeder lengths ─► a verdict for the whole span,
 //!  or for the candidate alone
 //! ```
-//! Facts are proven: by enclosure for spans ([`spans`](super::spans)); and where the loads of one emitter
+//! Facts are proven: by enclosure for spans ([`spans`](super::span)); and where the loads of one emitter
 //! fold to one loop also by monotony: a longer feeder lowers every cell and takes from what all draw.
 
-use super::judge::Judge;
-use super::measure::LimitKind;
-use super::spans::Ends;
-use crate::choose::feeding::bound::conditions::Bounds;
-use crate::choose::feeding::bound::most::Most;
+use super::measured::LimitKind;
+use super::solver::SegmentSolver;
+use super::span::FeederEnds;
+use crate::choose::feeding::bound::conditions::Conditions;
+use crate::choose::feeding::bound::lengths::LengthBounds;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::shape::{Copper, Routes, Shape, Span};
 use crate::choose::feeding::problem::accelerations::Acceleration;
@@ -19,31 +19,31 @@ use crate::choose::feeding::problem::checked::CheckedRun;
 use rustc_hash::FxHashMap;
 
 /// What is known of spans of one shape: `None` where a span was tried and gave no verdict.
-type Known = Vec<(Span, Option<bool>)>;
+type SpanVerdicts = Vec<(Span, Option<bool>)>;
 
 #[derive(Debug, Default)]
-struct Facts {
-    light: Known,
-    currents: Known,
+struct ShapeVerdicts {
+    light: SpanVerdicts,
+    currents: SpanVerdicts,
 }
 
 /// Verdicts on candidates. The maps are only ever asked for one key, so their order does not matter.
 #[derive(Debug)]
-pub(crate) struct Oracle {
-    pub bounds: Bounds,
-    pub judge: Judge,
+pub(crate) struct SegmentVerdicts {
+    pub bounds: Conditions,
+    pub solver: SegmentSolver,
     /// Only the necessary conditions count.
     pub relaxed: bool,
-    facts: FxHashMap<Shape, Facts>,
+    facts: FxHashMap<Shape, ShapeVerdicts>,
     /// Price of the watts that evaluated candidates lose, none where a limit breaks.
     known: FxHashMap<Candidate, Option<i64>>,
 }
 
-impl Oracle {
+impl SegmentVerdicts {
     pub fn new(m: &CheckedRun) -> Self {
         Self {
-            bounds: Bounds::new(m),
-            judge: Judge::default(),
+            bounds: Conditions::new(m),
+            solver: SegmentSolver::default(),
             relaxed: false,
             facts: FxHashMap::default(),
             known: FxHashMap::default(),
@@ -52,7 +52,7 @@ impl Oracle {
 
     /// Whether the permitted number of evaluations is spent.
     pub fn is_exhausted(&self, m: &CheckedRun) -> bool {
-        self.judge.evaluated >= m.spec.effort
+        self.solver.evaluated >= m.spec.effort
     }
 
     /// Price of the watts a candidate loses, minor units, or none where it breaks a limit.
@@ -67,7 +67,7 @@ impl Oracle {
         }
         let price = self.holds(m, c).then(|| {
             m.spec.costs.energy.as_ref().map_or(0, |energy| {
-                let kilowatt_hours = self.judge.lost(m, c) * energy.time.value / 3.6e6;
+                let kilowatt_hours = self.solver.lost(m, c) * energy.time.value / 3.6e6;
                 (kilowatt_hours * energy.per_kilowatt_hour as f64).round() as i64
             })
         });
@@ -89,10 +89,10 @@ impl Oracle {
         if !self.bounds.may_hold(m, c) {
             return false;
         }
-        let asked = Asked::new(m, c, plain);
+        let asked = ShapeQuery::new(m, c, plain);
         let facts = self.facts.entry(asked.shape).or_default();
         let known = if m.uses(Acceleration::SharedVerdicts) {
-            let of = |known: &Known| verdict(known, &asked.routes);
+            let of = |known: &SpanVerdicts| verdict(known, &asked.routes);
             (of(&facts.light), of(&facts.currents))
         } else {
             (None, None)
@@ -122,12 +122,12 @@ impl Oracle {
         if let Some(holds) = decided((light, currents)) {
             return holds;
         }
-        self.judge.broken(m, c).is_none()
+        self.solver.broken(m, c).is_none()
     }
 
     /// Whether the limits of light hold, and what follows for others of its shape; none where the joints inside
     /// leave it open.
-    fn light(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) -> Option<bool> {
+    fn light(&mut self, m: &CheckedRun, c: &Candidate, asked: &ShapeQuery) -> Option<bool> {
         let span = asked.span(&self.bounds.most, m, c);
         let (near, far) = asked.ends(m, c, &span);
         let facts = self.facts.entry(asked.shape).or_default();
@@ -135,11 +135,11 @@ impl Oracle {
             !m.uses(Acceleration::SharedVerdicts) || facts.light.iter().any(|(s, _)| *s == span);
         if !asked.folds {
             if !(tried || asked.plain && span.is_point()) {
-                let ends = Ends {
+                let ends = FeederEnds {
                     near: &near,
                     far: &far,
                 };
-                let holds = self.judge.light_over(m, c, &ends);
+                let holds = self.solver.light_over(m, c, &ends);
                 facts.light.push((span, holds));
                 if holds.is_some() {
                     return holds;
@@ -150,8 +150,8 @@ impl Oracle {
             }
         }
         let holds = self
-            .judge
-            .counted(|judge| judge.light_broken(m, c))
+            .solver
+            .counted(|solver| solver.light_broken(m, c))
             .is_none();
         if !asked.folds {
             facts.light.push((Span::point(asked.routes), Some(holds)));
@@ -161,11 +161,11 @@ impl Oracle {
             facts.light.push((Span::from(asked.routes), Some(false)));
             // Nearer ones may hold; if not the nearest, then none.
             if !tried && !span.is_point() {
-                let ends = Ends {
+                let ends = FeederEnds {
                     near: &near,
                     far: &near,
                 };
-                let refused = self.judge.light_over(m, c, &ends) == Some(false);
+                let refused = self.solver.light_over(m, c, &ends) == Some(false);
                 facts.light.push((span, None));
                 if refused {
                     facts.light.push((Span::from(span.low), Some(false)));
@@ -176,18 +176,18 @@ impl Oracle {
     }
 
     /// The same for the limits of current, where those of light hold.
-    fn currents(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) -> Option<bool> {
+    fn currents(&mut self, m: &CheckedRun, c: &Candidate, asked: &ShapeQuery) -> Option<bool> {
         let span = asked.span(&self.bounds.most, m, c);
         let (near, far) = asked.ends(m, c, &span);
         let facts = self.facts.entry(asked.shape).or_default();
         let tried =
             !m.uses(Acceleration::SharedVerdicts) || facts.currents.iter().any(|(s, _)| *s == span);
         if !(tried || asked.plain && span.is_point()) {
-            let ends = Ends {
+            let ends = FeederEnds {
                 near: &near,
                 far: &far,
             };
-            let whole = self.judge.currents_over(m, c, &ends);
+            let whole = self.solver.currents_over(m, c, &ends);
             // What all of it carries falls with longer feeders; with several their shares change too. Where the light
             // limit holds was asked of the candidate alone.
             let known = match whole {
@@ -216,7 +216,7 @@ impl Oracle {
         if !asked.plain {
             return None;
         }
-        let broken = self.judge.counted(|judge| judge.currents_broken(m, c));
+        let broken = self.solver.counted(|solver| solver.currents_broken(m, c));
         let holds = broken.is_none();
         let by_total = broken.is_some_and(|f| {
             matches!(f.kind, LimitKind::SegmentCurrent | LimitKind::OutputCurrent)
@@ -232,7 +232,7 @@ impl Oracle {
 }
 
 /// A candidate by its shape.
-struct Asked {
+struct ShapeQuery {
     shape: Shape,
     routes: Routes,
     /// The shape has the feeds in the other order.
@@ -242,7 +242,7 @@ struct Asked {
     folds: bool,
 }
 
-impl Asked {
+impl ShapeQuery {
     fn new(m: &CheckedRun, c: &Candidate, plain: bool) -> Self {
         let (shape, routes, reversed) = Shape::of(m, c);
         Self {
@@ -255,7 +255,7 @@ impl Asked {
     }
 
     /// Feeders of all of the shape that begin in the same stretch.
-    fn span(&self, most: &Most, m: &CheckedRun, c: &Candidate) -> Span {
+    fn span(&self, most: &LengthBounds, m: &CheckedRun, c: &Candidate) -> Span {
         let span = most.span(m, c);
         if self.reversed {
             span.reversed(c.count)
@@ -280,7 +280,7 @@ impl Asked {
     }
 }
 
-fn verdict(known: &Known, routes: &Routes) -> Option<bool> {
+fn verdict(known: &SpanVerdicts, routes: &Routes) -> Option<bool> {
     known
         .iter()
         .find_map(|(span, holds)| holds.filter(|_| span.contains(routes)))

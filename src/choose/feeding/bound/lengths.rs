@@ -3,11 +3,11 @@
 //! A stretch is a row of marks where such segments may begin. The least resistances that feeders of a wire
 //! have from there on bound all of them at once, and what is found out later lowers the bound.
 
-use super::alike::margin_at_least;
+use super::branch_needs::SLACK;
 use super::conditions::average;
+use super::currents::CurrentBounds;
 use super::longest::longest_from;
-use super::march::SLACK;
-use super::totals::Totals;
+use super::uniform_load::margin_at_least;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::placements::even;
 use crate::choose::feeding::circuit::rails::MOST_FEEDS;
@@ -40,7 +40,7 @@ struct Bound {
 
 /// Bounds by pattern, wires and stretch, each made when it is first asked for.
 #[derive(Debug)]
-pub(crate) struct Most {
+pub(crate) struct LengthBounds {
     stretches: usize,
     places: usize,
     wires: usize,
@@ -52,12 +52,12 @@ pub(crate) struct Most {
     furthest: Vec<Option<i64>>,
     two: Vec<Bound>,
     several: Vec<Bound>,
-    pub totals: Totals,
+    pub totals: CurrentBounds,
     /// Bounds whatever the pattern.
     all: usize,
 }
 
-impl Most {
+impl LengthBounds {
     pub fn new(m: &CheckedRun) -> Self {
         let (places, wires) = (m.sources.len(), m.wire_names.len());
         let each = m.n + 1;
@@ -109,7 +109,7 @@ impl Most {
             furthest,
             two: vec![unknown; TWO_ENDED.len() * places * wires * wires * stretches],
             several: vec![unknown; SEVERAL.len() * places * wires * stretches],
-            totals: Totals::new(m),
+            totals: CurrentBounds::new(m),
             all: unknown.most,
         }
     }
