@@ -1,6 +1,6 @@
 //! From a checked run to its plan: search, full evaluation, proof.
 //!
-//! 1. The cheapest chain of segments that keep every limit is found ([`search`](crate::choose::feeding::search::chain)).
+//! 1. The cheapest chain of segments that keep every limit is found ([`chain`](crate::choose::feeding::search::chain)).
 //! 2. Its segments are solved again by the network solver; a contradiction is an error, not a plan.
 //! 3. A step of light across a break concerns two segments at once. Then either one or the other
 //!    is not in the plan: both ways are followed, cheapest first, up to a number ([`steps`](super::steps)).

@@ -1,7 +1,7 @@
 //! What is answered: the plan of one run, what was proven about it, and why not another.
 
 use crate::choose::feeding::problem::spec::Pattern;
-use crate::choose::feeding::verdict::measured::LimitKind;
+use crate::choose::feeding::result::limit::LimitKind;
 use crate::exact::ExactLength;
 use crate::finding::plain::Finding;
 use crate::finding::{Figure, Limit, Subject};

@@ -3,11 +3,11 @@
 //! ```text
 //!  best[x] = min over the segments from x to j that keep every limit of price + best[j]
 //! ```
-//! At each mark the ways on are examined cheapest first ([`ways`](super::next_segment)), and the first that keeps every
+//! At each mark the ways on are examined cheapest first ([`next_segment`](super::next_segment)), and the first that keeps every
 //! limit is taken: no way that was not examined costs less. So each `best[x]` is proven when it is stated,
 //! and the chain from the start of the run is a cheapest.
 //!
-//! What lies before a mark costs something at least ([`prefix`](super::cost_before)), and so does the whole run. Chains that exceed
+//! What lies before a mark costs something at least ([`cost_before`](super::cost_before)), and so does the whole run. Chains that exceed
 //! that by little are looked for first, then by more: no mark is examined from which the rest would cost too much, and what
 //! was found within less stays. Where the bound is far off, a chain with breaks at few marks says how much is enough.
 

@@ -6,7 +6,7 @@
 //!                                          way for the cheapest on either side of it
 //!  at the end, at both ends, at several:   one way for each end and each choice of wires
 //! ```
-//! The first are of the room [`one_feed`](super::one_feed), the others of [`ends`](super::several_feeds).
+//! The first are of the room [`one_feed`](super::one_feed), the others of [`several_feeds`](super::several_feeds).
 //! A way waits at the least it can cost; ways that can't beat one already known to hold are dropped.
 
 use super::chain::{Exclusions, Search};
@@ -47,11 +47,7 @@ impl Search<'_> {
         let alike = self.like_the_neighbour(x, within, without);
         let limit = alike.map(|way| way.key).or(within);
         self.waiting.extend(alike.map(Reverse));
-        // What is like the neighbour's comes first, for it limits what follows most.
-        let first = alike.map(|way| way.candidate.option(self.m, 0));
-        let first = first.map(|o| self.feeders.row(o.place, o.wire));
-        let others = self.feeders.rows().filter(|row| Some(*row) != first);
-        for row in first.into_iter().chain(others) {
+        for row in self.feeders.rows() {
             self.one_feed(x, row, limit);
         }
         self.other_ends(x, limit);

@@ -1,7 +1,7 @@
 //! Segments whose price depends on their end: fed at the end, at both ends, or at several marks.
 //!
 //! For each choice of pattern, place and wires two numbers bound the ends worth a look: the longest segment that
-//! no necessary condition refuses in this stretch of the run ([`most`](crate::choose::feeding::bound::lengths)), and the first end whose
+//! no necessary condition refuses in this stretch of the run ([`lengths`](crate::choose::feeding::bound::lengths)), and the first end whose
 //! rest is cheap enough to beat what is known to hold.
 
 use super::chain::Search;

@@ -10,12 +10,13 @@
 //! there and the limit is kept; if `U < v` anywhere it is not. Else `v` is raised to `T(U)` where that is more.
 
 use super::currents::worst_current;
-use super::measured::{LimitKind, Measured, branch, light_figure, light_figures};
+use super::measured::{Measured, branch, light_figure, light_figures};
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::RailFlow;
 use crate::choose::feeding::circuit::shape::Copper;
 use crate::choose::feeding::full;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW, NOMINAL};
+use crate::choose::feeding::result::limit::LimitKind;
 
 /// Passes after which the network solver takes over.
 pub(crate) const MOST_PASSES: usize = 60;

@@ -4,10 +4,9 @@
 //!  necessary conditions ─► facts about spans of feeder lengths ─► a verdict for the whole span,
 //!  or for the candidate alone
 //! ```
-//! Facts are proven: by enclosure for spans ([`spans`](super::span)); and where the loads of one emitter
+//! Facts are proven: by enclosure for spans ([`span`](super::span)); and where the loads of one emitter
 //! fold to one loop also by monotony: a longer feeder lowers every cell and takes from what all draw.
 
-use super::measured::LimitKind;
 use super::solver::SegmentSolver;
 use super::span::FeederEnds;
 use crate::choose::feeding::bound::conditions::Conditions;
@@ -16,6 +15,7 @@ use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::shape::{Copper, Routes, Shape, Span};
 use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::CheckedRun;
+use crate::choose::feeding::result::limit::LimitKind;
 use rustc_hash::FxHashMap;
 
 /// What is known of spans of one shape: `None` where a span was tried and gave no verdict.
