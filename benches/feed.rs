@@ -1,15 +1,18 @@
-//! Break and feed: one run by its length and number of emitters, and many runs one after another.
+//! Break and feed: one run by its length and number of emitters, many runs one after another, the runs of the demo, and
+//! what each acceleration of the search is worth.
 //!
 //! Tape, routes and prices are invented; cores are IEC 60228:2004, table 3 (class 5, plain, 20 °C).
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use evenrun::choose::feeding::{
-    CandidateWire, CheckedRun, CostModel, FeedLimits, Fixed, LitStates, Pattern, PlaceRoutes,
-    Positions, Proof, RunOutcome, RunProblem, SourceModel,
+    Acceleration, CandidateWire, CheckedRun, CostModel, FeedLimits, Pattern, PlaceRoutes,
+    Positions, Proof, Reel, RunOutcome, RunProblem, SourceModel,
 };
 use evenrun::exact::{CutPitch, ExactLength};
+use evenrun::job;
 use evenrun::load::{Diode, Load, SeriesString};
 use evenrun::network::Polarity;
+use evenrun::plan;
 use evenrun::quantity::{Corners, amps, celsius, fraction, milliamps, ohms, ohms_per_metre, volts};
 use evenrun::strip::{TapeEmitter, TapeModel};
 use std::hint::black_box;
@@ -44,78 +47,164 @@ fn problem(increments: u64, emitters: usize, decimetres_away: i64) -> RunProblem
         nominal: ohms(nominal),
         high: ohms(high),
     };
-    RunProblem {
-        run: "invented".into(),
-        tape: TapeModel {
-            strip: "invented tape".into(),
-            pitch: CutPitch::new(ExactLength::from_millimetres(100), 1).expect("a pitch"),
-            rated: volts(24.0),
-            polarity: Polarity::CommonPlus,
-            common: spread(0.004, 0.0044, 0.004),
-            emitters: (0..emitters)
-                .map(|e| TapeEmitter {
-                    name: format!("emitter {e}"),
-                    rail: spread(0.004, 0.0044, 0.004),
-                    law: Corners::same(law.clone()),
-                })
-                .collect(),
-            branch: None,
-        },
-        increments,
-        joints: Vec::new(),
-        breaks: Positions::Any,
-        feed_points: Positions::Any,
-        reel: None,
-        patterns: Pattern::ALL.to_vec(),
-        places: vec![PlaceRoutes {
-            place: "cupboard".into(),
-            to_start: Some(ExactLength::from_millimetres(100 * decimetres_away)),
-            to_end: None,
-            to_marks: Vec::new(),
-            slack: ExactLength::from_millimetres(500),
-            source: None,
-        }],
-        wires: WIRES
-            .iter()
-            .map(|(name, r, price)| CandidateWire {
-                cable: (*name).into(),
-                cores: emitters + 1,
-                core: Corners {
-                    low: ohms_per_metre(r * 1.2),
-                    nominal: ohms_per_metre(*r),
-                    high: ohms_per_metre(*r),
-                },
-                ampacity: None,
-                price_per_metre: *price,
+    let tape = TapeModel {
+        strip: "invented tape".into(),
+        pitch: CutPitch::new(ExactLength::from_millimetres(100), 1).expect("a pitch"),
+        rated: volts(24.0),
+        polarity: Polarity::CommonPlus,
+        common: spread(0.004, 0.0044, 0.004),
+        emitters: (0..emitters)
+            .map(|e| TapeEmitter {
+                name: format!("emitter {e}"),
+                rail: spread(0.004, 0.0044, 0.004),
+                law: Corners::same(law.clone()),
             })
             .collect(),
-        source: SourceModel {
-            set_point: Corners {
-                low: volts(23.76),
-                nominal: volts(24.0),
-                high: volts(24.24),
-            },
-            output_resistance: ohms(0.01),
-            lead_resistance: ohms(0.005),
-            switch_resistance: ohms(0.01),
-            reserve: volts(0.0),
-        },
-        limits: FeedLimits {
-            rail_current: Some(amps(5.0)),
-            output_current: Some(amps(6.0)),
-            segment_current: Some(amps(8.0)),
-            ..FeedLimits::light_alone(fraction(0.75))
-        },
-        states: LitStates::AllAndEachAlone,
+        branch: None,
+    };
+    let place = PlaceRoutes {
+        slack: ExactLength::from_millimetres(500),
+        ..PlaceRoutes::new(
+            "cupboard",
+            ExactLength::from_millimetres(100 * decimetres_away),
+        )
+    };
+    let wires = WIRES.map(|(name, r, price)| {
+        let core = Corners {
+            low: ohms_per_metre(r * 1.2),
+            nominal: ohms_per_metre(r),
+            high: ohms_per_metre(r),
+        };
+        CandidateWire::new(name, emitters + 1, core, price)
+    });
+    let set_point = Corners {
+        low: volts(23.76),
+        nominal: volts(24.0),
+        high: volts(24.24),
+    };
+    let source = SourceModel {
+        output_resistance: ohms(0.01),
+        lead_resistance: ohms(0.005),
+        switch_resistance: ohms(0.01),
+        ..SourceModel::stiff(set_point)
+    };
+    let limits = FeedLimits {
+        rail_current: Some(amps(5.0)),
+        output_current: Some(amps(6.0)),
+        segment_current: Some(amps(8.0)),
+        ..FeedLimits::light_alone(fraction(0.75))
+    };
+    RunProblem {
         costs: CostModel {
             per_segment: 2500,
             per_feed: 1800,
             per_break: 600,
             energy: None,
         },
-        fixed: Fixed::default(),
         effort: 100_000,
+        ..RunProblem::new(
+            "invented",
+            tape,
+            increments,
+            vec![place],
+            wires.to_vec(),
+            source,
+            limits,
+        )
     }
+}
+
+/// The runs of a job as its planner first poses them.
+fn posed(text: &str) -> Vec<RunProblem> {
+    let job = job::read(text, "bench.toml").expect("a sound job");
+    let runs = job.runs().iter();
+    runs.filter_map(|run| plan::run_problem(&job, &run.name).ok())
+        .collect()
+}
+
+/// Cases that users have, by group.
+fn cases() -> Vec<(&'static str, Vec<CheckedRun>)> {
+    let demo = posed(include_str!("../examples/archive_wing.toml"));
+    let changed = |change: &dyn Fn(&mut RunProblem)| -> Vec<RunProblem> {
+        let mut all = demo.clone();
+        all.iter_mut().for_each(change);
+        all
+    };
+    let listed = changed(&|run| {
+        let each = (run.increments as usize / 12).max(1);
+        run.feed_points = Positions::At((0..=run.increments).step_by(each).collect());
+        run.limits.visible_step = None;
+    });
+    let mut anywhere = changed(&|run| {
+        (run.breaks, run.feed_points) = (Positions::Any, Positions::Any);
+        run.patterns = Pattern::ALL.to_vec();
+    });
+    let mut seen = changed(&|run| {
+        run.joints.iter_mut().for_each(|joint| joint.visible = true);
+        run.limits.visible_step = Some(fraction(0.05));
+    });
+    // Of one of each no step can be hidden: they follow arrangements until they give up.
+    seen.retain(|run| run.run != "S2");
+    anywhere.retain(|run| run.run != "W2");
+    let forty = [1, 2, 4].map(|emitters| problem(400, emitters, 40));
+    let reels = forty.clone().map(|run| RunProblem {
+        reel: Some(Reel::new(50, ohms(0.004), 180)),
+        ..run
+    });
+    let groups = [
+        ("the demo's runs", demo.clone()),
+        ("feeds at listed marks", listed),
+        ("fed and broken anywhere", anywhere),
+        ("breaks that are seen", seen),
+        ("40 m of 1, 2, 4 emitters", forty.to_vec()),
+        ("the same from reels of 5 m", reels.to_vec()),
+        ("400 short runs", runs(400)),
+    ];
+    groups
+        .map(|(name, all)| (name, all.into_iter().map(check).collect()))
+        .to_vec()
+}
+
+/// How many times as long each group of cases takes without each acceleration.
+fn accelerations(_: &mut Criterion) {
+    let seconds = |runs: &[CheckedRun]| {
+        let once = || {
+            let start = Instant::now();
+            for run in runs {
+                black_box(run.plan()).expect("planned");
+            }
+            start.elapsed().as_secs_f64()
+        };
+        (0..3).map(|_| once()).fold(f64::INFINITY, f64::min)
+    };
+    let cases = cases();
+    let with: Vec<f64> = cases.iter().map(|(_, runs)| seconds(runs)).collect();
+    for ((name, runs), seconds) in cases.iter().zip(&with) {
+        println!("{name}: {} runs, {:.1} ms", runs.len(), 1e3 * seconds);
+    }
+    for acceleration in Acceleration::ALL {
+        let factor = |((_, runs), with): (&(&str, Vec<CheckedRun>), &f64)| {
+            let off: Vec<_> = runs
+                .iter()
+                .map(|r| r.clone().without(acceleration))
+                .collect();
+            format!("{:.2}", seconds(&off) / with)
+        };
+        let factors: Vec<String> = cases.iter().zip(&with).map(factor).collect();
+        println!("{acceleration:?}: {}", factors.join(", "));
+    }
+}
+
+/// Each run of the demo by itself.
+fn demo_runs(c: &mut Criterion) {
+    let mut group = c.benchmark_group("the demo's runs");
+    group.sample_size(10);
+    for problem in posed(include_str!("../examples/archive_wing.toml")) {
+        let name = problem.run.clone();
+        let run = check(problem);
+        group.bench_function(&name, |b| b.iter(|| black_box(run.plan())));
+    }
+    group.finish();
 }
 
 fn check(problem: RunProblem) -> CheckedRun {
@@ -189,5 +278,5 @@ fn many_runs(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(feed, one_run, many_runs);
+criterion_group!(feed, accelerations, demo_runs, one_run, many_runs);
 criterion_main!(feed);

@@ -7,6 +7,7 @@ mod effort;
 mod front;
 #[path = "../common/gauss.rs"]
 mod gauss;
+mod hostile;
 mod many;
 mod monotony;
 

@@ -4,8 +4,9 @@ use super::circuit::candidate::Candidate;
 use super::circuit::rails::RailFlow;
 use super::full;
 use super::problem::checked::CheckedRun;
+use super::result::limit::LimitKind;
 use super::result::plan::{ConductorFeed, FeedPoint, Segment};
-use super::verdict::measure::{self, LimitKind, Measured, current_figures, light_figures};
+use super::verdict::measured::{self, Measured, current_figures, light_figures};
 use crate::exact::ExactLength;
 use crate::network::Workspace;
 use crate::quantity::{Corner, Corners, watts};
@@ -73,7 +74,7 @@ pub(crate) fn choose(
     let mut worst = light;
     currents.0.into_iter().for_each(|f| worst.keep(f));
     if m.branch < usize::MAX {
-        worst.keep(measure::branch(m, c));
+        worst.keep(measured::branch(m, c));
     }
     feeder_lengths(m, c, &mut worst);
     let all = Corners { low, nominal, high };

@@ -41,7 +41,7 @@ use super::costing;
 use super::devices::Driven;
 use super::facts::TapeModels;
 use super::laid::RunWork;
-use crate::choose::feeding::Small;
+use crate::choose::feeding::ListLimits;
 use crate::job::Job;
 use crate::progress::Progress;
 use search::Search;
@@ -51,7 +51,7 @@ use ways::RunWays;
 /// Most runs of a job that is chosen together.
 const MOST_RUNS: usize = 4;
 /// How much of one run is tried: candidates judged, segments solved in full.
-const SMALL: Small = Small {
+const SMALL: ListLimits = ListLimits {
     candidates: 10_000,
     segments: 300,
 };

@@ -6,7 +6,7 @@
 //! ```
 
 use super::SMALL;
-use crate::choose::feeding::Every;
+use crate::choose::feeding::SegmentList;
 use crate::job::Job;
 use crate::plan::devices::{self, Draw, SegmentWork};
 use crate::plan::facts::TapeModels;
@@ -48,7 +48,7 @@ pub(super) struct Way {
 
 /// Everything that one run may be.
 pub(super) struct RunWays {
-    pub every: Every,
+    pub every: SegmentList,
     pub spans: Vec<Span>,
     /// Cheapest first.
     pub ways: Vec<Way>,

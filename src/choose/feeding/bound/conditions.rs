@@ -1,8 +1,7 @@
 //! Necessary conditions, each in constant or logarithmic time: what they refuse cannot hold.
 
-use super::alike::{margin_at_least, margin_over_cells};
-use super::march::{Branches, Need, SLACK, Side, volts_needed};
-use super::most::Most;
+use super::branch_needs::{BranchNeed, BranchNeeds, SLACK, Side, volts_needed};
+use super::lengths::LengthBounds;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::MOST_FEEDS;
 use crate::choose::feeding::problem::checked::{CheckedRun, FeedOption, LOW, SourceNumbers};
@@ -10,19 +9,18 @@ use crate::choose::feeding::problem::spec::Pattern;
 
 /// The necessary conditions of one run.
 #[derive(Debug)]
-pub(crate) struct Bounds {
-    pub branches: Branches,
+pub(crate) struct Conditions {
+    pub branches: BranchNeeds,
     /// Longest branch by mark and option: to the right, and to the left of segments that end there.
     pub reach_right: Vec<Vec<usize>>,
     pub reach_left: Vec<Vec<usize>>,
-    one_loop: bool,
     /// Most increments of segments with several feeds.
-    pub most: Most,
+    pub most: LengthBounds,
 }
 
-impl Bounds {
+impl Conditions {
     pub fn new(m: &CheckedRun) -> Self {
-        let branches = Branches::new(m);
+        let branches = BranchNeeds::new(m);
         // A list is like that of the mark before.
         let reach = |side: Side, mark: usize, last: &[usize]| -> Vec<usize> {
             let (list, most) = match side {
@@ -51,9 +49,8 @@ impl Bounds {
         Self {
             reach_right: all(Side::Right),
             reach_left: all(Side::Left),
-            one_loop: m.one_loop,
             branches,
-            most: Most::new(m),
+            most: LengthBounds::new(m),
         }
     }
 
@@ -80,63 +77,63 @@ impl Bounds {
         let source = &m.sources[option.place];
         let core = option.core[LOW];
         let (common, returns) = (0.5 * m.joint_common[f], 0.5 * m.joint_returns[f]);
-        l.iter().zip(r).all(|(l, r)| {
-            let through = |n: &Need| n.volts + common * n.sum + returns * n.own;
-            let together = Need {
+        let light = l.iter().zip(r).all(|(l, r)| {
+            let through = |n: &BranchNeed| n.volts + common * n.sum + returns * n.own;
+            let together = BranchNeed {
                 volts: through(l).max(through(r)),
                 own: l.own + r.own,
                 sum: l.sum + r.sum,
             };
             volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
-        })
+        });
+        light && !self.one_feed_surely_breaks(m, f - left, f + right, f, option)
+    }
+
+    /// A feed at `f` of a segment that surely draws more than its limits.
+    pub fn one_feed_surely_breaks(
+        &self,
+        m: &CheckedRun,
+        from: usize,
+        to: usize,
+        f: usize,
+        option: &FeedOption,
+    ) -> bool {
+        let c = Candidate::new(from, to, Pattern::Inside, &[(f, 0)]);
+        let mut cores = [[0.0; 3]; MOST_FEEDS];
+        cores[0] = option.core;
+        let (source, joints) = (&m.sources[option.place], m.joint_sums(from, to));
+        let totals = &self.most.totals;
+        totals.surely_break(m, &c, source, &[option.wire], &cores, joints)
     }
 
     /// Whether no necessary condition refuses a candidate.
     pub fn may_hold(&self, m: &CheckedRun, c: &Candidate) -> bool {
-        let joined = c.count > 1 && !m.is_plain(c.from, c.to);
-        self.may_hold_at_once(m, c)
-            && (!joined || margin_over_cells(m, c, &m.sources[c.place(m)], &c.cores(m)) >= -SLACK)
-    }
-
-    /// The same by conditions that take no pass over the cells.
-    pub fn may_hold_at_once(&self, m: &CheckedRun, c: &Candidate) -> bool {
         let n = c.cells();
-        let source = || &m.sources[c.place(m)];
         let wires: [usize; MOST_FEEDS] =
             std::array::from_fn(|feed| c.option(m, feed.min(c.count - 1)).wire);
         if n > m.most_cells(c.pattern, &wires[..c.count]) {
             return false;
         }
         match c.pattern {
-            Pattern::Start => self.reach_right[c.from][c.feeds[0].1] >= n,
-            Pattern::End => self.reach_left[c.to][c.feeds[0].1] >= n,
+            Pattern::Start => {
+                self.reach_right[c.from][c.feeds[0].1] >= n
+                    && !self.one_feed_surely_breaks(m, c.from, c.to, c.from, c.option(m, 0))
+            }
+            Pattern::End => {
+                self.reach_left[c.to][c.feeds[0].1] >= n
+                    && !self.one_feed_surely_breaks(m, c.from, c.to, c.to, c.option(m, 0))
+            }
             Pattern::Inside => {
                 let f = c.feeds[0].0;
                 let (left, right) = (f - c.from, c.to - f);
                 self.inside_may_hold(m, f, left, right, c.option(m, 0))
             }
-            _ if m.is_plain(c.from, c.to) => {
-                let cores = c.cores(m);
-                margin_at_least(m, c, source(), &cores) >= -SLACK
-                    && !self
-                        .most
-                        .totals
-                        .surely_break(m, c, source(), &wires, &cores)
-                    && self.two_feeds_may_hold(m, c, cores.map(|core| core[LOW]))
+            _ => {
+                let (cores, joints) = (c.cores(m), m.joint_sums(c.from, c.to));
+                let totals = &self.most.totals;
+                !totals.surely_break(m, c, &m.sources[c.place(m)], &wires, &cores, joints)
             }
-            _ => true,
         }
-    }
-
-    /// Two feeds of a segment of plain tape where all folds to one loop.
-    fn two_feeds_may_hold(&self, m: &CheckedRun, c: &Candidate, [a, b, _]: [f64; 3]) -> bool {
-        if !self.one_loop || !matches!(c.pattern, Pattern::BothEnds | Pattern::TwoInside) {
-            return true;
-        }
-        let marks = [c.feeds[0].0, c.feeds[1].0];
-        let tails = [marks[0] - c.from, c.to - marks[1]];
-        let source = &m.sources[c.place(m)];
-        two_feeds_one_loop(m, &self.branches, marks, tails, source, [a, b])
     }
 }
 
@@ -170,84 +167,4 @@ pub(crate) fn average(
         }
     }
     margin
-}
-
-/// Two feeds where all folds to one loop: between them some cell has the least voltage; left of it `k` cells hang on
-/// the left feeder and the others on the right one, and that cell draws from both. Outside lie tails.
-pub(crate) fn two_feeds_one_loop(
-    m: &CheckedRun,
-    b: &Branches,
-    marks: [usize; 2],
-    tails: [usize; 2],
-    source: &SourceNumbers,
-    cores: [f64; 2],
-) -> bool {
-    let n = marks[1] - marks[0];
-    if n == 0 {
-        return false;
-    }
-    let stiff = SourceNumbers {
-        output: 0.0,
-        lead: 0.0,
-        switch: 0.0,
-        ..*source
-    };
-    let least = m.least_volts[0];
-    let branch = |side: Side, feed: usize, length: usize| {
-        if length == 0 {
-            let none = Need {
-                volts: least,
-                ..Need::default()
-            };
-            return Some(none);
-        }
-        b.needs(side, marks[feed], length)?.first().copied()
-    };
-    let (Some(left), Some(right)) = (
-        branch(Side::Left, 0, tails[0]),
-        branch(Side::Right, 1, tails[1]),
-    ) else {
-        return false;
-    };
-    let at = |feed: usize, length: usize| {
-        let (side, tail) = [(Side::Right, left), (Side::Left, right)][feed];
-        let inner = branch(side, feed, length)?;
-        let both = Need {
-            volts: inner.volts.max(tail.volts),
-            own: inner.own + tail.own,
-            sum: inner.sum + tail.sum,
-        };
-        Some(volts_needed(&both, cores[feed], &stiff))
-    };
-    // A tail that needs more than all between the feeds is fed through the gap too: this says nothing then.
-    let more = |a: Option<f64>, b: Option<f64>| matches!((a, b), (Some(a), Some(b)) if a > b);
-    if more(at(0, 0), at(1, n)) || more(at(1, 0), at(0, n)) {
-        return true;
-    }
-    // The bus voltage at which `k` cells hang on the left rises with k, that of the rest falls: find the crossing.
-    let (mut low, mut high) = (0, n);
-    while high - low > 1 {
-        let k = usize::midpoint(low, high);
-        let left_first = match (at(0, k), at(1, n - k)) {
-            (None, _) => false,
-            (_, None) => true,
-            (Some(l), Some(r)) => l <= r,
-        };
-        if left_first {
-            low = k;
-        } else {
-            high = k;
-        }
-    }
-    // The least cell is the one after `low` cells: the bus needs at least what the full cells on either side do.
-    let (Some(l), Some(r)) = (at(0, low), at(1, n - 1 - low)) else {
-        return false;
-    };
-    // Wherever the least cell lies, all draw no less than with even branches: needs are convex in the length.
-    let (short, long) = ((n - 1) / 2, (n - 1).div_ceil(2));
-    let (Some(s), Some(t)) = (branch(Side::Right, 0, short), branch(Side::Left, 1, long)) else {
-        return false;
-    };
-    let current = left.sum + right.sum + s.sum + t.sum + m.least_amps[0];
-    l.max(r) + (source.shared() + source.switch) * current <= source.volts[LOW] + SLACK
 }

@@ -1,8 +1,8 @@
 //! Necessary conditions in closed form: what they refuse cannot hold.
 
-pub(crate) mod alike;
+pub(crate) mod branch_needs;
 pub(crate) mod conditions;
+pub(crate) mod currents;
+pub(crate) mod lengths;
 pub(crate) mod longest;
-pub(crate) mod march;
-pub(crate) mod most;
-pub(crate) mod totals;
+pub(crate) mod uniform_load;

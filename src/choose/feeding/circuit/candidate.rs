@@ -1,5 +1,6 @@
 //! One candidate segment: where it lies, how and through what it is fed, what it costs.
 
+use super::placements::{even, listed};
 use super::rails::{MOST_FEEDS, Rail};
 use super::shape::Copper;
 use crate::choose::feeding::problem::checked::{CheckedRun, FeedOption, HIGH, LOW};
@@ -18,13 +19,13 @@ pub(crate) struct Candidate {
 
 /// What is minimised, in this order: money, feeds, unevenness of the branches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub(crate) struct Key {
+pub(crate) struct Rank {
     pub cost: i64,
     pub feeds: u64,
     pub uneven: u64,
 }
 
-impl std::ops::Add for Key {
+impl std::ops::Add for Rank {
     type Output = Self;
     fn add(self, other: Self) -> Self {
         Self {
@@ -141,6 +142,64 @@ impl Candidate {
             feeds,
             count,
         }
+    }
+
+    /// Every fixed feed of the segment is among its feeds.
+    pub fn keeps_fixed(&self, m: &CheckedRun) -> bool {
+        m.fixed_feeds.iter().all(|&f| {
+            let mine = (f >= self.from && f < self.to) || (f == self.to && self.to == m.n);
+            !mine || self.marks().iter().any(|(mark, _)| *mark == f)
+        })
+    }
+
+    /// Every candidate between two marks that is fed in a way: one place for all its feeds, and one wire for several.
+    pub fn every(
+        m: &CheckedRun,
+        from: usize,
+        to: usize,
+        pattern: Pattern,
+    ) -> impl Iterator<Item = Self> {
+        let alone = |mark: usize| ([mark, 0, 0], 1);
+        let marks = match pattern {
+            Pattern::Start => vec![alone(from)],
+            Pattern::End => vec![alone(to)],
+            Pattern::Inside => (from + 1..to).map(alone).collect(),
+            Pattern::CommonAtStart | Pattern::CommonAtEnd | Pattern::BothEnds => {
+                vec![([from, to, 0], 2)]
+            }
+            _ if m.listed_inside.is_some() => listed(m, pattern, from, to),
+            _ => {
+                let count = if pattern == Pattern::TwoInside { 2 } else { 3 };
+                let even = even(pattern, from, to).into_iter().flatten();
+                even.map(|marks| (marks, count)).collect()
+            }
+        };
+        let ends = [
+            Pattern::CommonAtStart,
+            Pattern::CommonAtEnd,
+            Pattern::BothEnds,
+        ];
+        let each_its_own = ends.contains(&pattern);
+        marks.into_iter().flat_map(move |(marks, count)| {
+            let mut all: Vec<Self> = Vec::new();
+            for (first, own) in m.options_at(marks[0], to).iter().enumerate() {
+                let mut ways = vec![vec![(marks[0], first)]];
+                for &mark in &marks[1..count] {
+                    let alike = |o: &FeedOption| {
+                        o.place == own.place && (each_its_own || o.wire == own.wire)
+                    };
+                    let options = m.options_at(mark, to).iter().enumerate();
+                    let next: Vec<_> = options.filter(|(_, o)| alike(o)).map(|o| o.0).collect();
+                    let longer = |way: Vec<_>| {
+                        let more = next.iter().map(move |o| [&way[..], &[(mark, *o)]].concat());
+                        more.collect::<Vec<_>>()
+                    };
+                    ways = ways.into_iter().flat_map(longer).collect();
+                }
+                all.extend(ways.iter().map(|feeds| Self::new(from, to, pattern, feeds)));
+            }
+            all
+        })
     }
 
     /// Sum of the squared branch lengths, increments.

@@ -82,7 +82,7 @@ pub(crate) fn even_span(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::choose::feeding::bound::most::SEVERAL;
+    use crate::choose::feeding::bound::lengths::SEVERAL;
 
     proptest::proptest! {
         #[test]

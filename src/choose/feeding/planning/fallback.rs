@@ -1,18 +1,18 @@
 //! What to say when no arrangement holds, and what would have been taken if no limit counted.
 
 use super::rules;
-use super::solve::{Found, assemble, hold, mismatch, relaxed};
+use super::solve::{SolvedChain, assemble, hold, mismatch, relaxed};
 use super::steps::step_across;
 use super::words;
-use crate::choose::feeding::circuit::candidate::{Candidate, Key};
+use crate::choose::feeding::circuit::candidate::{Candidate, Rank};
 use crate::choose::feeding::figures::{self, Chosen};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
 use crate::choose::feeding::problem::spec::{FeedLimits, Pattern};
 use crate::choose::feeding::result::plan::{Alternative, Infeasible, Proof, RunOutcome};
 use crate::choose::feeding::search::chain::{Chain, Search};
-use crate::choose::feeding::verdict::judge::Judge;
-use crate::choose::feeding::verdict::measure::Measured;
+use crate::choose::feeding::verdict::measured::Measured;
+use crate::choose::feeding::verdict::solver::SegmentSolver;
 use crate::network::Workspace;
 use crate::progress::Progress;
 use crate::quantity::fraction;
@@ -49,8 +49,11 @@ pub(crate) fn refused(
         && m.fixed_segments.is_empty()
         && ONE_FEED.iter().all(|p| m.patterns.contains(p))
     {
-        // Without limits a second feed never pays, and a break only where it saves a joint.
-        if m.reels.are_free() {
+        // Without limits a second feed never pays, and a break only where it saves a joint: one of a reel at most.
+        let feeders = m.options.iter().chain(&m.end_options).flatten();
+        let feeder = feeders.map(|o| o.cost).min().unwrap_or(0);
+        let more = m.spec.costs.per_segment + feeder;
+        if m.reels.price == 0 || m.reels.price < more {
             without_limits(m)
         } else {
             let mut free = only_light(m, 0.0);
@@ -63,8 +66,8 @@ pub(crate) fn refused(
     let Some(chain) = chain.filter(|chain| chain.key.cost < cost) else {
         return Ok(None);
     };
-    let mut judge = Judge::default();
-    let broken = chain.segments.iter().find_map(|c| judge.judge(m, c));
+    let mut solver = SegmentSolver::default();
+    let broken = chain.segments.iter().find_map(|c| solver.judge(m, c));
     Ok(broken.map(|broken| Alternative {
         what: words::chain(m, &chain.segments),
         cost: chain.key.cost,
@@ -81,16 +84,16 @@ fn without_limits(m: &CheckedRun) -> Option<Chain> {
     };
     let ends: Vec<usize> = (1..m.n).filter(pays).chain([m.n]).collect();
     // From the end of the run on: the best way on from each break, and from the start.
-    let mut best: BTreeMap<usize, (Key, Option<Candidate>)> = BTreeMap::new();
-    best.insert(m.n, (Key::default(), None));
+    let mut best: BTreeMap<usize, (Rank, Option<Candidate>)> = BTreeMap::new();
+    best.insert(m.n, (Rank::default(), None));
     for &from in ends.iter().rev().skip(1).chain([&0]) {
         let last = m.next_forced[from];
-        let mut ways: Vec<(Key, Candidate)> = Vec::new();
+        let mut ways: Vec<(Rank, Candidate)> = Vec::new();
         for (&to, (rest, _)) in best.range(..=last) {
             let rest = *rest
-                + Key {
+                + Rank {
                     cost: m.break_cost[to],
-                    ..Key::default()
+                    ..Rank::default()
                 };
             let feeds = (from..=to).flat_map(|mark| {
                 let pattern = match mark {
@@ -102,7 +105,7 @@ fn without_limits(m: &CheckedRun) -> Option<Chain> {
                 options.map(move |o| Candidate::new(from, to, pattern, &[(mark, o)]))
             });
             let with_key = feeds.map(|c| {
-                let own = Key {
+                let own = Rank {
                     cost: c.price(m),
                     feeds: 1,
                     uneven: c.uneven(),
@@ -139,7 +142,7 @@ fn without_steps(
     free.limits.visible_step = None;
     let mut search = Search::new(&free);
     let found = hold(&free, &mut search, progress, work, None)?;
-    Ok(found.map(|found| (found.chain, search.oracle.judge.evaluated)))
+    Ok(found.map(|found| (found.chain, search.verdicts.solver.evaluated)))
 }
 
 /// Of arrangements that keep no limit but that of light the one with the most light, or nearly.
@@ -157,7 +160,7 @@ fn brightest(
         let mut search = Search::new(&free);
         match hold(&free, &mut search, progress, work, None)? {
             Some(found) => {
-                best = Some((free.clone(), found.chain, search.oracle.judge.evaluated));
+                best = Some((free.clone(), found.chain, search.verdicts.solver.evaluated));
                 low = light;
                 if halving == 0 {
                     break;
@@ -176,7 +179,7 @@ fn brightest(
         let eased = only_light(m, free.limits.least_current.value * EASED);
         let mut search = Search::new(&eased);
         if let Some(found) = hold(&eased, &mut search, progress, work, None)? {
-            best = Some((eased.clone(), found.chain, search.oracle.judge.evaluated));
+            best = Some((eased.clone(), found.chain, search.verdicts.solver.evaluated));
         }
     }
     Ok(best.map(|(_, chain, evaluated)| (chain, evaluated)))
@@ -244,7 +247,7 @@ pub(crate) fn infeasible(
         findings.push(rules::no_arrangement(m));
     }
     let cost = chain.key.cost;
-    let found = Found {
+    let found = SolvedChain {
         chain,
         chosen,
         lower: cost,

@@ -2,7 +2,8 @@
 
 use super::steps::MOST_WAYS;
 use crate::choose::feeding::problem::checked::CheckedRun;
-use crate::choose::feeding::verdict::measure::{LimitKind, Measured};
+use crate::choose::feeding::result::limit::LimitKind;
+use crate::choose::feeding::verdict::measured::Measured;
 use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject};
 use crate::id::RunId;
 use crate::quantity::{amps, fraction, metres};

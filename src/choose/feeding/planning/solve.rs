@@ -1,25 +1,25 @@
 //! From a checked run to its plan: search, full evaluation, proof.
 //!
-//! 1. The cheapest chain of segments that keep every limit is found ([`search`](crate::choose::feeding::search::chain)).
+//! 1. The cheapest chain of segments that keep every limit is found ([`chain`](crate::choose::feeding::search::chain)).
 //! 2. Its segments are solved again by the network solver; a contradiction is an error, not a plan.
 //! 3. A step of light across a break concerns two segments at once. Then either one or the other
 //!    is not in the plan: both ways are followed, cheapest first, up to a number ([`steps`](super::steps)).
 
 use super::steps::{self, MOST_WAYS, broken_step};
 use super::words;
-use crate::choose::feeding::circuit::candidate::{Candidate, Key};
+use crate::choose::feeding::circuit::candidate::{Candidate, Rank};
 use crate::choose::feeding::figures::{self, Chosen};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
 use crate::choose::feeding::problem::spec::Pattern;
 use crate::choose::feeding::result::plan::{Alternative, Proof, RunFeedPlan, RunOutcome, Segment};
-use crate::choose::feeding::search::chain::{Chain, Search, Unwanted, Without};
+use crate::choose::feeding::search::chain::{Chain, Exclusions, Search, Unwanted};
 use crate::network::Workspace;
 use crate::progress::Progress;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A chain that holds, or why there is none.
-pub(crate) struct Found {
+pub(crate) struct SolvedChain {
     pub chain: Chain,
     pub chosen: Vec<Chosen>,
     /// Nothing costs less than this.
@@ -45,7 +45,7 @@ impl CheckedRun {
         let mut work = Workspace::new();
         let mut search = Search::new(self);
         let mut found = hold(self, &mut search, progress, &mut work, None)?;
-        let spent = search.oracle.is_exhausted(self);
+        let spent = search.verdicts.is_exhausted(self);
         if spent {
             let lower = match &found {
                 Some(found) => found.lower,
@@ -58,7 +58,7 @@ impl CheckedRun {
         let Some(found) = found else {
             return super::fallback::infeasible(self, spent || search.gave_up, progress, &mut work);
         };
-        let runner_up = if search.oracle.is_exhausted(self) {
+        let runner_up = if search.verdicts.is_exhausted(self) {
             None
         } else {
             runner_up(self, &mut search, &found, progress, &mut work)?
@@ -72,7 +72,7 @@ impl CheckedRun {
                 reason: reason.clone(),
             },
         };
-        let evaluated = search.oracle.judge.evaluated;
+        let evaluated = search.verdicts.solver.evaluated;
         Ok(RunOutcome::Planned(Box::new(assemble(
             self, found, proof, runner_up, refused, evaluated,
         ))))
@@ -82,7 +82,7 @@ impl CheckedRun {
 /// The plan of a chain whose segments are solved.
 pub(crate) fn assemble(
     m: &CheckedRun,
-    found: Found,
+    found: SolvedChain,
     proof: Proof,
     runner_up: Option<Alternative>,
     refused: Option<Alternative>,
@@ -109,16 +109,12 @@ pub(crate) fn hold(
     progress: &mut Progress<'_>,
     work: &mut Workspace,
     first: Unwanted<'_>,
-) -> Result<Option<Found>, FeedError> {
+) -> Result<Option<SolvedChain>, FeedError> {
     // Ways not yet followed: price, number, what is left out.
-    let mut open: BTreeMap<(Key, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
+    let mut open: BTreeMap<(Rank, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
     let mut ways = 0;
     let these = &BTreeSet::new();
-    let without = Without {
-        these,
-        first,
-        above: 0,
-    };
+    let without = Exclusions { these, first };
     let Some(chain) = search.cheapest(without, progress)? else {
         return Ok(None);
     };
@@ -141,7 +137,7 @@ pub(crate) fn hold(
         }
         let Some(at) = broken_step(m, &chain, &chosen) else {
             let mut stopped = None;
-            if search.oracle.is_exhausted(m) {
+            if search.verdicts.is_exhausted(m) {
                 lower = lower.min(relaxed_cost(m, progress)?);
                 stopped = Some(format!(
                     "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
@@ -150,7 +146,7 @@ pub(crate) fn hold(
             } else {
                 lower = chain.key.cost;
             }
-            return Ok(Some(Found {
+            return Ok(Some(SolvedChain {
                 chain,
                 chosen,
                 lower,
@@ -167,11 +163,7 @@ pub(crate) fn hold(
             local.insert(left_out);
             ways += 1;
             let these = &local;
-            let without = Without {
-                these,
-                first,
-                above: chain.key.cost,
-            };
+            let without = Exclusions { these, first };
             if let Some(next) = search.cheapest(without, progress)? {
                 open.insert((next.key, ways), (next, local));
             }
@@ -192,13 +184,9 @@ pub(crate) fn relaxed(
     progress: &mut Progress<'_>,
 ) -> Result<Option<Chain>, FeedError> {
     let mut search = Search::new(m);
-    search.oracle.relaxed = true;
+    search.verdicts.relaxed = true;
     let these = &BTreeSet::new();
-    let without = Without {
-        these,
-        first: None,
-        above: 0,
-    };
+    let without = Exclusions { these, first: None };
     search.cheapest(without, progress)
 }
 
@@ -209,7 +197,7 @@ fn simpler(
     lower: i64,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
-) -> Result<Option<Found>, FeedError> {
+) -> Result<Option<SolvedChain>, FeedError> {
     let one_feed = [Pattern::Start, Pattern::End, Pattern::Inside];
     for (marks, several) in [(64, true), (16, true), (64, false), (16, false), (1, false)] {
         let every = m.n.div_ceil(marks);
@@ -231,7 +219,7 @@ fn simpler(
         }
         let mut search = Search::new(&narrower);
         if let Some(found) = hold(&narrower, &mut search, progress, work, None)? {
-            return Ok(Some(Found {
+            return Ok(Some(SolvedChain {
                 lower,
                 stopped: Some(format!(
                     "the effort of {} evaluated segments was spent; this plan {}",
@@ -265,7 +253,7 @@ pub(crate) fn mismatch(m: &CheckedRun, c: &Candidate, what: String) -> FeedError
 fn runner_up(
     m: &CheckedRun,
     search: &mut Search<'_>,
-    found: &Found,
+    found: &SolvedChain,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
 ) -> Result<Option<Alternative>, FeedError> {
@@ -278,11 +266,7 @@ fn runner_up(
         None => {
             let these = &BTreeSet::new();
             let first: Unwanted<'_> = Some(&same);
-            let without = Without {
-                these,
-                first,
-                above: found.chain.key.cost,
-            };
+            let without = Exclusions { these, first };
             search.cheapest(without, progress)?
         }
         Some(_) => hold(m, search, progress, work, Some(&same))?.map(|found| found.chain),

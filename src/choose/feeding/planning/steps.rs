@@ -8,13 +8,14 @@
 //!
 //! That none of these finds one does not say that there is none.
 
-use super::solve::{Found, mismatch};
+use super::solve::{SolvedChain, mismatch};
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::figures::{self, Chosen};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
-use crate::choose::feeding::search::chain::{Chain, Search, Unwanted, Without};
-use crate::choose::feeding::verdict::measure::{LimitKind, Measured, step};
+use crate::choose::feeding::result::limit::LimitKind;
+use crate::choose::feeding::search::chain::{Chain, Exclusions, Search, Unwanted};
+use crate::choose::feeding::verdict::measured::{Measured, step};
 use crate::network::Workspace;
 use crate::progress::Progress;
 use std::collections::BTreeSet;
@@ -35,13 +36,9 @@ pub(crate) fn otherwise(
     first: Unwanted<'_>,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
-) -> Result<Option<Found>, FeedError> {
+) -> Result<Option<SolvedChain>, FeedError> {
     let these = &BTreeSet::new();
-    let without = Without {
-        these,
-        first,
-        above: lower,
-    };
+    let without = Exclusions { these, first };
     let unbroken = without_visible_breaks(m, without, lower, progress, work)?;
     alike(m, search, chosen, unbroken, lower, without, progress, work)
 }
@@ -52,12 +49,12 @@ fn alike(
     m: &CheckedRun,
     search: &mut Search<'_>,
     chosen: &[Chosen],
-    mut best: Option<Found>,
+    mut best: Option<SolvedChain>,
     lower: i64,
-    without: Without<'_>,
+    without: Exclusions<'_>,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
-) -> Result<Option<Found>, FeedError> {
+) -> Result<Option<SolvedChain>, FeedError> {
     let limit = m.limits.visible_step.map_or(0.0, |limit| limit.value);
     // The network solver may differ in the last digits.
     let width = 1.0 / (1.0 - 0.999 * limit.min(0.999));
@@ -83,7 +80,7 @@ fn alike(
         let chosen = choose(m, &chain.segments, work)?;
         let holds = |c: &Chosen| c.measured.iter().all(|f| f.holds_within(1e-6));
         if chosen.iter().all(holds) && broken_step(m, &chain, &chosen).is_none() {
-            best = Some(Found {
+            best = Some(SolvedChain {
                 chain,
                 chosen,
                 lower,
@@ -110,11 +107,11 @@ fn choose(
 /// Too many ways: the run is planned without breaks where a step would show.
 fn without_visible_breaks(
     m: &CheckedRun,
-    without: Without<'_>,
+    without: Exclusions<'_>,
     lower: i64,
     progress: &mut Progress<'_>,
     work: &mut Workspace,
-) -> Result<Option<Found>, FeedError> {
+) -> Result<Option<SolvedChain>, FeedError> {
     let mut narrower = m.clone();
     for mark in 1..m.n {
         if m.visible[mark] && m.next_forced[mark - 1] != mark {
@@ -129,7 +126,7 @@ fn without_visible_breaks(
     if broken_step(m, &chain, &chosen).is_some() {
         return Ok(None);
     }
-    Ok(Some(Found {
+    Ok(Some(SolvedChain {
         chain,
         chosen,
         lower,

@@ -17,15 +17,15 @@
 //! Y. Y. Haimes, L. S. Lasdon, D. A. Wismer, On a bicriterion formulation of the problems of integrated
 //! system identification and system optimization, IEEE Transactions on Systems, Man, and Cybernetics 1 (1971), from memory.
 
-use super::solve::{Found, assemble, hold};
+use super::solve::{SolvedChain, assemble, hold};
 use super::words;
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
 use crate::choose::feeding::problem::spec::EnergyCost;
+use crate::choose::feeding::result::limit::LimitKind;
 use crate::choose::feeding::result::plan::FeedProblem;
 use crate::choose::feeding::result::plan::{Proof, RunFeedPlan};
 use crate::choose::feeding::search::chain::Search;
-use crate::choose::feeding::verdict::measure::LimitKind;
 use crate::network::Workspace;
 use crate::progress::{Progress, Step};
 use crate::quantity::{Power, Ratio, fraction, seconds, watts};
@@ -159,7 +159,7 @@ impl CheckedRun {
             ends: Vec::new(),
         };
         for (number, &price) in prices.iter().enumerate() {
-            let mut walk = Walk {
+            let mut walk = TradeOffWalk {
                 spec,
                 run: self.clone(),
                 asked: self.limits.least_current.value,
@@ -218,7 +218,7 @@ impl TradeOffSpec {
 }
 
 /// One walk towards more light.
-struct Walk<'s> {
+struct TradeOffWalk<'s> {
     spec: &'s TradeOffSpec,
     run: CheckedRun,
     /// The light limit of the run itself.
@@ -230,7 +230,7 @@ struct Walk<'s> {
     of: u64,
 }
 
-impl Walk<'_> {
+impl TradeOffWalk<'_> {
     fn go(&mut self, progress: &mut Progress<'_>) -> Result<TradeOffEnd, FeedError> {
         let mut work = Workspace::new();
         let mut light = self.asked;
@@ -248,12 +248,12 @@ impl Walk<'_> {
                 other => other?,
             };
             let Some(found) = found else {
-                if search.oracle.is_exhausted(&self.run) {
+                if search.verdicts.is_exhausted(&self.run) {
                     break TradeOffEnd::Effort;
                 }
                 break TradeOffEnd::NothingBrighter;
             };
-            let evaluated = search.oracle.judge.evaluated;
+            let evaluated = search.verdicts.solver.evaluated;
             drop(search);
             self.judge_last(&found);
             let (one, least) = self.arrangement(found, light, evaluated);
@@ -272,7 +272,7 @@ impl Walk<'_> {
     }
 
     /// What the next search says about the arrangement before it.
-    fn judge_last(&mut self, next: &Found) {
+    fn judge_last(&mut self, next: &SolvedChain) {
         if let Some(last) = self.found.last_mut()
             && last.standing == Standing::NotBeaten
             && next.lower <= last.plan.cost
@@ -284,7 +284,12 @@ impl Walk<'_> {
         }
     }
 
-    fn arrangement(&self, mut found: Found, light: f64, evaluated: u64) -> (Arrangement, f64) {
+    fn arrangement(
+        &self,
+        mut found: SolvedChain,
+        light: f64,
+        evaluated: u64,
+    ) -> (Arrangement, f64) {
         let m = &self.run;
         // Its figures stand beside the limit of the run, not beside that of the walk.
         for figure in found.chosen.iter_mut().flat_map(|c| &mut c.measured) {

@@ -1,13 +1,14 @@
 //! Limits and arrangements of a run in words.
 
 use super::rules::subject;
-use super::solve::Found;
+use super::solve::SolvedChain;
 use super::steps::step_across;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::spec::Positions;
+use crate::choose::feeding::result::limit::LimitKind;
 use crate::choose::feeding::result::plan::{Binding, FeedProblem, Marks};
-use crate::choose::feeding::verdict::measure::{LimitKind, Measured};
+use crate::choose::feeding::verdict::measured::Measured;
 use crate::finding::Limit;
 use crate::id::{PlaceId, ProductId, RunId};
 
@@ -46,7 +47,7 @@ pub(crate) fn binding_of(m: &CheckedRun, f: &Measured) -> Binding {
 }
 
 /// The limit that comes nearest to being broken.
-pub(crate) fn binding(m: &CheckedRun, found: &Found) -> Option<Binding> {
+pub(crate) fn binding(m: &CheckedRun, found: &SolvedChain) -> Option<Binding> {
     let across = (0..found.chosen.len().saturating_sub(1)).filter_map(|at| {
         step_across(
             m,
@@ -81,8 +82,8 @@ pub(crate) fn chain(m: &CheckedRun, segments: &[Candidate]) -> String {
 /// The problem that was solved.
 pub(crate) fn problem(m: &CheckedRun) -> FeedProblem {
     let marks = |p: &Positions| match p {
-        Positions::Ends => Marks::Ends,
-        Positions::Any => Marks::Every,
+        Positions::Ends => Marks::FeederEnds,
+        Positions::Any => Marks::SegmentList,
         Positions::At(list) => Marks::Listed(list.len() as u64),
     };
     FeedProblem {

@@ -229,6 +229,7 @@ impl Check<'_> {
             branch: usize::try_from(branch).unwrap_or(usize::MAX),
             limits: p.limits.clone(),
             patterns,
+            switched_off: None,
             listed_inside,
         };
         model.one_loop = model.folds_to_one_loop();

@@ -1,6 +1,7 @@
 //! A checked run as plain numbers in SI units: what the kernels work on.
 
-use super::least::MostCells;
+use super::accelerations::Acceleration;
+use super::cell_limits::CellLimits;
 use super::reels::Reels;
 use super::spec::{FeedLimits, Pattern, RunProblem};
 use crate::load::{Form, Law};
@@ -9,6 +10,9 @@ use crate::load::{Form, Law};
 pub(crate) const LOW: usize = 0;
 pub(crate) const NOMINAL: usize = 1;
 pub(crate) const HIGH: usize = 2;
+
+/// Marks of a stretch: what is known of the segments that begin in one is known of all together.
+pub(crate) const STRETCH: usize = 32;
 
 /// Relative width of the band around a limit that counts as "at the limit".
 pub(crate) const BAND: f64 = 1e-9;
@@ -78,7 +82,7 @@ pub struct CheckedRun {
     pub(in crate::choose::feeding) least_volts: Vec<f64>,
     pub(in crate::choose::feeding) least_amps: Vec<f64>,
     /// How many increments the limits of current leave.
-    pub(in crate::choose::feeding) most: MostCells,
+    pub(in crate::choose::feeding) most: CellLimits,
     /// Sets of lit emitters as lists, without repeats.
     pub(in crate::choose::feeding) states: Vec<Vec<usize>>,
     /// Joints by mark: common, returns (ohm), price summed over the marks before.
@@ -125,6 +129,7 @@ pub struct CheckedRun {
     pub(in crate::choose::feeding) branch: usize,
     pub(in crate::choose::feeding) limits: FeedLimits,
     pub(in crate::choose::feeding) patterns: Vec<Pattern>,
+    pub(in crate::choose::feeding) switched_off: Option<Acceleration>,
     /// Marks listed for feeds inside a segment, if they are few enough to try every pair and triple.
     pub(in crate::choose::feeding) listed_inside: Option<Vec<usize>>,
 }
@@ -213,6 +218,16 @@ impl CheckedRun {
                 returns + self.joint_returns[*k],
             ]
         })
+    }
+
+    /// What joints inside add at most to a segment of so many cells that begins in the stretch of marks from `start` on.
+    pub(crate) fn most_joints(&self, start: usize, cells: usize) -> [f64; 2] {
+        if self.is_all_plain() {
+            return [0.0; 2];
+        }
+        let begins = start..self.n.min(start + STRETCH);
+        let each = begins.map(|from| self.joint_sums(from, self.n.min(from + cells)));
+        each.fold([0.0; 2], |a, b| [a[0].max(b[0]), a[1].max(b[1])])
     }
 
     /// Price of the joints strictly inside a segment.

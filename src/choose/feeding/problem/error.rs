@@ -161,3 +161,9 @@ impl FeedErrors {
         lines.join("\n")
     }
 }
+
+impl From<FeedError> for FeedErrors {
+    fn from(error: FeedError) -> Self {
+        Self(vec![error])
+    }
+}

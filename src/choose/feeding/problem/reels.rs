@@ -14,7 +14,7 @@ pub(crate) struct Reels {
     each: usize,
     /// What a joint adds to each rail, ohm, and its price.
     pub ohms: f64,
-    price: i64,
+    pub price: i64,
     /// What joints add, ohm: by mark from the start of a segment, up to where the tape is parted; and beyond by
     /// mark of the run.
     pub own: Vec<f64>,
@@ -86,16 +86,15 @@ impl Reels {
                 return next;
             }
         }
-        let count = self.count(from, to);
-        (to..self.before.len())
-            .take_while(|mark| self.count(from, *mark) == count)
-            .last()
-            .unwrap_or(to)
-    }
-
-    /// Whether joints cost nothing.
-    pub fn are_free(&self) -> bool {
-        self.price == 0
+        let beyond = part.max(to);
+        let legs = self.before[beyond];
+        let more = self.before[beyond..].partition_point(|count| *count <= legs);
+        let own = |mark: usize| (part.min(mark) - from - 1) / self.each;
+        if own(beyond) == own(to) {
+            beyond + more - 1
+        } else {
+            from + (own(to) + 1) * self.each
+        }
     }
 
     /// What they cost.

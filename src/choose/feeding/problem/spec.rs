@@ -6,7 +6,7 @@
 use crate::exact::ExactLength;
 use crate::quantity::{
     Corners, ElectricCurrent, ElectricPotential, ElectricalResistance, LinearResistance, Ratio,
-    Time,
+    Time, ohms, volts,
 };
 use crate::strip::TapeModel;
 
@@ -47,12 +47,47 @@ pub struct RunProblem {
     pub effort: u64,
 }
 
+impl RunProblem {
+    /// A run of `increments` cut increments of `tape`, fed from `places` through `wires`: broken and fed at any mark in
+    /// every way, nothing fixed, nothing that costs but copper, and at most a million segments solved in full.
+    #[must_use]
+    pub fn new(
+        run: impl Into<String>,
+        tape: TapeModel,
+        increments: u64,
+        places: Vec<PlaceRoutes>,
+        wires: Vec<CandidateWire>,
+        source: SourceModel,
+        limits: FeedLimits,
+    ) -> Self {
+        Self {
+            run: run.into(),
+            tape,
+            increments,
+            joints: Vec::new(),
+            breaks: Positions::Any,
+            feed_points: Positions::Any,
+            reel: None,
+            patterns: Pattern::ALL.to_vec(),
+            places,
+            wires,
+            source,
+            limits,
+            states: LitStates::default(),
+            costs: CostModel::default(),
+            fixed: Fixed::default(),
+            effort: 1_000_000,
+        }
+    }
+}
+
 /// A set of cut marks.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Positions {
     /// Only the two ends of the run.
     Ends,
     /// Every mark.
+    #[default]
     Any,
     /// These marks, in any order.
     At(Vec<u64>),
@@ -77,6 +112,22 @@ pub struct Joint {
     pub price: i64,
 }
 
+impl Joint {
+    /// A joint at a mark that adds `resistance` to every rail: not seen, broken as listed, free.
+    #[must_use]
+    pub fn new(at: u64, resistance: ElectricalResistance) -> Self {
+        Self {
+            at,
+            common: resistance,
+            returns: resistance,
+            visible: false,
+            cut: JointCut::AsListed,
+            parts_tape: false,
+            price: 0,
+        }
+    }
+}
+
 /// Tape on reels: a piece of tape that is longer than one is joined. It is laid whole reels first, from its start, so
 /// joints lie at every whole reel from there. A piece ends with its segment, or where a joint parts the tape.
 ///
@@ -94,6 +145,16 @@ pub struct Reel {
 }
 
 impl Reel {
+    /// Reels of `increments`; each joint adds `resistance` to every rail and costs `price` minor units.
+    #[must_use]
+    pub fn new(increments: u64, resistance: ElectricalResistance, price: i64) -> Self {
+        Self {
+            increments,
+            resistance,
+            price,
+        }
+    }
+
     /// Marks of the joints in a piece of tape.
     pub fn joints(&self, from: u64, to: u64) -> impl Iterator<Item = u64> + use<> {
         let each = usize::try_from(self.increments)
@@ -193,6 +254,21 @@ pub struct PlaceRoutes {
     pub source: Option<SourceModel>,
 }
 
+impl PlaceRoutes {
+    /// A place `to_start` from the start of the run, without slack, with the source of the run.
+    #[must_use]
+    pub fn new(place: impl Into<String>, to_start: ExactLength) -> Self {
+        Self {
+            place: place.into(),
+            to_start: Some(to_start),
+            to_end: None,
+            to_marks: Vec::new(),
+            slack: ExactLength::ZERO,
+            source: None,
+        }
+    }
+}
+
 /// A wire that a feeder may be made of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CandidateWire {
@@ -206,6 +282,25 @@ pub struct CandidateWire {
     pub ampacity: Option<ElectricCurrent>,
     /// Price of one metre of cable, minor units.
     pub price_per_metre: i64,
+}
+
+impl CandidateWire {
+    /// A cable of `cores` whose cores have the resistance `core`, at a price a metre in minor units; no ampacity stated.
+    #[must_use]
+    pub fn new(
+        cable: impl Into<String>,
+        cores: usize,
+        core: Corners<LinearResistance>,
+        price_per_metre: i64,
+    ) -> Self {
+        Self {
+            cable: cable.into(),
+            cores,
+            core,
+            ampacity: None,
+            price_per_metre,
+        }
+    }
 }
 
 /// What a feeder starts from.
@@ -225,6 +320,21 @@ pub struct SourceModel {
     pub switch_resistance: ElectricalResistance,
     /// Volts taken by copper shared with other segments.
     pub reserve: ElectricPotential,
+}
+
+impl SourceModel {
+    /// A source that keeps its set point whatever it carries, with nothing shared on the way to the feeders.
+    #[must_use]
+    pub fn stiff(set_point: Corners<ElectricPotential>) -> Self {
+        let none = ohms(0.0);
+        Self {
+            set_point,
+            output_resistance: none,
+            lead_resistance: none,
+            switch_resistance: none,
+            reserve: volts(0.0),
+        }
+    }
 }
 
 /// What must hold. Light limits are judged at the low corner, current limits at the low and the high one.
@@ -308,6 +418,17 @@ pub struct EnergyCost {
     pub per_kilowatt_hour: i64,
 }
 
+impl EnergyCost {
+    /// Watts lost over `time` at full level, at a price a kilowatt-hour in minor units.
+    #[must_use]
+    pub fn new(time: Time, per_kilowatt_hour: i64) -> Self {
+        Self {
+            time,
+            per_kilowatt_hour,
+        }
+    }
+}
+
 /// What is already there or chosen by hand. The plan keeps it, and it costs nothing more.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Fixed {
@@ -329,6 +450,18 @@ pub struct FixedSegment {
     pub pattern: Option<Pattern>,
 }
 
+impl FixedSegment {
+    /// A segment between two marks, fed in any way.
+    #[must_use]
+    pub fn new(from: u64, to: u64) -> Self {
+        Self {
+            from,
+            to,
+            pattern: None,
+        }
+    }
+}
+
 /// A feed that stays.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FixedFeed {
@@ -338,4 +471,16 @@ pub struct FixedFeed {
     pub place: Option<String>,
     /// Its cable, where that is fixed.
     pub cable: Option<String>,
+}
+
+impl FixedFeed {
+    /// A feed at a mark, from any place, through any cable.
+    #[must_use]
+    pub fn new(at: u64) -> Self {
+        Self {
+            at,
+            place: None,
+            cable: None,
+        }
+    }
 }

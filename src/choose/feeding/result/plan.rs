@@ -1,7 +1,7 @@
 //! What is answered: the plan of one run, what was proven about it, and why not another.
 
 use crate::choose::feeding::problem::spec::Pattern;
-use crate::choose::feeding::verdict::measure::LimitKind;
+use crate::choose::feeding::result::limit::LimitKind;
 use crate::exact::ExactLength;
 use crate::finding::{Figure, Finding, Limit, Subject};
 use crate::id::{PlaceId, ProductId, RunId};
@@ -155,8 +155,8 @@ pub struct FeedProblem {
 impl fmt::Display for FeedProblem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let marks = |marks: Marks, what: &str| match marks {
-            Marks::Ends => format!("no {what} but at the ends"),
-            Marks::Every => format!("{what}s at every cut mark"),
+            Marks::FeederEnds => format!("no {what} but at the ends"),
+            Marks::SegmentList => format!("{what}s at every cut mark"),
             Marks::Listed(count) => format!("{what}s at {count} listed marks"),
         };
         let names = |all: &[String]| all.join(", ");
@@ -203,9 +203,9 @@ impl fmt::Display for FeedProblem {
 #[serde(rename_all = "snake_case")]
 pub enum Marks {
     /// The ends only.
-    Ends,
+    FeederEnds,
     /// Every mark.
-    Every,
+    SegmentList,
     /// So many listed marks.
     Listed(u64),
 }

@@ -3,25 +3,26 @@
 //! ```text
 //!  best[x] = min over the segments from x to j that keep every limit of price + best[j]
 //! ```
-//! At each mark the ways on are examined cheapest first ([`ways`](super::ways)), and the first that keeps every
+//! At each mark the ways on are examined cheapest first ([`next_segment`](super::next_segment)), and the first that keeps every
 //! limit is taken: no way that was not examined costs less. So each `best[x]` is proven when it is stated,
 //! and the chain from the start of the run is a cheapest.
 //!
-//! What lies before a mark costs something at least ([`prefix`](super::prefix)), and so does the whole run. Chains that exceed
+//! What lies before a mark costs something at least ([`cost_before`](super::cost_before)), and so does the whole run. Chains that exceed
 //! that by little are looked for first, then by more: no mark is examined from which the rest would cost too much, and what
 //! was found within less stays. Where the bound is far off, a chain with breaks at few marks says how much is enough.
 
-use super::blocks::Lengths;
-use super::feeders::{Feeders, NO_WAY};
-use super::prefix;
-use super::rests::Rests;
-use super::ways::Way;
-use crate::choose::feeding::circuit::candidate::{Candidate, Key};
+use super::branch_lengths::BranchLengths;
+use super::cost_before;
+use super::cost_to_go::CostToGo;
+use super::feeders::{FeederTable, NO_WAY};
+use super::next_segment::NextSegment;
+use crate::choose::feeding::circuit::candidate::{Candidate, Rank};
 use crate::choose::feeding::figures::Chosen;
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
-use crate::choose::feeding::verdict::oracle::Oracle;
 use crate::choose::feeding::verdict::seen_ends::Window;
+use crate::choose::feeding::verdict::verdicts::SegmentVerdicts;
 use crate::progress::{Go, Progress};
 use rustc_hash::FxHashMap;
 use std::cmp::Reverse;
@@ -43,7 +44,7 @@ const STEPS: [i64; 4] = [2, 3, 4, 6];
 /// A chain of segments.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Chain {
-    pub key: Key,
+    pub key: Rank,
     pub segments: Vec<Candidate>,
 }
 
@@ -52,23 +53,21 @@ pub(crate) type Unwanted<'a> = Option<&'a dyn Fn(&Candidate) -> bool>;
 
 /// What a chain must do without.
 #[derive(Clone, Copy)]
-pub(crate) struct Without<'a> {
+pub(crate) struct Exclusions<'a> {
     /// These segments.
     pub these: &'a BTreeSet<Candidate>,
     /// First segments of this kind.
     pub first: Unwanted<'a>,
-    /// Without them it costs this at least.
-    pub above: i64,
 }
 
 /// What is known of the candidates of one run, and the best chains found so far.
 pub(crate) struct Search<'a> {
     pub m: &'a CheckedRun,
-    pub oracle: Oracle,
-    pub rests: Rests,
-    pub feeders: Feeders,
+    pub verdicts: SegmentVerdicts,
+    pub rests: CostToGo,
+    pub feeders: FeederTable,
     /// By row of feeders and mark: longest right branch that may hold beside the left branches tried so far.
-    pub right_of: Lengths,
+    pub right_of: BranchLengths,
     /// No chain that costs more is wanted.
     pub most: i64,
     /// Only segments whose ends beside breaks that are seen have such relative currents.
@@ -78,27 +77,27 @@ pub(crate) struct Search<'a> {
     /// No arrangement was found, and not all were tried.
     pub gave_up: bool,
     /// Ways on from the mark that is looked at.
-    pub waiting: Vec<Reverse<Way>>,
+    pub waiting: Vec<Reverse<NextSegment>>,
     /// Segments of chains found so far, solved in full.
     pub chosen: BTreeMap<Candidate, Chosen>,
     /// What a chain may cost of which the best ways on are known, nothing left out.
     known_within: Option<i64>,
     /// What comes before a mark costs at least this.
     before: Vec<i64>,
-    best: Vec<Option<(Key, Candidate)>>,
+    best: Vec<Option<(Rank, Candidate)>>,
 }
 
 impl<'a> Search<'a> {
     pub fn new(m: &'a CheckedRun) -> Self {
-        let oracle = Oracle::new(m);
-        let feeders = Feeders::new(m, &oracle.bounds);
+        let verdicts = SegmentVerdicts::new(m);
+        let feeders = FeederTable::new(m, &verdicts.bounds);
         Self {
             m,
             before: Vec::new(),
             feeders,
-            oracle,
-            rests: Rests::default(),
-            right_of: Lengths::default(),
+            verdicts,
+            rests: CostToGo::default(),
+            right_of: BranchLengths::default(),
             waiting: Vec::new(),
             most: i64::MAX,
             window: None,
@@ -116,39 +115,36 @@ impl<'a> Search<'a> {
     /// [`FeedError::Stopped`].
     pub fn cheapest(
         &mut self,
-        without: Without<'_>,
+        without: Exclusions<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
-        let plain = without.these.is_empty();
-        let mut known = self.known_within.filter(|_| plain);
         let least = self.least_before();
         if least >= NO_WAY {
             return Ok(None);
         }
-        let least = least.max(without.above);
-        let mut steps = STEPS.iter();
+        let mut known = self.known_within.filter(|_| without.these.is_empty());
+        let costs = STEPS.map(|step| least.saturating_add(least / PARTS * step));
+        let all = self.most;
+        let stepped = self.m.uses(Acceleration::CostSteps);
+        let mut costs = costs.into_iter().filter(|cost| stepped && *cost < all);
         loop {
-            let more = |step: &i64| least.saturating_add(least / PARTS * step);
-            let next = steps.by_ref().map(more).find(|most| Some(*most) > known);
-            let next = next.filter(|most| *most < self.most);
-            if let Some(within) = known
-                && (next.is_some() || without.first.is_some() || !plain)
-            {
-                // One that costs more than all that are known may be dearer than others, but no more is wanted.
-                let first = self.way_on(0, next.unwrap_or(self.most), without);
+            let next = costs.by_ref().find(|cost| Some(*cost) > known);
+            if let Some(within) = known {
+                // A chain that costs more than all that are known may be dearer than others, but no more is wanted.
+                let first = self.way_on(0, next.unwrap_or(all), without);
                 match first {
                     Some((key, _)) if key.cost <= within => return Ok(self.chain_from(first)),
                     Some((key, _)) => return self.within(key.cost, true, without, progress),
+                    None if within >= all => return Ok(None),
                     None => {}
                 }
             }
-            if next.is_none() && known < Some(self.most) {
+            let Some(most) = next else {
                 let most = self.with_few_breaks(without, progress)?;
                 return self.within(most, known.is_some(), without, progress);
-            }
-            let Some(most) = next else { return Ok(None) };
+            };
             self.solve(without, most, 1, known.is_some(), progress)?;
-            self.known_within = plain.then_some(most);
+            self.known_within = without.these.is_empty().then_some(most);
             known = Some(most);
         }
     }
@@ -158,7 +154,7 @@ impl<'a> Search<'a> {
         &mut self,
         most: i64,
         more: bool,
-        without: Without<'_>,
+        without: Exclusions<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
         self.solve(without, most, 1, more, progress)?;
@@ -170,7 +166,7 @@ impl<'a> Search<'a> {
     /// What the run costs at least.
     fn least_before(&mut self) -> i64 {
         if self.before.is_empty() {
-            self.before = prefix::costs(self.m, &self.feeders, &mut self.oracle);
+            self.before = cost_before::costs(self.m, &self.feeders, &mut self.verdicts);
         }
         self.before[self.m.n]
     }
@@ -181,7 +177,7 @@ impl<'a> Search<'a> {
     /// [`FeedError::Stopped`].
     pub fn cheapest_afresh(
         &mut self,
-        without: Without<'_>,
+        without: Exclusions<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<Option<Chain>, FeedError> {
         self.known_within = None;
@@ -194,10 +190,13 @@ impl<'a> Search<'a> {
     /// no mark from which the rest costs more.
     fn with_few_breaks(
         &mut self,
-        without: Without<'_>,
+        without: Exclusions<'_>,
         progress: &mut Progress<'_>,
     ) -> Result<i64, FeedError> {
-        if self.oracle.relaxed {
+        if !self.m.uses(Acceleration::FewBreaks) {
+            return Ok(self.most);
+        }
+        if self.verdicts.relaxed {
             // What may hold by necessary conditions alone bounds nothing.
             return Ok(i64::MAX);
         }
@@ -210,7 +209,7 @@ impl<'a> Search<'a> {
         self.solve(without, self.most, each, false, progress)?;
         let first = self.way_on(0, self.most, without);
         self.best = kept;
-        let more = |(key, _): (Key, Candidate)| key.cost.saturating_add(key.cost / MORE);
+        let more = |(key, _): (Rank, Candidate)| key.cost.saturating_add(key.cost / MORE);
         Ok(first.map_or(i64::MAX, more).min(self.most))
     }
 
@@ -224,7 +223,7 @@ impl<'a> Search<'a> {
     /// they are forced. What is known of less is kept where `more` is asked.
     fn solve(
         &mut self,
-        without: Without<'_>,
+        without: Exclusions<'_>,
         most: i64,
         apart: usize,
         more: bool,
@@ -232,18 +231,18 @@ impl<'a> Search<'a> {
     ) -> Result<(), FeedError> {
         let m = self.m;
         let n = m.n;
-        let plain = Without {
+        let plain = Exclusions {
             first: None,
             ..without
         };
-        self.rests = Rests::new(n, |mark| self.is_few(mark, apart));
+        self.rests = CostToGo::new(n, |mark| self.is_few(mark, apart));
         if !more {
             self.best.clear();
             self.best.resize(n + 1, None);
         }
-        self.rests.state(m, n, Some(Key::default()));
-        let right = self.feeders.longest_right(m, &self.oracle.bounds);
-        self.right_of = Lengths::new(right, n + 1);
+        self.rests.state(m, n, Some(Rank::default()));
+        let right = self.feeders.longest_right(m, &self.verdicts.bounds);
+        self.right_of = BranchLengths::new(right, n + 1);
         for x in (1..n).rev() {
             if !self.is_few(x, apart) {
                 continue;
@@ -253,7 +252,7 @@ impl<'a> Search<'a> {
             if progress.step("break and feed", done as u64, n as u64) == Go::Cancel {
                 return Err(FeedError::Stopped {
                     run: m.spec.run.clone(),
-                    evaluated: self.oracle.judge.evaluated,
+                    evaluated: self.verdicts.solver.evaluated,
                 });
             }
             let left = most.saturating_sub(self.before[x]);
@@ -269,11 +268,11 @@ impl<'a> Search<'a> {
     }
 
     /// The best way on from a mark, if it is known.
-    pub fn best(&self, x: usize) -> Option<(Key, Candidate)> {
+    pub fn best(&self, x: usize) -> Option<(Rank, Candidate)> {
         self.best.get(x).copied().flatten()
     }
 
-    fn chain_from(&self, first: Option<(Key, Candidate)>) -> Option<Chain> {
+    fn chain_from(&self, first: Option<(Rank, Candidate)>) -> Option<Chain> {
         let (key, first) = first?;
         let mut segments = vec![first];
         let mut at = first.to;

@@ -1,9 +1,9 @@
 //! Feeders by place and wire along the run: what they cost, and how long a branch they may carry.
 
-use super::blocks::BLOCK;
-use super::ranges::Ranges;
-use crate::choose::feeding::bound::conditions::Bounds;
-use crate::choose::feeding::bound::march::Side;
+use super::branch_lengths::BLOCK;
+use super::ranges::RangeMinima;
+use crate::choose::feeding::bound::branch_needs::Side;
+use crate::choose::feeding::bound::conditions::Conditions;
 use crate::choose::feeding::problem::checked::{CheckedRun, FeedOption, LOW};
 use crate::choose::feeding::problem::spec::Pattern;
 
@@ -12,16 +12,16 @@ pub(crate) const NO_WAY: i64 = i64::MAX / 4;
 
 /// A row is a place and a wire; in a row the marks lie one after another.
 #[derive(Debug)]
-pub(crate) struct Feeders {
+pub(crate) struct FeederTable {
     wires: usize,
     each: usize,
     /// For segments that begin at a mark or contain it, and for those that end there.
-    inside: Lane,
-    at_end: Lane,
+    inside: FeederLane,
+    at_end: FeederLane,
     /// Least cost at a mark or after it, in either lane.
     least: Vec<i64>,
     /// The same costs, for ranges of marks.
-    costs: Ranges,
+    costs: RangeMinima,
     /// Longest branch to the right of a feed at a mark or after it.
     right_after: Vec<usize>,
     /// By row and block of marks: longest segment on one feed inside at a mark of the block or after it.
@@ -30,7 +30,7 @@ pub(crate) struct Feeders {
 
 /// One value for each row and mark.
 #[derive(Debug)]
-struct Lane {
+struct FeederLane {
     /// Which option of the mark.
     option: Vec<Option<u32>>,
     cost: Vec<i64>,
@@ -39,12 +39,12 @@ struct Lane {
     left_after: Vec<usize>,
 }
 
-impl Feeders {
-    pub fn new(m: &CheckedRun, bounds: &Bounds) -> Self {
+impl FeederTable {
+    pub fn new(m: &CheckedRun, bounds: &Conditions) -> Self {
         let (each, wires) = (m.n + 1, m.wire_names.len());
         let lane = |lists: &[Vec<FeedOption>]| {
             let size = each * wires * m.sources.len();
-            let mut lane = Lane {
+            let mut lane = FeederLane {
                 option: vec![None; size],
                 cost: vec![NO_WAY; size],
                 left: vec![0; size],
@@ -64,7 +64,7 @@ impl Feeders {
         let (inside, at_end) = (lane(&m.options), lane(&m.end_options));
         let either = inside.cost.iter().zip(&at_end.cost);
         let least: Vec<i64> = either.map(|(a, b)| *a.min(b)).collect();
-        let mut costs = Ranges::new(least.len(), each);
+        let mut costs = RangeMinima::new(least.len(), each);
         for (at, cost) in least.iter().enumerate().rev() {
             costs.state(at, *cost);
         }
@@ -79,13 +79,13 @@ impl Feeders {
             at_end,
         };
         let right = all.longest_right(m, bounds);
-        all.both_after = all.longest_both(m, bounds, &right);
+        all.both_after = all.longest_both(&right);
         all.right_after = suffixes(&right, each, usize::max);
         all
     }
 
     /// Longest branch to the right by row and mark.
-    pub fn longest_right(&self, m: &CheckedRun, bounds: &Bounds) -> Vec<usize> {
+    pub fn longest_right(&self, m: &CheckedRun, bounds: &Conditions) -> Vec<usize> {
         let mut right = vec![0; self.inside.cost.len()];
         for (mark, (list, reaches)) in m.options.iter().zip(&bounds.reach_right).enumerate() {
             for (o, reach) in list.iter().zip(reaches) {
@@ -95,21 +95,14 @@ impl Feeders {
         right
     }
 
-    fn longest_both(&self, m: &CheckedRun, bounds: &Bounds, right: &[usize]) -> Vec<usize> {
+    fn longest_both(&self, right: &[usize]) -> Vec<usize> {
         let blocks = self.each.div_ceil(BLOCK);
         let mut all = Vec::with_capacity(blocks * self.rows().len());
         for row in self.rows() {
-            let source = &m.sources[self.place(row)];
             for block in 0..blocks {
                 let marks = block * BLOCK..self.each.min(block * BLOCK + BLOCK);
-                let options = marks
-                    .clone()
-                    .filter_map(|f| Some(&m.options[f][self.option(row, f)?]));
-                let core = options.map(|o| o.core[LOW]).min_by(f64::total_cmp);
                 let each = |f: usize| self.left(row, f) + right[self.at(row, f)];
-                let branches = marks.map(each).max().unwrap_or(0);
-                let both = core.and_then(|core| bounds.branches.both(core, source));
-                all.push(both.map_or(branches, |both| both.min(branches)));
+                all.push(marks.map(each).max().unwrap_or(0));
             }
         }
         suffixes(&all, blocks, usize::max)
@@ -165,17 +158,6 @@ impl Feeders {
         self.least[self.at(row, mark)]
     }
 
-    /// By how much a feeder costs less at most at the next mark, in either lane.
-    pub fn falls(&self, row: usize) -> i64 {
-        let lanes = [&self.inside.cost, &self.at_end.cost].map(|cost| {
-            let row = &cost[self.at(row, 0)..self.at(row + 1, 0)];
-            row.windows(2)
-                .map(|pair| pair[0].saturating_sub(pair[1]))
-                .max()
-        });
-        lanes.into_iter().flatten().max().unwrap_or(0).max(0)
-    }
-
     /// Least cost of a feeder at any mark from the first to the last.
     #[inline]
     pub fn least_in(&self, row: usize, first: usize, last: usize) -> i64 {
@@ -211,7 +193,7 @@ impl Feeders {
 }
 
 /// Longest branch to the left that a feeder at a mark may carry, whatever hangs on its right.
-fn longest_left(m: &CheckedRun, bounds: &Bounds, mark: usize, o: &FeedOption) -> usize {
+fn longest_left(m: &CheckedRun, bounds: &Conditions, mark: usize, o: &FeedOption) -> usize {
     let ends = m.end_options[mark].iter().zip(&bounds.reach_left[mark]);
     let known =
         |(e, _): &(&FeedOption, &usize)| e.place == o.place && e.wire == o.wire && e.core == o.core;

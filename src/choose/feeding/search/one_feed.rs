@@ -5,11 +5,11 @@
 //!     left    right         carries, how far
 //! ```
 
-use super::blocks::Lengths;
+use super::branch_lengths::BranchLengths;
 use super::chain::Search;
 use super::feeders::NO_WAY;
 use crate::choose::feeding::bound::longest::longest_from;
-use crate::choose::feeding::circuit::candidate::{Candidate, Key, square};
+use crate::choose::feeding::circuit::candidate::{Candidate, Rank, square};
 use crate::choose::feeding::problem::spec::Pattern;
 use std::ops::Range;
 
@@ -21,7 +21,7 @@ impl Search<'_> {
         feed: usize,
         option: usize,
         places: Range<usize>,
-        limit: Option<Key>,
+        limit: Option<Rank>,
     ) {
         let Some((rest, place)) = self.rests.least(feed, places.clone()) else {
             return;
@@ -34,7 +34,7 @@ impl Search<'_> {
             Pattern::Inside
         };
         let key = rest
-            + Key {
+            + Rank {
                 cost: self.own(x) + m.options[feed][option].cost,
                 feeds: 0,
                 uneven: square(feed - x),
@@ -44,7 +44,7 @@ impl Search<'_> {
     }
 
     /// One feed from a row of feeders, at the start or inside.
-    pub(crate) fn one_feed(&mut self, x: usize, row: usize, limit: Option<Key>) {
+    pub(crate) fn one_feed(&mut self, x: usize, row: usize, limit: Option<Rank>) {
         let m = self.m;
         let fixed = !m.fixed_segments.is_empty();
         let has = |p: Pattern| fixed || m.patterns.contains(&p);
@@ -77,7 +77,7 @@ impl Search<'_> {
         if first > last || first_end(self, first..last + 1, end).is_none() {
             return;
         }
-        for (block, feeds) in Lengths::blocks(first..last + 1) {
+        for (block, feeds) in BranchLengths::blocks(first..last + 1) {
             let right = right.min(self.right_of.most_in(row, block));
             let both = x + self.feeders.both_after(row, feeds.start);
             let end_of_all = end.min(both).min(feeds.end - 1 + right);
@@ -92,7 +92,7 @@ impl Search<'_> {
         }
     }
 
-    fn one_feed_at(&mut self, x: usize, feed: usize, row: usize, end: usize, limit: Option<Key>) {
+    fn one_feed_at(&mut self, x: usize, feed: usize, row: usize, end: usize, limit: Option<Rank>) {
         let m = self.m;
         let right = self.right_of.at(row, feed).min(self.furthest(feed, end));
         if right == 0 || feed - x > self.feeders.left(row, feed) {
@@ -116,7 +116,7 @@ impl Search<'_> {
         if feed > x {
             // The left branches of a feed only grow.
             let o = &m.options[feed][option];
-            let bounds = &self.oracle.bounds;
+            let bounds = &self.verdicts.bounds;
             let may_hold = |right: usize| bounds.inside_may_hold(m, feed, feed - x, right, o);
             if !may_hold(shortest) {
                 self.right_of.lower(row, feed, shortest - 1);

@@ -5,9 +5,9 @@ use std::ops::Range;
 
 /// Least costs over 1, 2, 4, … places from each on; [`NO_WAY`] where there is none.
 #[derive(Debug, Default)]
-pub(crate) struct Ranges(Vec<Vec<i64>>);
+pub(crate) struct RangeMinima(Vec<Vec<i64>>);
 
-impl Ranges {
+impl RangeMinima {
     /// As many places, none stated yet, for ranges of at most `longest`.
     pub fn new(places: usize, longest: usize) -> Self {
         let levels = longest.checked_ilog2().map_or(0, |log| log as usize + 1);

@@ -1,11 +1,7 @@
 //! The search beside judging every candidate of runs that are longer than a stretch.
 
-use super::judged::{candidates, cheapest, searched};
-use crate::choose::feeding::bound::most::SEVERAL;
-use crate::choose::feeding::circuit::candidate::Candidate;
-use crate::choose::feeding::circuit::placements::even;
+use super::every_candidate::{cheapest, searched};
 use crate::choose::feeding::problem::spec::*;
-use crate::choose::feeding::search::chain::Search;
 use crate::exact::{CutPitch, ExactLength};
 use crate::load::{Load, Resistive, StraightLine};
 use crate::network::Polarity;
@@ -36,74 +32,64 @@ pub(crate) fn problem(emitters: usize, least: f64, at_end: bool, per_segment: i6
             volts_per_kelvin: 0.0,
         }),
     ];
-    RunProblem {
-        run: "R".into(),
-        tape: TapeModel {
-            strip: "tape".into(),
-            pitch: CutPitch::new(ExactLength::from_millimetres(100), 1).expect("a pitch"),
-            rated: volts(24.0),
-            polarity: Polarity::CommonPlus,
-            common: spread(0.012, 0.010),
-            emitters: laws[..emitters]
-                .iter()
-                .enumerate()
-                .map(|(e, load)| TapeEmitter {
-                    name: format!("e{e}"),
-                    rail: spread(0.012, 0.010),
-                    law: Corners::same(load.clone().law(celsius(25.0)).expect("a load")),
-                })
-                .collect(),
-            branch: Some(BRANCH),
-        },
-        increments: CELLS,
-        joints: Vec::new(),
-        breaks: Positions::Any,
-        feed_points: Positions::Any,
-        reel: None,
-        patterns: Pattern::ALL.to_vec(),
-        places: vec![PlaceRoutes {
-            place: "P".into(),
-            to_start: if at_end { None } else { metres(3) },
-            to_end: if at_end { metres(3) } else { None },
-            to_marks: Vec::new(),
-            slack: ExactLength::ZERO,
-            source: None,
-        }],
-        wires: [("thin", 0.03, 60), ("thick", 0.01, 170)]
-            .map(|(name, r, price)| CandidateWire {
-                cable: name.into(),
-                cores: emitters + 1,
-                core: Corners::same(ohms_per_metre(r)),
-                ampacity: None,
-                price_per_metre: price,
+    let tape = TapeModel {
+        strip: "tape".into(),
+        pitch: CutPitch::new(ExactLength::from_millimetres(100), 1).expect("a pitch"),
+        rated: volts(24.0),
+        polarity: Polarity::CommonPlus,
+        common: spread(0.012, 0.010),
+        emitters: laws[..emitters]
+            .iter()
+            .enumerate()
+            .map(|(e, load)| TapeEmitter {
+                name: format!("e{e}"),
+                rail: spread(0.012, 0.010),
+                law: Corners::same(load.clone().law(celsius(25.0)).expect("a load")),
             })
-            .to_vec(),
-        source: SourceModel {
-            set_point: Corners {
-                low: volts(23.8),
-                nominal: volts(24.0),
-                high: volts(24.2),
-            },
-            output_resistance: ohms(0.02),
-            lead_resistance: ohms(0.01),
-            switch_resistance: ohms(0.01),
-            reserve: volts(0.0),
-        },
-        limits: FeedLimits {
-            balance: (emitters > 1).then(|| fraction(0.25)),
-            connector_current: Some(amps(2.6)),
-            segment_current: Some(amps(4.5)),
-            ..FeedLimits::light_alone(fraction(least))
-        },
-        states: LitStates::AllAndEachAlone,
+            .collect(),
+        branch: Some(BRANCH),
+    };
+    let place = PlaceRoutes {
+        to_start: if at_end { None } else { metres(3) },
+        to_end: if at_end { metres(3) } else { None },
+        ..PlaceRoutes::new("P", ExactLength::ZERO)
+    };
+    let wires = [("thin", 0.03, 60), ("thick", 0.01, 170)].map(|(name, r, price)| {
+        CandidateWire::new(name, emitters + 1, Corners::same(ohms_per_metre(r)), price)
+    });
+    let set_point = Corners {
+        low: volts(23.8),
+        nominal: volts(24.0),
+        high: volts(24.2),
+    };
+    let source = SourceModel {
+        output_resistance: ohms(0.02),
+        lead_resistance: ohms(0.01),
+        switch_resistance: ohms(0.01),
+        ..SourceModel::stiff(set_point)
+    };
+    let limits = FeedLimits {
+        balance: (emitters > 1).then(|| fraction(0.25)),
+        connector_current: Some(amps(2.6)),
+        segment_current: Some(amps(4.5)),
+        ..FeedLimits::light_alone(fraction(least))
+    };
+    RunProblem {
         costs: CostModel {
             per_segment,
             per_feed: 300,
             per_break: 90,
             energy: None,
         },
-        fixed: Fixed::default(),
-        effort: 1_000_000,
+        ..RunProblem::new(
+            "R",
+            tape,
+            CELLS,
+            vec![place],
+            wires.to_vec(),
+            source,
+            limits,
+        )
     }
 }
 
@@ -196,32 +182,4 @@ fn a_longer_branch_may_ease_the_other() {
             "{increments}, {rail} A, {metres} m"
         );
     }
-}
-
-#[test]
-fn of_two_even_ways_to_lie_neither_speaks_for_the_other() {
-    let mut problem = problem(1, 0.5, false, 400);
-    problem.increments = 33;
-    let m = problem.clone().check().expect("a sound run");
-    let all = candidates(&m, 0, m.n);
-    let three = |c: &&Candidate| c.pattern == Pattern::ThreeInside && c.feeds[0].1 == 0;
-    let ways: Vec<_> = all.iter().filter(three).collect();
-    assert_eq!(ways.len(), 2);
-    let mut oracle = Search::new(&m).oracle;
-    let place = SEVERAL.iter().position(|p| p.0 == Pattern::ThreeInside);
-    let place = place.expect("three feeds are several");
-    let most = &mut oracle.bounds.most;
-    assert_eq!(most.several(&m, place, 0, 0, 0, 1), m.n);
-    most.refused(&m, ways[0]);
-    assert_eq!(most.known_several(place, 0, 0, 0), m.n);
-    // Where there is one way only, what is refused is too long.
-    let four = Candidate::new(0, 32, Pattern::ThreeInside, &[(5, 0), (16, 0), (27, 0)]);
-    assert_eq!(even(Pattern::ThreeInside, 0, 32)[1], None);
-    problem.increments = 32;
-    let m = problem.check().expect("a sound run");
-    let mut oracle = Search::new(&m).oracle;
-    let most = &mut oracle.bounds.most;
-    assert_eq!(most.several(&m, place, 0, 0, 0, 1), 32);
-    most.refused(&m, &four);
-    assert_eq!(most.known_several(place, 0, 0, 0), 31);
 }

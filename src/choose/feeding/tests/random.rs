@@ -4,12 +4,12 @@
 #[path = "../../../../tests/common/dice.rs"]
 mod dice;
 
+use super::every_candidate::{cheapest, cheapest_before, searched};
 use super::exhaustive::problem;
-use super::judged::{cheapest, cheapest_before, searched};
 use crate::choose::feeding::problem::spec::*;
 use crate::choose::feeding::result::plan::{Proof, RunOutcome};
 use crate::choose::feeding::search::chain::Search;
-use crate::choose::feeding::search::prefix;
+use crate::choose::feeding::search::cost_before;
 use crate::exact::ExactLength;
 use crate::load::{Diode, Load, Resistive, SeriesString, StraightLine};
 use crate::quantity::{Corners, amps, celsius, fraction, ohms, ohms_per_metre, seconds, volts};
@@ -199,7 +199,7 @@ fn no_beginning_of_a_run_costs_less_than_its_bound() {
         let problem = random(&mut dice);
         let m = problem.clone().check().expect("a sound run");
         let mut search = Search::new(&m);
-        let least = prefix::costs(&m, &search.feeders, &mut search.oracle);
+        let least = cost_before::costs(&m, &search.feeders, &mut search.verdicts);
         for (mark, (least, cost)) in least.iter().zip(cheapest_before(&m)).enumerate() {
             if let Some(cost) = cost {
                 assert!(*least <= cost, "run {number}, mark {mark}: {problem:#?}");

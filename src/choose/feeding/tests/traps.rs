@@ -1,7 +1,7 @@
 //! Runs on which a search that leaves out too much goes wrong: each beside judging every candidate. All invented.
 
+use super::every_candidate::{cheapest, searched};
 use super::exhaustive::problem;
-use super::judged::{cheapest, searched};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::spec::*;
 use crate::exact::ExactLength;
@@ -21,13 +21,7 @@ fn steep(increments: u64, least: f64) -> RunProblem {
     });
     run.tape.emitters[0].law = Corners::same(load.law(celsius(25.0)).expect("a load"));
     rails(&mut run, 1e-6);
-    run.source = SourceModel {
-        set_point: Corners::same(volts(24.0)),
-        output_resistance: ohms(0.0),
-        lead_resistance: ohms(0.0),
-        switch_resistance: ohms(0.0),
-        reserve: volts(0.0),
-    };
+    run.source = SourceModel::stiff(Corners::same(volts(24.0)));
     run.limits = FeedLimits::light_alone(fraction(least));
     run.wires.truncate(1);
     run.wires[0].core = Corners::same(ohms_per_metre(0.0));
@@ -81,15 +75,7 @@ fn a_joint_at_the_feed_takes_from_both_sides() {
     run.feed_points = Positions::At(vec![0, 3]);
     run.patterns = vec![Pattern::Start, Pattern::Inside];
     run.limits.segment_current = Some(amps(4.8));
-    run.joints = vec![Joint {
-        at: 3,
-        common: ohms(0.5),
-        returns: ohms(0.5),
-        visible: false,
-        cut: JointCut::AsListed,
-        parts_tape: false,
-        price: 0,
-    }];
+    run.joints = vec![Joint::new(3, ohms(0.5))];
     costs(run, 1128);
 }
 

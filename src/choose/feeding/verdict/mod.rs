@@ -1,10 +1,8 @@
 //! Whether one candidate segment keeps every limit, and by how much it misses.
 
-pub(crate) mod by_march;
 pub(crate) mod currents;
-pub(crate) mod draws;
-pub(crate) mod judge;
-pub(crate) mod measure;
-pub(crate) mod oracle;
+pub(crate) mod measured;
 pub(crate) mod seen_ends;
-pub(crate) mod spans;
+pub(crate) mod solver;
+pub(crate) mod span;
+pub(crate) mod verdicts;

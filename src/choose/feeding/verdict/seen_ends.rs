@@ -1,6 +1,6 @@
 //! The light of the end cells of a segment beside breaks that are seen.
 
-use super::judge::Judge;
+use super::solver::SegmentSolver;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::shape::Copper;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW};
@@ -11,7 +11,7 @@ const NEAR: f64 = 1e-5;
 /// Least and most relative current of end cells beside a break that is seen.
 pub(crate) type Window = [f64; 2];
 
-impl Judge {
+impl SegmentSolver {
     /// Least and most relative current of the end cells of a candidate beside breaks that are seen, low corner.
     pub fn seen_ends(&mut self, m: &CheckedRun, c: &Candidate) -> Window {
         let n = c.cells();

@@ -7,14 +7,14 @@ pub(crate) const BLOCK: usize = 8;
 
 /// One length for each row and mark.
 #[derive(Debug, Default)]
-pub(crate) struct Lengths {
+pub(crate) struct BranchLengths {
     each: usize,
     all: Vec<usize>,
     /// No length of a block is more.
     most: Vec<usize>,
 }
 
-impl Lengths {
+impl BranchLengths {
     /// Rows of `each` marks.
     pub fn new(all: Vec<usize>, each: usize) -> Self {
         let mut most = Vec::with_capacity(all.len() / BLOCK + 1);
@@ -51,7 +51,7 @@ impl Lengths {
         self.most[row * self.each.div_ceil(BLOCK) + block]
     }
 
-    /// Makes good what [`Lengths::most_in`] says of a block in which lengths were lowered.
+    /// Makes good what [`BranchLengths::most_in`] says of a block in which lengths were lowered.
     pub fn refresh(&mut self, row: usize, block: usize) {
         let start = row * self.each + block * BLOCK;
         let end = (row + 1) * self.each;

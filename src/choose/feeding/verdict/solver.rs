@@ -10,12 +10,13 @@
 //! there and the limit is kept; if `U < v` anywhere it is not. Else `v` is raised to `T(U)` where that is more.
 
 use super::currents::worst_current;
-use super::measure::{LimitKind, Measured, branch, light_figure, light_figures};
+use super::measured::{Measured, branch, light_figure, light_figures};
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::RailFlow;
 use crate::choose::feeding::circuit::shape::Copper;
 use crate::choose::feeding::full;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW, NOMINAL};
+use crate::choose::feeding::result::limit::LimitKind;
 
 /// Passes after which the network solver takes over.
 pub(crate) const MOST_PASSES: usize = 60;
@@ -26,7 +27,7 @@ const CLOSED: f64 = 1e-12;
 
 /// Scratch space for evaluations.
 #[derive(Debug, Default)]
-pub(crate) struct Judge {
+pub(crate) struct SegmentSolver {
     pub(crate) upper: Vec<f64>,
     pub(crate) lower: Vec<f64>,
     amps: Vec<f64>,
@@ -41,20 +42,20 @@ pub(crate) struct Judge {
     passes: u64,
 }
 
-enum End {
+enum LightVerdict {
     Holds,
     Breaks(Measured),
 }
 
-impl Judge {
+impl SegmentSolver {
     /// The first limit that a candidate breaks, with a figure that is enough for the verdict.
     pub fn broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         if c.longest_branch() > m.branch {
             return Some(branch(m, c));
         }
-        self.counted(|judge| {
-            let light = judge.light_broken(m, c);
-            light.or_else(|| judge.currents_broken(m, c))
+        self.counted(|solver| {
+            let light = solver.light_broken(m, c);
+            light.or_else(|| solver.currents_broken(m, c))
         })
     }
 
@@ -93,7 +94,7 @@ impl Judge {
     pub fn light_broken(&mut self, m: &CheckedRun, c: &Candidate) -> Option<Measured> {
         let copper = Copper::own(c.cores(m));
         for state in 0..m.states.len() {
-            if let End::Breaks(figure) = self.light(m, c, state, &copper) {
+            if let LightVerdict::Breaks(figure) = self.light(m, c, state, &copper) {
                 return Some(figure);
             }
         }
@@ -123,12 +124,18 @@ impl Judge {
     }
 
     /// Closes in until the light limit is decided for one state.
-    fn light(&mut self, m: &CheckedRun, c: &Candidate, state: usize, copper: &Copper) -> End {
+    fn light(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        state: usize,
+        copper: &Copper,
+    ) -> LightVerdict {
         let lit = &m.states[state];
         let n = c.cells();
         let source = m.sources[c.place(m)].volts[LOW];
         if let Some(&e) = lit.iter().find(|e| !(m.least_volts[**e] <= source)) {
-            return End::Breaks(light_figure(m, c, e, 0, m.corners[LOW].amps(e, source)));
+            return LightVerdict::Breaks(light_figure(m, c, e, 0, m.corners[LOW].amps(e, source)));
         }
         self.begin_above(m, c, LOW, state, true, copper);
         for _ in 0..MOST_PASSES {
@@ -144,11 +151,11 @@ impl Judge {
             {
                 let e = lit[k / n];
                 let amps = m.corners[LOW].amps(e, self.upper[k]);
-                return End::Breaks(light_figure(m, c, e, k % n, amps));
+                return LightVerdict::Breaks(light_figure(m, c, e, k % n, amps));
             }
             self.pass(m, c, LOW, state, true, copper);
             if !self.raise(least) || self.width() <= CLOSED * source {
-                return End::Holds;
+                return LightVerdict::Holds;
             }
             self.pass(m, c, LOW, state, false, copper);
         }
@@ -158,9 +165,9 @@ impl Judge {
             .into_iter()
             .find(|f| f.kind == LimitKind::LeastCurrent)
         {
-            Some(figure) if figure.holds() => End::Holds,
-            Some(figure) => End::Breaks(figure),
-            None => End::Holds,
+            Some(figure) if figure.holds() => LightVerdict::Holds,
+            Some(figure) => LightVerdict::Breaks(figure),
+            None => LightVerdict::Holds,
         }
     }
 

@@ -7,7 +7,7 @@
 //! limit: the march *is* the solution in which the far cell has just its least voltage, and with
 //! one source voltage a higher voltage never lowers a cell.
 
-use super::longest::{longest, longest_about};
+use super::longest::longest_about;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW, SourceNumbers};
 
 /// Added to what a source gives, volt, so that rounding never loses a candidate; the full
@@ -25,7 +25,7 @@ pub(crate) enum Side {
 
 /// What a branch needs at the mark of its feed, for one emitter of one state.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(crate) struct Need {
+pub(crate) struct BranchNeed {
     pub volts: f64,
     pub own: f64,
     pub sum: f64,
@@ -33,15 +33,15 @@ pub(crate) struct Need {
 
 /// Needs of branches by far end and length.
 #[derive(Debug, Clone)]
-pub(crate) struct Branches {
+pub(crate) struct BranchNeeds {
     /// Emitter of each pair of state and lit emitter.
     pub emitter: Vec<usize>,
-    right: Vec<Vec<Need>>,
-    left: Vec<Vec<Need>>,
+    right: Vec<Vec<BranchNeed>>,
+    left: Vec<Vec<BranchNeed>>,
     uniform: bool,
 }
 
-impl Branches {
+impl BranchNeeds {
     pub fn new(m: &CheckedRun) -> Self {
         let emitter: Vec<usize> = m.states.iter().flatten().copied().collect();
         let top = m.sources.iter().map(|s| s.volts[LOW]).fold(0.0, f64::max) + SLACK;
@@ -65,7 +65,7 @@ impl Branches {
 
     /// Needs of the branch of `length` increments at the feed at `mark`; none where no source reaches.
     #[inline]
-    pub fn needs(&self, side: Side, mark: usize, length: usize) -> Option<&[Need]> {
+    pub fn needs(&self, side: Side, mark: usize, length: usize) -> Option<&[BranchNeed]> {
         let row = match side {
             _ if self.uniform => self.right.first(),
             Side::Right => self.right.get(mark + length),
@@ -95,34 +95,11 @@ impl Branches {
         };
         longest_about(guess, most, holds)
     }
-
-    /// Longest piece of tape whose joints add nothing on one feeder of `core` ohm somewhere inside it; none where joints
-    /// do. Needs are convex in the length, so two even branches need least.
-    pub fn both(&self, core: f64, source: &SourceNumbers) -> Option<usize> {
-        let row = self.right.first().filter(|_| self.uniform)?;
-        let pairs = self.emitter.len().max(1);
-        let holds = |length: usize| {
-            let [a, b] = [length / 2, length.div_ceil(2)];
-            let of = |length: usize| row.get(length * pairs..(length + 1) * pairs);
-            let (Some(a), Some(b)) = (of(a), of(b)) else {
-                return false;
-            };
-            a.iter().zip(b).all(|(a, b)| {
-                let together = Need {
-                    volts: b.volts,
-                    own: a.own + b.own,
-                    sum: a.sum + b.sum,
-                };
-                volts_needed(&together, core, source) <= source.volts[LOW] + SLACK
-            })
-        };
-        Some(longest(2 * row.len() / pairs, holds))
-    }
 }
 
 /// Source volts that a need takes behind a feeder core of `core` ohm.
 #[inline]
-pub(crate) fn volts_needed(need: &Need, core: f64, source: &SourceNumbers) -> f64 {
+pub(crate) fn volts_needed(need: &BranchNeed, core: f64, source: &SourceNumbers) -> f64 {
     need.volts
         + core * (need.own + need.sum)
         + source.shared() * need.sum
@@ -130,13 +107,13 @@ pub(crate) fn volts_needed(need: &Need, core: f64, source: &SourceNumbers) -> f6
 }
 
 /// Marches one row until no source reaches.
-fn row(m: &CheckedRun, side: Side, end: usize, top: f64) -> Vec<Need> {
+fn row(m: &CheckedRun, side: Side, end: usize, top: f64) -> Vec<BranchNeed> {
     let pairs: usize = m.states.iter().map(Vec::len).sum();
     let room = match side {
         Side::Right => end,
         Side::Left => m.n - end,
     };
-    let mut needs = vec![Need::default(); pairs];
+    let mut needs = vec![BranchNeed::default(); pairs];
     let mut cells = needs.clone();
     let corner = &m.corners[LOW];
     // Between two feeds the maker counts half the span; one of them may carry more of it.
@@ -169,7 +146,7 @@ fn row(m: &CheckedRun, side: Side, end: usize, top: f64) -> Vec<Need> {
                 } else {
                     corner.amps(e, volts)
                 };
-                cells[p + q] = Need {
+                cells[p + q] = BranchNeed {
                     volts,
                     own: last.own + amps,
                     sum: 0.0,

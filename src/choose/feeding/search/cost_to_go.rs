@@ -1,25 +1,25 @@
 //! The cheapest way on from every break mark, and the least of them over ranges of marks.
 
 use super::feeders::NO_WAY;
-use super::ranges::Ranges;
-use crate::choose::feeding::circuit::candidate::{Key, square};
+use super::ranges::RangeMinima;
+use crate::choose::feeding::circuit::candidate::{Rank, square};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use std::ops::Range;
 
 /// Break marks in order, and what the rest of the run costs from each.
 #[derive(Debug, Default)]
-pub(crate) struct Rests {
+pub(crate) struct CostToGo {
     /// Marks where a segment may end, ascending.
     breaks: Vec<usize>,
     /// How many of them lie at or before each mark.
     upto: Vec<usize>,
     /// From each of them on: key of the rest with the break's own price and the joints before it.
-    keys: Vec<Option<Key>>,
+    keys: Vec<Option<Rank>>,
     /// Costs of the rest from each of them on.
-    costs: Ranges,
+    costs: RangeMinima,
 }
 
-impl Rests {
+impl CostToGo {
     /// For the marks at which a segment may end.
     pub fn new(n: usize, may_end: impl Fn(usize) -> bool) -> Self {
         let breaks: Vec<usize> = (1..=n).filter(|k| may_end(*k)).collect();
@@ -31,16 +31,16 @@ impl Rests {
         }
         Self {
             keys: vec![None; breaks.len()],
-            costs: Ranges::new(breaks.len(), breaks.len()),
+            costs: RangeMinima::new(breaks.len(), breaks.len()),
             breaks,
             upto,
         }
     }
 
     /// States what the rest costs from a break mark; those after it are stated before.
-    pub fn state(&mut self, m: &CheckedRun, mark: usize, rest: Option<Key>) {
+    pub fn state(&mut self, m: &CheckedRun, mark: usize, rest: Option<Rank>) {
         let at = self.upto[mark] - 1;
-        let with_break = Key {
+        let with_break = Rank {
             cost: m.break_cost[mark] + m.joint_price_before[mark],
             feeds: 0,
             uneven: 0,
@@ -63,12 +63,12 @@ impl Rests {
 
     /// Break mark and key of the rest at a place.
     #[inline]
-    pub fn at(&self, place: usize) -> (usize, Option<Key>) {
+    pub fn at(&self, place: usize) -> (usize, Option<Rank>) {
         (self.breaks[place], self.keys[place])
     }
 
     /// Key of the rest from a break mark on.
-    pub fn from(&self, mark: usize) -> Option<Key> {
+    pub fn from(&self, mark: usize) -> Option<Rank> {
         self.keys[self.upto[mark] - 1]
     }
 
@@ -84,12 +84,12 @@ impl Rests {
     }
 
     /// Least rest for a branch to the right of `feed` over some places, with its place.
-    pub fn least(&self, feed: usize, places: Range<usize>) -> Option<(Key, usize)> {
+    pub fn least(&self, feed: usize, places: Range<usize>) -> Option<(Rank, usize)> {
         let cost = self.least_cost(places.clone());
-        let mut least: Option<(Key, usize)> = None;
+        let mut least: Option<(Rank, usize)> = None;
         let mut equal = self.cheap(places, cost);
         while let Some(place) = equal.next() {
-            let branch = Key {
+            let branch = Rank {
                 cost: 0,
                 feeds: 1,
                 uneven: square(self.breaks[place] - feed),
@@ -117,10 +117,10 @@ mod tests {
             count in 0..70_usize,
             left in -1..41_i64,
         ) {
-            let mut rests = Rests::new(costs.len(), |_| true);
+            let mut rests = CostToGo::new(costs.len(), |_| true);
             let m = plain(costs.len());
             for (place, cost) in costs.iter().enumerate().rev() {
-                let key = cost.map(|cost| Key { cost, ..Key::default() });
+                let key = cost.map(|cost| Rank { cost, ..Rank::default() });
                 rests.state(&m, place + 1, key);
             }
             let from = from.min(costs.len());

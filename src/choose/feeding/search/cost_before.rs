@@ -6,121 +6,100 @@
 //! A segment is as long as its necessary conditions let it be, and each of its feeders costs the least there is where it
 //! may lie.
 
-use super::blocks::Lengths;
-use super::feeders::{Feeders, NO_WAY};
+use super::branch_lengths::BranchLengths;
+use super::feeders::{FeederTable, NO_WAY};
+use crate::choose::feeding::bound::lengths::{SEVERAL, TWO_ENDED};
 use crate::choose::feeding::bound::longest::{longest, longest_from};
-use crate::choose::feeding::bound::most::{SEVERAL, STRETCH, TWO_ENDED};
 use crate::choose::feeding::circuit::placements::even_span;
-use crate::choose::feeding::problem::checked::CheckedRun;
+use crate::choose::feeding::problem::accelerations::Acceleration;
+use crate::choose::feeding::problem::checked::{CheckedRun, STRETCH};
 use crate::choose::feeding::problem::spec::Pattern;
-use crate::choose::feeding::verdict::oracle::Oracle;
-
-/// A kind that costs more than the best by this share of it, one over, need not be known better.
-const FAR: i64 = 16;
+use crate::choose::feeding::verdict::verdicts::SegmentVerdicts;
 
 /// Least cost of what lies before each mark, with a break there.
-pub(crate) fn costs(m: &CheckedRun, feeders: &Feeders, oracle: &mut Oracle) -> Vec<i64> {
-    if !m.fixed_segments.is_empty() || !m.fixed_feeds.is_empty() {
+pub(crate) fn costs(
+    m: &CheckedRun,
+    feeders: &FeederTable,
+    verdicts: &mut SegmentVerdicts,
+) -> Vec<i64> {
+    if !m.uses(Acceleration::CostBefore)
+        || !m.fixed_segments.is_empty()
+        || !m.fixed_feeds.is_empty()
+    {
         return vec![0; m.n + 1];
     }
     let rows = feeders.rows().len();
     let left = |row: usize| (0..=m.n).map(move |mark| feeders.left(row, mark).min(m.branch));
-    let mut all = Prefix {
+    let mut all = CostBefore {
         least: vec![NO_WAY; m.n + 1],
         beyond: vec![NO_WAY; m.n + 1],
-        left: Lengths::new(feeders.rows().flat_map(left).collect(), m.n + 1),
+        left: BranchLengths::new(feeders.rows().flat_map(left).collect(), m.n + 1),
         last: vec![0; rows],
         kinds: kinds(m, feeders),
         m,
         feeders,
-        oracle,
+        verdicts,
     };
     all.state(0, 0);
-    let (mut first, mut last) = (0, 0);
+    let mut first = 0;
     for j in 1..=m.n {
         while m.next_forced[first] < j {
             first += 1;
         }
         if j == m.n || m.can_break[j] {
-            let least = all.segment(first, last, j);
+            let least = all.segment(first, j);
             all.state(j, least);
-            last = j;
         }
     }
     all.least
 }
 
 /// The kinds of segments that are wanted.
-fn kinds(m: &CheckedRun, feeders: &Feeders) -> Vec<Kind> {
+fn kinds(m: &CheckedRun, feeders: &FeederTable) -> Vec<Kind> {
     let mut all = Vec::new();
     let has = |p: &Pattern| m.patterns.contains(p);
     for row in feeders.rows() {
-        let mut add = |what: What, falls: i64| {
-            all.push(Kind {
-                what,
-                floor: 0,
-                falls,
-            })
-        };
-        // From mark to mark each feeder moves on by one at most.
-        let falls = feeders.falls(row);
         if has(&Pattern::Start) || has(&Pattern::Inside) {
-            add(What::OneFeed(row), 0);
+            all.push(Kind::OneFeed(row));
         }
         if has(&Pattern::End) {
-            // Its reach may be another at each mark.
-            add(What::End(row), i64::MAX);
+            all.push(Kind::End(row));
         }
-        for (p, (pattern, count, _)) in SEVERAL.iter().enumerate() {
-            if has(pattern) {
-                add(What::Several(p, row), falls.saturating_mul(*count as i64));
-            }
-        }
+        let several = (0..SEVERAL.len()).filter(|p| has(&SEVERAL[*p].0));
+        all.extend(several.map(|p| Kind::Several(p, row)));
         if TWO_ENDED.iter().any(has) {
-            for wire in 0..m.wire_names.len() {
-                let end = feeders.row(feeders.place(row), wire);
-                add(What::Ends(row, wire), feeders.falls(end));
-            }
+            all.extend((0..m.wire_names.len()).map(|wire| Kind::Ends(row, wire)));
         }
     }
     all
 }
 
 /// Least costs by mark, made from the start of the run on.
-struct Prefix<'a> {
+struct CostBefore<'a> {
     m: &'a CheckedRun,
-    feeders: &'a Feeders,
-    oracle: &'a mut Oracle,
+    feeders: &'a FeederTable,
+    verdicts: &'a mut SegmentVerdicts,
     /// Of what lies before a mark, with the break there.
     least: Vec<i64>,
     /// The same less the joints before the next mark; of any mark from each on.
     beyond: Vec<i64>,
     /// By row and mark: longest left branch of a feed there, beside the right branches asked for so far.
-    left: Lengths,
+    left: BranchLengths,
     /// By row: the feed that was best for the last mark.
     last: Vec<usize>,
     kinds: Vec<Kind>,
 }
 
-/// A kind of last segment.
-struct Kind {
-    what: What,
-    /// A chain to the last mark that ends like this costs at least so much,
-    floor: i64,
-    /// and one to the next at most so much less.
-    falls: i64,
-}
-
-/// Rows, places among the patterns, and the wire at the end.
+/// A kind of last segment: rows, places among the patterns, and the wire at the end.
 #[derive(Clone, Copy)]
-enum What {
+enum Kind {
     OneFeed(usize),
     End(usize),
     Several(usize, usize),
     Ends(usize, usize),
 }
 
-impl Prefix<'_> {
+impl CostBefore<'_> {
     fn state(&mut self, mark: usize, least: i64) {
         let m = self.m;
         if mark == m.n {
@@ -139,52 +118,27 @@ impl Prefix<'_> {
     }
 
     /// Least cost of a chain whose last segment begins at `first` or after it and ends at `j`.
-    fn segment(&mut self, first: usize, last: usize, j: usize) -> i64 {
+    fn segment(&mut self, first: usize, j: usize) -> i64 {
         let m = self.m;
-        let first = first.max(j.saturating_sub(self.oracle.bounds.most.any()));
-        // Those that begin at the last mark stated or after it are new.
-        let all = self
-            .feeders
-            .rows()
-            .map(|row| self.feeders.least_in(row, last, j));
-        let newest = self.beyond[last].saturating_add(all.min().unwrap_or(0));
-        let moved = (j - last) as i64;
-        let mut kinds = std::mem::take(&mut self.kinds);
-        let (mut best, mut leader) = (NO_WAY, 0);
+        let first = first.max(j.saturating_sub(self.verdicts.bounds.most.any()));
+        let mut best = NO_WAY;
         // What was best for the last mark comes first: it bounds the others.
-        for k in (0..kinds.len()).rev() {
-            let kind = &mut kinds[k];
-            let moved = kind.floor.saturating_sub(moved.saturating_mul(kind.falls));
-            kind.floor = moved.min(newest);
-            if let What::OneFeed(row) = kind.what {
-                // So are feeds there, however long their left branch.
-                let left = self.feeders.left_after(row, last);
-                let before = self.beyond[first.max(last - left.min(last))];
-                let feeder = self.feeders.least_in(row, last, j);
-                kind.floor = kind.floor.min(before.saturating_add(feeder));
-            }
-            if kind.floor >= best {
-                continue;
-            }
-            let far = best.saturating_add(best / FAR).min(NO_WAY);
-            let floor = match kind.what {
-                What::OneFeed(row) => self.one_feed(first, j, row, far),
-                What::End(row) => self.at_end(first, j, row, far),
-                What::Several(p, row) => self.several(first, j, row, p, far),
-                What::Ends(row, wire) => self.two_ends(first, j, row, wire, far),
+        let mut leader = 0;
+        for k in (0..self.kinds.len()).rev() {
+            let cost = match self.kinds[k] {
+                Kind::OneFeed(row) => self.one_feed(first, j, row, best),
+                Kind::End(row) => self.at_end(first, j, row, best),
+                Kind::Several(p, row) => self.several(first, j, row, p, best),
+                Kind::Ends(row, wire) => self.two_ends(first, j, row, wire, best),
             };
-            // None is known as no way, however far beyond it.
-            kind.floor = floor.min(NO_WAY);
-            if kind.floor < best {
-                best = kind.floor;
-                leader = k;
+            if cost < best {
+                (best, leader) = (cost, k);
             }
         }
-        if leader + 1 < kinds.len() {
-            let end = kinds.len() - 1;
-            kinds.swap(leader, end);
+        if leader + 1 < self.kinds.len() {
+            let end = self.kinds.len() - 1;
+            self.kinds.swap(leader, end);
         }
-        self.kinds = kinds;
         let own = m
             .spec
             .costs
@@ -204,7 +158,7 @@ impl Prefix<'_> {
         if (from..j).contains(&guess) && earliest(guess) <= guess {
             best = self.feed(earliest(guess), j, row, guess, best);
         }
-        for (block, own) in Lengths::blocks(from..j) {
+        for (block, own) in BranchLengths::blocks(from..j) {
             let first = earliest(own.start);
             let x = first.max(own.start.saturating_sub(self.left.most_in(row, block)));
             let feeder = feeders.least_in(row, own.start, own.end - 1);
@@ -233,7 +187,7 @@ impl Prefix<'_> {
             return best;
         };
         let o = &m.options[f][option];
-        let bounds = &self.oracle.bounds;
+        let bounds = &self.verdicts.bounds;
         let may = |left: usize| match left {
             0 => bounds.reach_right[f][option] >= j - f,
             _ => bounds.inside_may_hold(m, f, left, j - f, o),
@@ -255,7 +209,7 @@ impl Prefix<'_> {
         let Some(option) = self.feeders.option_at_end(row, j) else {
             return best;
         };
-        let reach = self.oracle.bounds.reach_left[j][option];
+        let reach = self.verdicts.bounds.reach_left[j][option];
         let x = first.max(j - reach.min(j));
         if x == j {
             return best;
@@ -276,7 +230,7 @@ impl Prefix<'_> {
                 // So do all that begin later.
                 break;
             }
-            let most = &mut self.oracle.bounds.most;
+            let most = &mut self.verdicts.bounds.most;
             if m.listed_inside.is_some() {
                 // Listed feeds lie anywhere.
                 let begin = x.max(j - most.any().min(j));
@@ -324,11 +278,11 @@ impl Prefix<'_> {
                 continue;
             }
             let shortest = j - x - longest(last - x, |more| cost(x + more) < best);
-            let bounds = &mut self.oracle.bounds;
+            let bounds = &mut self.verdicts.bounds;
             let mut most = shortest - 1;
             for p in (0..TWO_ENDED.len()).filter(|p| m.patterns.contains(&TWO_ENDED[*p])) {
                 let of = &mut bounds.most;
-                most = most.max(of.two(m, &bounds.branches, p, place, wires, x, most + 1));
+                most = most.max(of.two(m, p, place, wires, x, most + 1));
             }
             if most >= shortest {
                 best = best.min(cost(x.max(j.saturating_sub(most))));

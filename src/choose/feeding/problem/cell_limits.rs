@@ -17,7 +17,7 @@ const ROUNDING: f64 = 1e-6;
 
 /// How many increments the limits of current leave at least currents; infinite where there is no limit.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct MostCells {
+pub(crate) struct CellLimits {
     /// In a segment.
     pub segment: f64,
     /// On one link beside a feed.
@@ -70,7 +70,7 @@ impl CheckedRun {
                 f64::INFINITY
             }
         };
-        self.most = MostCells {
+        self.most = CellLimits {
             segment: of(cap(l.segment_current), sum).min(of(cap(l.output_current), own)),
             branch: of(cap(l.rail_current), sum),
             feeder: self

@@ -37,11 +37,9 @@ pub fn plan_each(
     many::each(problems, "feeding runs", progress, |problem, progress| {
         if progress.step("break and feed", 0, problem.effort) == Go::Cancel {
             let run = problem.run.clone();
-            return Err(FeedErrors(vec![FeedError::Stopped { run, evaluated: 0 }]));
+            return Err(FeedError::Stopped { run, evaluated: 0 }.into());
         }
-        let run = problem.clone().check()?;
-        run.plan_watched(progress)
-            .map_err(|error| FeedErrors(vec![error]))
+        Ok(problem.clone().check()?.plan_watched(progress)?)
     })
 }
 

@@ -8,39 +8,43 @@
 //! Joints inside may lie anywhere: one of `R` ohm changes no drop by more than `R` times all the current
 //! (the share of any cell's current that passes it is between −1 and 1), and lowers none on a rail that is fed once.
 
-use super::currents::currents_surely_hold;
-use super::judge::Judge;
+use super::solver::SegmentSolver;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::{CoreSpan, MOST_FEEDS};
 use crate::choose::feeding::circuit::shape::Copper;
+use crate::choose::feeding::problem::cell_limits::cap;
 use crate::choose::feeding::problem::checked::{BAND, CheckedRun, LOW};
-use crate::choose::feeding::problem::least::cap;
 
 /// Passes before the enclosure counts as too wide.
 const MOST_PASSES: usize = 6;
 
 /// Shortest and longest feeders of a span.
 #[derive(Clone, Copy)]
-pub(crate) struct Ends<'a> {
+pub(crate) struct FeederEnds<'a> {
     pub near: &'a Copper,
     pub far: &'a Copper,
 }
 
 /// Whether all of a span keep the limits of current.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Verdict {
+pub(crate) struct CurrentVerdict {
     pub holds: bool,
     /// Decided by what all of a conductor carries, whatever part of it takes which way.
     pub by_total: bool,
 }
 
-impl Judge {
+impl SegmentSolver {
     /// Whether all of the span keep the limits of light, or all break one, or neither is known.
-    pub fn light_over(&mut self, m: &CheckedRun, c: &Candidate, ends: &Ends<'_>) -> Option<bool> {
-        self.counted(|judge| {
+    pub fn light_over(
+        &mut self,
+        m: &CheckedRun,
+        c: &Candidate,
+        ends: &FeederEnds<'_>,
+    ) -> Option<bool> {
+        self.counted(|solver| {
             let mut all = Some(true);
             for state in 0..m.states.len() {
-                match judge.state_over(m, c, ends, state) {
+                match solver.state_over(m, c, ends, state) {
                     Some(false) => return Some(false),
                     None => all = None,
                     Some(true) => {}
@@ -54,7 +58,7 @@ impl Judge {
         &mut self,
         m: &CheckedRun,
         c: &Candidate,
-        ends: &Ends<'_>,
+        ends: &FeederEnds<'_>,
         state: usize,
     ) -> Option<bool> {
         let lit = &m.states[state];
@@ -120,23 +124,20 @@ impl Judge {
         &mut self,
         m: &CheckedRun,
         c: &Candidate,
-        ends: &Ends<'_>,
-    ) -> Option<Verdict> {
-        self.counted(|judge| {
-            let mut all = Some(Verdict {
+        ends: &FeederEnds<'_>,
+    ) -> Option<CurrentVerdict> {
+        self.counted(|solver| {
+            let mut all = Some(CurrentVerdict {
                 holds: true,
                 by_total: true,
             });
             for &corner in c.current_corners(m) {
-                if currents_surely_hold(m, c, corner, &ends.near.cores) {
-                    continue;
-                }
                 for state in 0..m.states.len() {
-                    match (judge.state_currents_over(m, c, corner, state, ends), all) {
+                    match (solver.state_currents_over(m, c, corner, state, ends), all) {
                         (Some(verdict), _) if !verdict.holds => return Some(verdict),
                         (Some(verdict), Some(last)) => {
                             let by_total = verdict.by_total && last.by_total;
-                            all = Some(Verdict { by_total, ..last });
+                            all = Some(CurrentVerdict { by_total, ..last });
                         }
                         _ => all = None,
                     }
@@ -154,10 +155,10 @@ impl Judge {
         c: &Candidate,
         corner: usize,
         state: usize,
-        ends: &Ends<'_>,
-    ) -> Option<Verdict> {
+        ends: &FeederEnds<'_>,
+    ) -> Option<CurrentVerdict> {
         let l = &m.limits;
-        let verdict = |holds, by_total| Some(Verdict { holds, by_total });
+        let verdict = |holds, by_total| Some(CurrentVerdict { holds, by_total });
         let feeder = |feed: usize| m.through(c.option(m, feed).wire);
         let whole = |rail: usize| {
             if rail == 0 {
@@ -221,7 +222,7 @@ impl Judge {
 }
 
 impl CoreSpan {
-    fn of(c: &Candidate, corner: usize, common: bool, ends: &Ends<'_>) -> Self {
+    fn of(c: &Candidate, corner: usize, common: bool, ends: &FeederEnds<'_>) -> Self {
         let entered = c.entered_by(common);
         let mut span = Self {
             count: entered.len(),

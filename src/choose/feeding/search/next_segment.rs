@@ -6,23 +6,23 @@
 //!                                          way for the cheapest on either side of it
 //!  at the end, at both ends, at several:   one way for each end and each choice of wires
 //! ```
-//! The first are of the room [`one_feed`](super::one_feed), the others of [`ends`](super::ends).
+//! The first are of the room [`one_feed`](super::one_feed), the others of [`several_feeds`](super::several_feeds).
 //! A way waits at the least it can cost; ways that can't beat one already known to hold are dropped.
 
-use super::chain::{Search, Without};
-use crate::choose::feeding::circuit::candidate::{Candidate, Key};
+use super::chain::{Exclusions, Search};
+use crate::choose::feeding::circuit::candidate::{Candidate, Rank};
 use crate::choose::feeding::circuit::placements::even;
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::{CheckedRun, FeedOption};
 use crate::choose::feeding::problem::spec::Pattern;
-use crate::choose::feeding::verdict::by_march::Longer;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::ops::Range;
 
 /// A way to go on, at the least it can cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) struct Way {
-    pub key: Key,
+pub(crate) struct NextSegment {
+    pub key: Rank,
     pub candidate: Candidate,
     /// The key is what it costs, all told, and it holds.
     holds: bool,
@@ -36,29 +36,19 @@ impl Search<'_> {
         &mut self,
         x: usize,
         most: i64,
-        without: Without<'_>,
-    ) -> Option<(Key, Candidate)> {
+        without: Exclusions<'_>,
+    ) -> Option<(Rank, Candidate)> {
         self.waiting.clear();
-        let within = (most < i64::MAX).then_some(Key {
+        let within = (most < i64::MAX).then_some(Rank {
             cost: most,
             feeds: u64::MAX,
             uneven: u64::MAX,
         });
         let alike = self.like_the_neighbour(x, within, without);
-        let mut limit = alike.map(|way| way.key).or(within);
+        let limit = alike.map(|way| way.key).or(within);
         self.waiting.extend(alike.map(Reverse));
-        // What is like the neighbour's comes first, for it limits what follows most.
-        let first = alike.map(|way| way.candidate.option(self.m, 0));
-        let first = first.map(|o| self.feeders.row(o.place, o.wire));
-        let others = self.feeders.rows().filter(|row| Some(*row) != first);
-        for row in first.into_iter().chain(others) {
+        for row in self.feeders.rows() {
             self.one_feed(x, row, limit);
-            if self.m.emitters() == 1 {
-                // Segments on one feed are judged by marches, which takes little: the best limits all others.
-                let best = self.first_that_holds(x, without, limit);
-                limit = best.map(|way| way.key).or(limit);
-                self.waiting.extend(best.map(Reverse));
-            }
         }
         self.other_ends(x, limit);
         let best = self.first_that_holds(x, without, limit)?;
@@ -69,9 +59,9 @@ impl Search<'_> {
     fn first_that_holds(
         &mut self,
         x: usize,
-        without: Without<'_>,
-        limit: Option<Key>,
-    ) -> Option<Way> {
+        without: Exclusions<'_>,
+        limit: Option<Rank>,
+    ) -> Option<NextSegment> {
         if self.waiting.is_empty() {
             return None;
         }
@@ -86,21 +76,18 @@ impl Search<'_> {
     fn next_that_holds(
         &mut self,
         x: usize,
-        open: &mut BinaryHeap<Reverse<Way>>,
-        without: Without<'_>,
-        limit: Option<Key>,
-    ) -> Option<Way> {
+        open: &mut BinaryHeap<Reverse<NextSegment>>,
+        without: Exclusions<'_>,
+        limit: Option<Rank>,
+    ) -> Option<NextSegment> {
         while let Some(Reverse(way)) = open.pop() {
             if way.holds {
                 return Some(way);
             }
-            let permitted = self.permits(&way.candidate, without);
-            let price = if permitted {
-                self.oracle.price(self.m, &way.candidate)
-            } else {
-                None
-            };
-            let longer_may_hold = !(permitted && price.is_none() && self.learn(&way.candidate));
+            let price = self
+                .permits(&way.candidate, without)
+                .then(|| self.verdicts.price(self.m, &way.candidate))
+                .flatten();
             let price = price.filter(|_| self.is_within(&way.candidate));
             if let Some(watts) = price {
                 let mut dearer = way;
@@ -116,34 +103,11 @@ impl Search<'_> {
                 let at = self.rests.between(x, way.candidate.to).end - 1;
                 let (feed, option) = way.candidate.feeds[0];
                 self.group(x, feed, option, first..at, limit);
-                if longer_may_hold {
-                    self.group(x, feed, option, at + 1..last, limit);
-                }
+                self.group(x, feed, option, at + 1..last, limit);
                 open.extend(self.waiting.drain(..));
             }
         }
         None
-    }
-
-    /// Takes note that a candidate is refused, and says whether every longer one from the same mark on the same feed
-    /// is with it.
-    fn learn(&mut self, c: &Candidate) -> bool {
-        let m = self.m;
-        match self.oracle.speaks_for(m, c) {
-            Longer::None => return false,
-            Longer::BesideTheSame => return true,
-            Longer::Any => {}
-        }
-        let (feed, option) = c.feeds[0];
-        if c.pattern == Pattern::End {
-            let longest = &mut self.oracle.bounds.reach_left[feed][option];
-            *longest = (*longest).min(c.cells() - 1);
-        } else {
-            let o = c.option(m, 0);
-            let row = self.feeders.row(o.place, o.wire);
-            self.right_of.lower(row, feed, c.to - feed - 1);
-        }
-        true
     }
 
     /// The best way of the next break mark, begun at `x` and a little changed, where that holds: a limit for all
@@ -151,11 +115,14 @@ impl Search<'_> {
     fn like_the_neighbour(
         &mut self,
         x: usize,
-        within: Option<Key>,
-        without: Without<'_>,
-    ) -> Option<Way> {
+        within: Option<Rank>,
+        without: Exclusions<'_>,
+    ) -> Option<NextSegment> {
         let m = self.m;
-        if x == 0 && without.first.is_some() || !m.fixed_segments.is_empty() {
+        if !m.uses(Acceleration::LikeTheNeighbour)
+            || x == 0 && without.first.is_some()
+            || !m.fixed_segments.is_empty()
+        {
             return None;
         }
         let next = self.rests.mark(self.rests.between(0, x).end)?;
@@ -168,7 +135,7 @@ impl Search<'_> {
             _ => &[0],
         };
         let place = self.rests.between(x, model.to).end - 1;
-        let mut alike: Vec<Way> = Vec::with_capacity(9);
+        let mut alike: Vec<NextSegment> = Vec::with_capacity(9);
         for to in (place.saturating_sub(1)..place + 2).filter_map(|place| self.rests.mark(place)) {
             let Some(rest) = self.rests.from(to) else {
                 continue;
@@ -181,13 +148,13 @@ impl Search<'_> {
                     continue;
                 };
                 let key = rest
-                    + Key {
+                    + Rank {
                         cost: c.price(m) - m.joint_price_before[to],
                         feeds: c.count as u64,
                         uneven: c.uneven(),
                     };
                 if within.is_none_or(|most| key <= most) && self.permits(&c, without) {
-                    alike.push(Way {
+                    alike.push(NextSegment {
                         key,
                         candidate: c,
                         holds: true,
@@ -198,7 +165,7 @@ impl Search<'_> {
         }
         alike.sort_unstable();
         alike.into_iter().find_map(|mut way| {
-            let watts = self.oracle.price(m, &way.candidate)?;
+            let watts = self.verdicts.price(m, &way.candidate)?;
             if !self.is_within(&way.candidate) {
                 return None;
             }
@@ -212,20 +179,20 @@ impl Search<'_> {
         let Some([low, high]) = self.window else {
             return true;
         };
-        let (m, judge) = (self.m, &mut self.oracle.judge);
+        let (m, solver) = (self.m, &mut self.verdicts.solver);
         let ends = self.seen_ends.entry(*c);
-        let [least, most] = *ends.or_insert_with(|| judge.seen_ends(m, c));
+        let [least, most] = *ends.or_insert_with(|| solver.seen_ends(m, c));
         least >= low && most <= high
     }
 
     /// Whether a candidate is among those asked for.
-    fn permits(&self, c: &Candidate, without: Without<'_>) -> bool {
+    fn permits(&self, c: &Candidate, without: Exclusions<'_>) -> bool {
         let m = self.m;
         let may = match m.fixed_segment(c.from, c.to) {
             Some(Some(fixed)) => fixed == c.pattern,
             _ => m.spec.patterns.contains(&c.pattern),
         };
-        may && (m.fixed_feeds.is_empty() || keeps_fixed(m, c))
+        may && (m.fixed_feeds.is_empty() || c.keeps_fixed(m))
             && c.longest_branch() <= m.branch
             && (without.these.is_empty() || !without.these.contains(c))
             && !without
@@ -236,18 +203,18 @@ impl Search<'_> {
     /// Lets a way wait; `key` is without joints of reels.
     pub(crate) fn wait(
         &mut self,
-        key: Key,
+        key: Rank,
         candidate: Candidate,
         group: Range<usize>,
-        limit: Option<Key>,
+        limit: Option<Rank>,
     ) {
-        let reels = Key {
+        let reels = Rank {
             cost: self.m.joined_price(candidate.from, candidate.to),
-            ..Key::default()
+            ..Rank::default()
         };
         let key = key + reels;
         if limit.is_none_or(|limit| key <= limit) {
-            self.waiting.push(Reverse(Way {
+            self.waiting.push(Reverse(NextSegment {
                 key,
                 candidate,
                 holds: false,
@@ -263,14 +230,6 @@ impl Search<'_> {
         let fixed = m.fixed_segments.iter().any(|s| s.0 == x);
         (if fixed { 0 } else { m.spec.costs.per_segment }) - m.joint_price_before[x + 1]
     }
-}
-
-/// Every fixed feed of the segment is among its feeds.
-pub(crate) fn keeps_fixed(m: &CheckedRun, c: &Candidate) -> bool {
-    m.fixed_feeds.iter().all(|&f| {
-        let mine = (f >= c.from && f < c.to) || (f == c.to && c.to == m.n);
-        !mine || c.marks().iter().any(|(mark, _)| *mark == f)
-    })
 }
 
 /// A segment from `x` to `to` that is fed like `model`: at its ends and at even places as these lie, inside

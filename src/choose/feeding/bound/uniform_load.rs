@@ -9,12 +9,12 @@
 
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::rails::{MOST_FEEDS, feeder_sums};
-use crate::choose::feeding::circuit::shape::{Copper, Cores};
+use crate::choose::feeding::circuit::shape::Cores;
 use crate::choose::feeding::problem::checked::{CheckedRun, LOW, SourceNumbers};
 
 /// A rail and its feeders, each cell drawing `amps`.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Alike {
+pub(crate) struct UniformLoad {
     increment: f64,
     amps: f64,
     count: usize,
@@ -24,7 +24,7 @@ pub(crate) struct Alike {
     sums: [f64; MOST_FEEDS],
 }
 
-impl Alike {
+impl UniformLoad {
     /// The common rail of a segment that begins at mark 0, or the return rail of an emitter.
     pub fn new(
         m: &CheckedRun,
@@ -83,7 +83,7 @@ impl Alike {
 }
 
 /// The greatest sum of the drops along some rails over `n` cells.
-pub(crate) fn greatest<const N: usize>(n: usize, rails: [&Alike; N]) -> f64 {
+pub(crate) fn greatest<const N: usize>(n: usize, rails: [&UniformLoad; N]) -> f64 {
     let mut marks = [n; 2 * MOST_FEEDS + 2];
     let mut count = 1;
     marks[0] = 0;
@@ -115,26 +115,37 @@ pub(crate) fn greatest<const N: usize>(n: usize, rails: [&Alike; N]) -> f64 {
     most
 }
 
-/// Margin in volt over its least voltage that the least permitted currents leave to the worst cell of a segment of plain
-/// tape: below zero it cannot hold.
+/// Margin in volt over its least voltage that the least permitted currents leave to the worst cell of a segment: below
+/// zero it cannot hold. Joints inside of `joints` ohm together, on the common and on a return, may lie anywhere: they
+/// never lower a drop along a rail that is fed once, and on another by no more than all its current makes on them.
 pub(crate) fn margin_at_least(
     m: &CheckedRun,
     c: &Candidate,
     source: &SourceNumbers,
     cores: &Cores,
+    joints: [f64; 2],
 ) -> f64 {
     let n = c.cells();
+    let eased = [true, false].map(|common| {
+        let several = c.entered_by(common).len() > 1;
+        if several {
+            joints[usize::from(!common)]
+        } else {
+            0.0
+        }
+    });
     let mut margin = f64::INFINITY;
     for state in &m.states {
         let sum: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
-        let common = Alike::new(m, c, LOW, None, cores, sum);
+        let common = UniformLoad::new(m, c, LOW, None, cores, sum);
         for &e in state {
             let amps = m.least_amps[e];
-            let shared = n as f64 * (source.shared() * sum + source.switch * amps);
+            let (shared, switch) = (source.shared() - eased[0], source.switch - eased[1]);
+            let shared = n as f64 * (shared * sum + switch * amps);
             let drop = if m.one_loop && c.entered_by(true) == c.entered_by(false) {
                 2.0 * greatest(n, [&common])
             } else {
-                let own = Alike::new(m, c, LOW, Some(e), cores, amps);
+                let own = UniformLoad::new(m, c, LOW, Some(e), cores, amps);
                 greatest(n, [&common, &own])
             };
             let drop = shared + drop;
@@ -144,47 +155,48 @@ pub(crate) fn margin_at_least(
     margin
 }
 
-/// The same with joints where they are, in one pass over the cells.
-pub(crate) fn margin_over_cells(
-    m: &CheckedRun,
-    c: &Candidate,
-    source: &SourceNumbers,
-    cores: &Cores,
-) -> f64 {
-    let n = c.cells();
-    let copper = Copper::own(*cores);
-    let mut margin = f64::INFINITY;
-    let (mut sum, mut common_drop, mut lower) = (Vec::new(), Vec::new(), Vec::new());
-    for state in &m.states {
-        let total: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
-        sum.clear();
-        sum.resize(n, total);
-        common_drop.clear();
-        common_drop.resize(n, 0.0);
-        let flow = c
-            .rail(m, LOW, None, &copper)
-            .add_drops(&sum, &mut common_drop);
-        for &e in state {
-            sum.fill(m.least_amps[e]);
-            lower.clear();
-            lower.resize(n, 0.0);
-            let own = c.rail(m, LOW, Some(e), &copper).add_drops(&sum, &mut lower);
-            let fixed = source.volts[LOW]
-                - source.shared() * flow.total
-                - source.switch * own.total
-                - m.least_volts[e];
-            for (a, b) in lower.iter().zip(&common_drop) {
-                margin = margin.min(fixed - a - b);
-            }
-        }
-    }
-    margin
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::choose::feeding::tests::judged::candidates;
+    use crate::choose::feeding::circuit::shape::Copper;
+    use crate::choose::feeding::tests::every_candidate::candidates;
+
+    /// The same with joints where they are, in one pass over the cells.
+    fn margin_over_cells(
+        m: &CheckedRun,
+        c: &Candidate,
+        source: &SourceNumbers,
+        cores: &Cores,
+    ) -> f64 {
+        let n = c.cells();
+        let copper = Copper::own(*cores);
+        let mut margin = f64::INFINITY;
+        let (mut sum, mut common_drop, mut lower) = (Vec::new(), Vec::new(), Vec::new());
+        for state in &m.states {
+            let total: f64 = state.iter().map(|e| m.least_amps[*e]).sum();
+            sum.clear();
+            sum.resize(n, total);
+            common_drop.clear();
+            common_drop.resize(n, 0.0);
+            let flow = c
+                .rail(m, LOW, None, &copper)
+                .add_drops(&sum, &mut common_drop);
+            for &e in state {
+                sum.fill(m.least_amps[e]);
+                lower.clear();
+                lower.resize(n, 0.0);
+                let own = c.rail(m, LOW, Some(e), &copper).add_drops(&sum, &mut lower);
+                let fixed = source.volts[LOW]
+                    - source.shared() * flow.total
+                    - source.switch * own.total
+                    - m.least_volts[e];
+                for (a, b) in lower.iter().zip(&common_drop) {
+                    margin = margin.min(fixed - a - b);
+                }
+            }
+        }
+        margin
+    }
 
     #[test]
     fn closed_forms_say_what_the_pass_over_all_cells_says() {
@@ -196,7 +208,7 @@ mod tests {
             for (from, to) in [(0, 1), (0, 2), (3, 10), (5, 22), (40, 70)] {
                 for c in candidates(&m, from, to) {
                     let (source, cores) = (&m.sources[c.place(&m)], c.cores(&m));
-                    let closed = margin_at_least(&m, &c, source, &cores);
+                    let closed = margin_at_least(&m, &c, source, &cores, [0.0; 2]);
                     let passed = margin_over_cells(&m, &c, source, &cores);
                     approx::assert_relative_eq!(closed, passed, epsilon = 1e-10);
                     asked += 1;

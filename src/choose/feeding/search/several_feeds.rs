@@ -1,13 +1,13 @@
 //! Segments whose price depends on their end: fed at the end, at both ends, or at several marks.
 //!
 //! For each choice of pattern, place and wires two numbers bound the ends worth a look: the longest segment that
-//! no necessary condition refuses in this stretch of the run ([`most`](crate::choose::feeding::bound::most)), and the first end whose
+//! no necessary condition refuses in this stretch of the run ([`lengths`](crate::choose::feeding::bound::lengths)), and the first end whose
 //! rest is cheap enough to beat what is known to hold.
 
 use super::chain::Search;
 use super::feeders::NO_WAY;
-use crate::choose::feeding::bound::most::{SEVERAL, TWO_ENDED};
-use crate::choose::feeding::circuit::candidate::{Candidate, Key, square};
+use crate::choose::feeding::bound::lengths::{SEVERAL, TWO_ENDED};
+use crate::choose::feeding::circuit::candidate::{Candidate, Rank, square};
 use crate::choose::feeding::circuit::placements::{even, listed};
 use crate::choose::feeding::problem::checked::FeedOption;
 use crate::choose::feeding::problem::spec::Pattern;
@@ -15,7 +15,7 @@ use std::ops::Range;
 
 impl Search<'_> {
     /// All segments from `x` that are not of one feed at the start or inside.
-    pub(crate) fn other_ends(&mut self, x: usize, limit: Option<Key>) {
+    pub(crate) fn other_ends(&mut self, x: usize, limit: Option<Rank>) {
         let m = self.m;
         let fixed = !m.fixed_segments.is_empty();
         let has = |p: Pattern| fixed || m.patterns.contains(&p);
@@ -37,7 +37,7 @@ impl Search<'_> {
     }
 
     /// Places of the ends up to `most` increments away whose rest leaves something for `least` and more.
-    fn worth(&self, x: usize, most: usize, least: i64, limit: Option<Key>) -> Range<usize> {
+    fn worth(&self, x: usize, most: usize, least: i64, limit: Option<Rank>) -> Range<usize> {
         let m = self.m;
         let last = m.next_forced[x].min(x.saturating_add(most));
         let all = self.rests.between(x, last);
@@ -50,15 +50,15 @@ impl Search<'_> {
     }
 
     /// Increments up to the first end that is worth a look.
-    fn shortest(&self, x: usize, most: usize, least: i64, limit: Option<Key>) -> Option<usize> {
+    fn shortest(&self, x: usize, most: usize, least: i64, limit: Option<Rank>) -> Option<usize> {
         let places = self.worth(x, most, least, limit);
         let to = self.rests.mark(places.start)?;
         (places.start < places.end).then(|| to - x)
     }
 
-    fn base(&self, x: usize, place: usize) -> Option<(usize, Key)> {
+    fn base(&self, x: usize, place: usize) -> Option<(usize, Rank)> {
         let (to, rest) = self.rests.at(place);
-        let own = Key {
+        let own = Rank {
             cost: self.own(x),
             feeds: 0,
             uneven: 0,
@@ -66,7 +66,7 @@ impl Search<'_> {
         rest.map(|rest| (to, rest + own))
     }
 
-    fn at_end(&mut self, x: usize, limit: Option<Key>) {
+    fn at_end(&mut self, x: usize, limit: Option<Rank>) {
         let m = self.m;
         for row in self.feeders.rows() {
             let longest = self.feeders.left_after_at_end(row, x + 1).min(m.branch);
@@ -78,12 +78,12 @@ impl Search<'_> {
                 let Some(option) = self.feeders.option_at_end(row, to) else {
                     continue;
                 };
-                if self.oracle.bounds.reach_left[to][option] < to - x {
+                if self.verdicts.bounds.reach_left[to][option] < to - x {
                     continue;
                 }
                 let c = Candidate::new(x, to, Pattern::End, &[(to, option)]);
                 let key = base
-                    + Key {
+                    + Rank {
                         cost: self.feeders.cost_at_end(row, to),
                         feeds: 1,
                         uneven: square(to - x),
@@ -94,9 +94,9 @@ impl Search<'_> {
     }
 
     /// Both ends, and the two opposite ways, as far as they are wanted.
-    fn two_ends(&mut self, x: usize, wanted: [bool; 3], limit: Option<Key>) {
+    fn two_ends(&mut self, x: usize, wanted: [bool; 3], limit: Option<Rank>) {
         let m = self.m;
-        let any = self.oracle.bounds.most.any();
+        let any = self.verdicts.bounds.most.any();
         let starts = m.options[x].iter().map(|left| left.cost).min();
         let ends = self
             .feeders
@@ -115,7 +115,7 @@ impl Search<'_> {
                 let least = left.cost.saturating_add(self.feeders.least(row, x + 1));
                 let wires = [left.wire, wire];
                 let patterns = (0..wanted.len()).filter(|p| wanted[*p]);
-                let known = |p| self.oracle.bounds.most.known_two(p, left.place, wires, x);
+                let known = |p| self.verdicts.bounds.most.known_two(p, left.place, wires, x);
                 let most = patterns.clone().map(known).max().unwrap_or(0);
                 if self.worth(x, most, least, limit).is_empty() {
                     continue;
@@ -134,19 +134,17 @@ impl Search<'_> {
         (a, left): (usize, &FeedOption),
         row: usize,
         least: i64,
-        limit: Option<Key>,
+        limit: Option<Rank>,
     ) {
         let m = self.m;
         let wires = [left.wire, self.feeders.wire(row)];
-        let bounds = &mut self.oracle.bounds;
+        let bounds = &mut self.verdicts.bounds;
         let known = bounds.most.known_two(p, left.place, wires, x);
         let Some(shortest) = self.shortest(x, known, least, limit) else {
             return;
         };
-        let bounds = &mut self.oracle.bounds;
-        let most = bounds
-            .most
-            .two(m, &bounds.branches, p, left.place, wires, x, shortest);
+        let bounds = &mut self.verdicts.bounds;
+        let most = bounds.most.two(m, p, left.place, wires, x, shortest);
         for place in self.worth(x, most, least, limit).rev() {
             let Some((to, base)) = self.base(x, place) else {
                 continue;
@@ -156,7 +154,7 @@ impl Search<'_> {
             };
             let c = Candidate::new(x, to, TWO_ENDED[p], &[(x, a), (to, b)]);
             let key = base
-                + Key {
+                + Rank {
                     cost: left.cost + self.feeders.cost_at_end(row, to),
                     feeds: 2,
                     uneven: c.uneven(),
@@ -166,9 +164,9 @@ impl Search<'_> {
     }
 
     /// Two or three feeds at the even places of a segment: one wire for all.
-    fn at_even(&mut self, x: usize, wanted: [bool; 3], limit: Option<Key>) {
+    fn at_even(&mut self, x: usize, wanted: [bool; 3], limit: Option<Rank>) {
         let m = self.m;
-        let any = self.oracle.bounds.most.any();
+        let any = self.verdicts.bounds.most.any();
         for row in self.feeders.rows() {
             let least = self.feeders.least(row, x);
             if self
@@ -181,11 +179,11 @@ impl Search<'_> {
             for p in (0..wanted.len()).filter(|p| wanted[*p]) {
                 let (pattern, count, _) = SEVERAL[p];
                 let least = least.saturating_mul(count as i64);
-                let known = self.oracle.bounds.most.known_several(p, source, wire, x);
+                let known = self.verdicts.bounds.most.known_several(p, source, wire, x);
                 let Some(shortest) = self.shortest(x, known, least, limit) else {
                     continue;
                 };
-                let bounds = &mut self.oracle.bounds;
+                let bounds = &mut self.verdicts.bounds;
                 let most = bounds.most.several(m, p, source, wire, x, shortest);
                 for place in self.worth(x, most, least, limit).rev() {
                     let Some((to, base)) = self.base(x, place) else {
@@ -200,7 +198,7 @@ impl Search<'_> {
     }
 
     /// Two or three feeds at any of a few listed marks: one wire for all.
-    fn at_listed(&mut self, x: usize, wanted: [bool; 3], limit: Option<Key>) {
+    fn at_listed(&mut self, x: usize, wanted: [bool; 3], limit: Option<Rank>) {
         let m = self.m;
         let least = self.feeders.rows().map(|row| self.feeders.least(row, x));
         let least = 2 * least.min().unwrap_or(NO_WAY);
@@ -224,11 +222,11 @@ impl Search<'_> {
         &mut self,
         x: usize,
         to: usize,
-        base: Key,
+        base: Rank,
         pattern: Pattern,
         marks: &[usize],
         row: usize,
-        limit: Option<Key>,
+        limit: Option<Rank>,
     ) {
         let mut feeds = [(0, 0); 3];
         let mut cost = 0;
@@ -249,7 +247,7 @@ impl Search<'_> {
         }
         let c = Candidate::new(x, to, pattern, &feeds[..marks.len()]);
         let key = base
-            + Key {
+            + Rank {
                 cost,
                 feeds: marks.len() as u64,
                 uneven: c.uneven(),

@@ -3,20 +3,18 @@
 //! A stretch is a row of marks where such segments may begin. The least resistances that feeders of a wire
 //! have from there on bound all of them at once, and what is found out later lowers the bound.
 
-use super::alike::margin_at_least;
-use super::conditions::{average, two_feeds_one_loop};
+use super::branch_needs::SLACK;
+use super::conditions::average;
+use super::currents::CurrentBounds;
 use super::longest::longest_from;
-use super::march::{Branches, SLACK};
-use super::totals::Totals;
+use super::uniform_load::margin_at_least;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::placements::even;
 use crate::choose::feeding::circuit::rails::MOST_FEEDS;
 use crate::choose::feeding::circuit::shape::Span;
-use crate::choose::feeding::problem::checked::{CheckedRun, LOW};
+use crate::choose::feeding::problem::accelerations::Acceleration;
+use crate::choose::feeding::problem::checked::{CheckedRun, LOW, STRETCH};
 use crate::choose::feeding::problem::spec::Pattern;
-
-/// Marks of a stretch.
-pub(crate) const STRETCH: usize = 32;
 
 /// The patterns with one feed at each end.
 pub(crate) const TWO_ENDED: [Pattern; 3] = [
@@ -42,7 +40,7 @@ struct Bound {
 
 /// Bounds by pattern, wires and stretch, each made when it is first asked for.
 #[derive(Debug)]
-pub(crate) struct Most {
+pub(crate) struct LengthBounds {
     stretches: usize,
     places: usize,
     wires: usize,
@@ -54,13 +52,12 @@ pub(crate) struct Most {
     furthest: Vec<Option<i64>>,
     two: Vec<Bound>,
     several: Vec<Bound>,
-    one_loop: bool,
-    pub totals: Totals,
+    pub totals: CurrentBounds,
     /// Bounds whatever the pattern.
     all: usize,
 }
 
-impl Most {
+impl LengthBounds {
     pub fn new(m: &CheckedRun) -> Self {
         let (places, wires) = (m.sources.len(), m.wire_names.len());
         let each = m.n + 1;
@@ -98,7 +95,6 @@ impl Most {
             }
             furthest.extend(most);
         }
-        let one_loop = m.one_loop;
         let unknown = Bound {
             most: m.most_in_any().min(m.n),
             asked: false,
@@ -113,8 +109,7 @@ impl Most {
             furthest,
             two: vec![unknown; TWO_ENDED.len() * places * wires * wires * stretches],
             several: vec![unknown; SEVERAL.len() * places * wires * stretches],
-            one_loop,
-            totals: Totals::new(m),
+            totals: CurrentBounds::new(m),
             all: unknown.most,
         }
     }
@@ -169,7 +164,6 @@ impl Most {
     pub fn two(
         &mut self,
         m: &CheckedRun,
-        branches: &Branches,
         pattern: usize,
         place: usize,
         wires: [usize; 2],
@@ -178,7 +172,7 @@ impl Most {
     ) -> usize {
         let at = self.two_at(pattern, place, wires, x);
         let known = self.two[at];
-        if known.asked || known.most < least {
+        if !m.uses(Acceleration::LengthBounds) || known.asked || known.most < least {
             return known.most;
         }
         let source = &m.sources[place];
@@ -193,16 +187,9 @@ impl Most {
             if !(left + right < f64::INFINITY) {
                 return false;
             }
-            if kind == Pattern::BothEnds && !m.is_all_plain() {
-                let together = left * right / (left + right).max(f64::MIN_POSITIVE);
-                return average(m, n, source, 2, together) >= -SLACK;
-            }
-            let cores = [left, right];
+            let joints = m.most_joints(start, n);
             let c = Candidate::new(0, n, kind, &[(0, 0), (n, 0)]);
-            margin_at_least(m, &c, source, &[[left; 3], [right; 3], [0.0; 3]]) >= -SLACK
-                && (kind != Pattern::BothEnds
-                    || !self.one_loop
-                    || two_feeds_one_loop(m, branches, [0, n], [0, 0], source, cores))
+            margin_at_least(m, &c, source, &[[left; 3], [right; 3], [0.0; 3]], joints) >= -SLACK
         };
         let count = if kind == Pattern::BothEnds { 2 } else { 1 };
         let most = known
@@ -222,9 +209,10 @@ impl Most {
                 route.map_or([0.0; 3], |route| m.core(wire, route))
             };
             let cores = [far(wires[0], 0), far(wires[1], n), [0.0; 3]];
-            self.totals.surely_break(m, &c, source, &wires, &cores)
+            self.totals
+                .surely_break(m, &c, source, &wires, &cores, m.most_joints(start, n))
         };
-        while m.is_all_plain() && most >= least && breaks(most) {
+        while most >= least && breaks(most) {
             most -= 1;
         }
         let asked = most >= least;
@@ -245,7 +233,7 @@ impl Most {
     ) -> usize {
         let at = self.several_at(pattern, place, wire, x);
         let known = self.several[at];
-        if known.asked || known.most < least {
+        if !m.uses(Acceleration::LengthBounds) || known.asked || known.most < least {
             return known.most;
         }
         let (kind, count, branches) = SEVERAL[pattern];
@@ -284,19 +272,22 @@ impl Most {
         let mut most = longest_from(least, most, may);
         // Each length is asked for, for the feeds do not lie alike in all.
         let may = |n: usize| {
+            let joints = m.most_joints(start, n);
             even(kind, 0, n).into_iter().flatten().any(|marks| {
                 let feeds = marks.map(|mark| (mark, 0));
                 let cores = marks.map(|mark| [core_at(mark); 3]);
                 let c = Candidate::new(0, n, kind, &feeds[..count]);
-                if margin_at_least(m, &c, source, &cores) < -SLACK {
+                if margin_at_least(m, &c, source, &cores, joints) < -SLACK {
                     return false;
                 }
                 let far = marks.map(far_at);
                 let wires = [wire; MOST_FEEDS];
-                !self.totals.surely_break(m, &c, source, &wires, &far)
+                !self
+                    .totals
+                    .surely_break(m, &c, source, &wires, &far, joints)
             })
         };
-        while m.is_all_plain() && most >= least && !may(most) {
+        while most >= least && !may(most) {
             most -= 1;
         }
         let asked = most >= least;
@@ -320,43 +311,5 @@ impl Most {
             }
         }
         span
-    }
-
-    /// Whether no longer segment fed like a candidate begins in its stretch, as far as is known.
-    pub fn is_longest(&mut self, m: &CheckedRun, c: &Candidate) -> bool {
-        self.bound(m, c).is_some_and(|most| *most == c.cells())
-    }
-
-    /// Takes note that a candidate on plain tape is refused wherever in its stretch it begins: where no longer
-    /// one is left, segments fed like this are shorter.
-    pub fn refused(&mut self, m: &CheckedRun, c: &Candidate) {
-        if let Some(most) = self.bound(m, c)
-            && *most == c.cells()
-        {
-            *most = c.cells() - 1;
-        }
-    }
-
-    /// The bound that a candidate speaks for.
-    fn bound(&mut self, m: &CheckedRun, c: &Candidate) -> Option<&mut usize> {
-        let place = c.place(m);
-        let wire = |feed: usize| c.option(m, feed).wire;
-        let several = SEVERAL.iter().position(|p| p.0 == c.pattern);
-        let two = TWO_ENDED.iter().position(|p| *p == c.pattern);
-        match (several, two) {
-            // What is refused on plain tape may hold with a joint inside.
-            _ if !m.is_all_plain() => None,
-            // Of two ways to lie evenly the other may hold.
-            (Some(p), _) if even(SEVERAL[p].0, c.from, c.to)[1].is_some() => None,
-            (Some(p), _) if m.listed_inside.is_none() => {
-                let at = self.several_at(p, place, wire(0), c.from);
-                Some(&mut self.several[at].most)
-            }
-            (_, Some(p)) => {
-                let at = self.two_at(p, place, [wire(0), wire(1)], c.from);
-                Some(&mut self.two[at].most)
-            }
-            _ => None,
-        }
     }
 }

@@ -9,25 +9,22 @@
 //! The cheapest chain of one run is no part of the cheapest whole where devices are dear: a chain that
 //! costs more may draw less from each output.
 
-use super::solve::{Found, assemble, mismatch};
+use super::solve::{SolvedChain, assemble, mismatch};
 use super::steps::step_across;
 use super::words;
-use crate::choose::feeding::circuit::candidate::{Candidate, Key};
-use crate::choose::feeding::circuit::placements::{even, listed};
+use crate::choose::feeding::circuit::candidate::{Candidate, Rank};
 use crate::choose::feeding::figures::{self, Chosen};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
-use crate::choose::feeding::problem::spec::Pattern;
 use crate::choose::feeding::result::plan::{Alternative, Proof, RunFeedPlan, Segment};
 use crate::choose::feeding::search::chain::Chain;
-use crate::choose::feeding::search::ways::keeps_fixed;
-use crate::choose::feeding::verdict::judge::Judge;
+use crate::choose::feeding::verdict::solver::SegmentSolver;
 use crate::network::Workspace;
 use crate::progress::{Go, Progress};
 
 /// How much may be tried before a run counts as large.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Small {
+pub(crate) struct ListLimits {
     /// Candidates that are judged.
     pub candidates: usize,
     /// Segments that are solved in full.
@@ -36,7 +33,7 @@ pub(crate) struct Small {
 
 /// A segment that keeps every limit by itself.
 #[derive(Debug, Clone)]
-pub(crate) struct Held {
+pub(crate) struct SolvedSegment {
     candidate: Candidate,
     chosen: Chosen,
     /// What it adds to a chain, minor units: its price, and the break at its end.
@@ -45,14 +42,14 @@ pub(crate) struct Held {
 
 /// The segments of a run, by first mark, last mark and cost.
 #[derive(Debug, Clone)]
-pub(crate) struct Every {
+pub(crate) struct SegmentList {
     run: CheckedRun,
-    pub segments: Vec<Held>,
+    pub segments: Vec<SolvedSegment>,
     /// Candidates that were judged.
     pub judged: usize,
 }
 
-impl Held {
+impl SolvedSegment {
     pub fn segment(&self) -> &Segment {
         &self.chosen.segment
     }
@@ -67,9 +64,9 @@ impl CheckedRun {
     pub(crate) fn every_segment(
         self,
         most: i64,
-        small: Small,
+        small: ListLimits,
         progress: &mut Progress<'_>,
-    ) -> Result<Option<Every>, FeedError> {
+    ) -> Result<Option<SegmentList>, FeedError> {
         // Watts are no price of a device job.
         if self.spec.costs.energy.is_some() {
             return Ok(None);
@@ -78,11 +75,11 @@ impl CheckedRun {
             return Ok(None);
         };
         let judged = all.len();
-        let mut judge = Judge::default();
+        let mut solver = SegmentSolver::default();
         let mut holding = Vec::new();
         for (done, c) in all.into_iter().enumerate() {
             ask(&self, progress, done, judged)?;
-            if judge.broken(&self, &c).is_none() {
+            if solver.broken(&self, &c).is_none() {
                 holding.push((c, c.price(&self) + self.break_cost[c.to]));
             }
         }
@@ -99,7 +96,7 @@ impl CheckedRun {
             if let Some(f) = chosen.measured.iter().find(|f| !f.holds_within(1e-6)) {
                 return Err(mismatch(&self, &candidate, words::measured(&self, f)));
             }
-            segments.push(Held {
+            segments.push(SolvedSegment {
                 candidate,
                 chosen,
                 cost,
@@ -109,7 +106,7 @@ impl CheckedRun {
             let c = h.candidate;
             (c.from, c.to, h.cost, c.count, c.uneven(), c)
         });
-        Ok(Some(Every {
+        Ok(Some(SegmentList {
             run: self,
             segments,
             judged,
@@ -117,14 +114,14 @@ impl CheckedRun {
     }
 }
 
-impl Every {
+impl SegmentList {
     /// Whether a step of light across a break may show anywhere.
     pub fn seen(&self) -> bool {
         self.run.limits.visible_step.is_some() && self.run.visible.contains(&true)
     }
 
     /// Whether no step shows where one segment ends and another begins.
-    pub fn meet(&self, left: &Held, right: &Held) -> bool {
+    pub fn meet(&self, left: &SolvedSegment, right: &SolvedSegment) -> bool {
         step_across(&self.run, left.candidate.to, &left.chosen, &right.chosen)
             .is_none_or(|f| f.holds())
     }
@@ -138,14 +135,14 @@ impl Every {
         runner_up: Option<Alternative>,
     ) -> RunFeedPlan {
         let own = || chain.iter().map(|at| &self.segments[*at]);
-        let key = own().fold(Key::default(), |key, h| {
-            key + Key {
+        let key = own().fold(Rank::default(), |key, h| {
+            key + Rank {
                 cost: h.cost,
                 feeds: h.candidate.count as u64,
                 uneven: h.candidate.uneven(),
             }
         });
-        let found = Found {
+        let found = SolvedChain {
             chain: Chain {
                 key,
                 segments: own().map(|h| h.candidate).collect(),
@@ -179,79 +176,19 @@ fn candidates(m: &CheckedRun, most: usize) -> Option<Vec<Candidate>> {
     for from in (0..m.n).filter(|k| m.can_break[*k]) {
         for to in (from + 1..=m.next_forced[from]).filter(|k| m.can_break[*k]) {
             let patterns = match m.fixed_segment(from, to) {
-                Some(Some(fixed)) => vec![fixed],
-                _ => m.spec.patterns.clone(),
+                Some(Some(fixed)) => &[fixed][..],
+                _ => &m.spec.patterns,
             };
             for pattern in patterns {
-                let feeds = |feeds: &[(usize, usize)]| Candidate::new(from, to, pattern, feeds);
-                match pattern {
-                    Pattern::Start => {
-                        all.extend((0..m.options[from].len()).map(|o| feeds(&[(from, o)])))
-                    }
-                    Pattern::End => {
-                        all.extend((0..m.end_options[to].len()).map(|o| feeds(&[(to, o)])))
-                    }
-                    Pattern::Inside => {
-                        for f in from + 1..to {
-                            all.extend((0..m.options[f].len()).map(|o| feeds(&[(f, o)])));
-                        }
-                    }
-                    Pattern::CommonAtStart | Pattern::CommonAtEnd | Pattern::BothEnds => {
-                        for (a, left) in m.options[from].iter().enumerate() {
-                            for (b, right) in m.end_options[to].iter().enumerate() {
-                                if left.place == right.place {
-                                    all.push(feeds(&[(from, a), (to, b)]));
-                                }
-                            }
-                        }
-                    }
-                    Pattern::TwoInside | Pattern::BothEndsAndInside | Pattern::ThreeInside => {
-                        several(m, pattern, from, to, most, &mut all);
-                    }
-                }
+                all.extend(Candidate::every(m, from, to, *pattern).take(most + 1 - all.len()));
             }
             if all.len() > most {
                 return None;
             }
         }
     }
-    all.retain(|c| m.fixed_feeds.is_empty() || keeps_fixed(m, c));
+    all.retain(|c| m.fixed_feeds.is_empty() || c.keeps_fixed(m));
     Some(all)
-}
-
-/// Two and three feeds: one place and one wire for all.
-fn several(
-    m: &CheckedRun,
-    pattern: Pattern,
-    from: usize,
-    to: usize,
-    most: usize,
-    all: &mut Vec<Candidate>,
-) {
-    let count = if pattern == Pattern::TwoInside { 2 } else { 3 };
-    let marks: Vec<[usize; 3]> = match &m.listed_inside {
-        Some(_) => listed(m, pattern, from, to)
-            .into_iter()
-            .map(|l| l.0)
-            .collect(),
-        None => even(pattern, from, to).into_iter().flatten().collect(),
-    };
-    for marks in marks {
-        let marks = &marks[..count];
-        for option in m.options_at(marks[0], to) {
-            let same = |mark: usize| {
-                let list = m.options_at(mark, to);
-                list.iter()
-                    .position(|o| o.place == option.place && o.wire == option.wire)
-                    .map(|at| (mark, at))
-            };
-            let feeds: Option<Vec<(usize, usize)>> = marks.iter().map(|mark| same(*mark)).collect();
-            all.extend(feeds.map(|feeds| Candidate::new(from, to, pattern, &feeds)));
-        }
-        if all.len() > most {
-            return;
-        }
-    }
 }
 
 /// Those that lie on a chain over the whole run of at most `most`.

@@ -1,66 +1,58 @@
 //! Whether a candidate keeps every limit: what is known of its shape, or else a full evaluation.
 //!
 //! ```text
-//!  one feed, one emitter: by marches ([`by_march`](super::by_march))
-//!  else: facts about spans of feeder lengths ─► necessary conditions ─► a verdict for the whole span,
+//!  necessary conditions ─► facts about spans of feeder lengths ─► a verdict for the whole span,
 //!  or for the candidate alone
 //! ```
-//! Facts are proven: by enclosure for spans ([`spans`](super::spans)); and where the loads of one emitter
+//! Facts are proven: by enclosure for spans ([`span`](super::span)); and where the loads of one emitter
 //! fold to one loop also by monotony: a longer feeder lowers every cell and takes from what all draw.
 
-use super::currents::currents_surely_hold;
-use super::draws::Draws;
-use super::judge::Judge;
-use super::measure::LimitKind;
-use super::spans::Ends;
-use crate::choose::feeding::bound::conditions::Bounds;
-use crate::choose::feeding::bound::most::Most;
+use super::solver::SegmentSolver;
+use super::span::FeederEnds;
+use crate::choose::feeding::bound::conditions::Conditions;
+use crate::choose::feeding::bound::lengths::LengthBounds;
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::shape::{Copper, Routes, Shape, Span};
+use crate::choose::feeding::problem::accelerations::Acceleration;
 use crate::choose::feeding::problem::checked::CheckedRun;
+use crate::choose::feeding::result::limit::LimitKind;
 use rustc_hash::FxHashMap;
 
 /// What is known of spans of one shape: `None` where a span was tried and gave no verdict.
-type Known = Vec<(Span, Option<bool>)>;
+type SpanVerdicts = Vec<(Span, Option<bool>)>;
 
 #[derive(Debug, Default)]
-struct Facts {
-    light: Known,
-    currents: Known,
+struct ShapeVerdicts {
+    light: SpanVerdicts,
+    currents: SpanVerdicts,
 }
 
 /// Verdicts on candidates. The maps are only ever asked for one key, so their order does not matter.
 #[derive(Debug)]
-pub(crate) struct Oracle {
-    pub bounds: Bounds,
-    pub judge: Judge,
+pub(crate) struct SegmentVerdicts {
+    pub bounds: Conditions,
+    pub solver: SegmentSolver,
     /// Only the necessary conditions count.
     pub relaxed: bool,
-    facts: FxHashMap<Shape, Facts>,
-    /// Price of the watts that evaluated candidates lose, or where a limit breaks which one, if that is known.
-    known: FxHashMap<Candidate, Result<i64, Option<LimitKind>>>,
-    /// The limit that the last candidate refused was found to break.
-    pub(crate) refused_by: Option<LimitKind>,
-    /// Draws of branches at the low and at the high corner, each made when it is first asked for.
-    pub(crate) draws: [Option<Draws>; 2],
+    facts: FxHashMap<Shape, ShapeVerdicts>,
+    /// Price of the watts that evaluated candidates lose, none where a limit breaks.
+    known: FxHashMap<Candidate, Option<i64>>,
 }
 
-impl Oracle {
+impl SegmentVerdicts {
     pub fn new(m: &CheckedRun) -> Self {
         Self {
-            bounds: Bounds::new(m),
-            judge: Judge::default(),
+            bounds: Conditions::new(m),
+            solver: SegmentSolver::default(),
             relaxed: false,
             facts: FxHashMap::default(),
             known: FxHashMap::default(),
-            refused_by: None,
-            draws: [None, None],
         }
     }
 
     /// Whether the permitted number of evaluations is spent.
     pub fn is_exhausted(&self, m: &CheckedRun) -> bool {
-        self.judge.evaluated >= m.spec.effort
+        self.solver.evaluated >= m.spec.effort
     }
 
     /// Price of the watts a candidate loses, minor units, or none where it breaks a limit.
@@ -68,20 +60,19 @@ impl Oracle {
         if self.relaxed {
             return self.bounds.may_hold(m, c).then_some(0);
         }
-        self.refused_by = None;
-        let remembered = m.spec.costs.energy.is_some() || !m.is_plain(c.from, c.to);
+        let joined = m.spec.costs.energy.is_some() || !m.is_plain(c.from, c.to);
+        let remembered = joined && m.uses(Acceleration::KeptVerdicts);
         if remembered && let Some(known) = self.known.get(c) {
-            self.refused_by = known.err().flatten();
-            return known.ok();
+            return *known;
         }
         let price = self.holds(m, c).then(|| {
             m.spec.costs.energy.as_ref().map_or(0, |energy| {
-                let kilowatt_hours = self.judge.lost(m, c) * energy.time.value / 3.6e6;
+                let kilowatt_hours = self.solver.lost(m, c) * energy.time.value / 3.6e6;
                 (kilowatt_hours * energy.per_kilowatt_hour as f64).round() as i64
             })
         });
         if remembered {
-            self.known.insert(*c, price.ok_or(self.refused_by));
+            self.known.insert(*c, price);
         }
         price
     }
@@ -95,93 +86,61 @@ impl Oracle {
             (Some(true), Some(true)) if settled => Some(true),
             _ => None,
         };
-        let surely = |m: &CheckedRun| {
-            let cores = c.cores(m);
-            let mut corners = c.current_corners(m).iter();
-            let hold = corners.all(|k| currents_surely_hold(m, c, *k, &cores));
-            hold.then_some(true)
-        };
-        let mut known = (None, None);
-        if c.count == 1 {
-            if !self.bounds.may_hold_at_once(m, c) {
-                return false;
-            }
-            known.0 = self.light_by_march(m, c);
-            if known.0 == Some(false) {
-                return false;
-            }
-            known.1 = surely(m).or_else(|| self.currents_by_march(m, c));
-            if let Some(holds) = decided(known) {
-                return holds;
-            }
-        }
-        let asked = Asked::new(m, c, plain);
-        let facts = self.facts.entry(asked.shape).or_default();
-        known.0 = known.0.or(verdict(&facts.light, &asked.routes));
-        known.1 = known.1.or(verdict(&facts.currents, &asked.routes));
-        if let Some(holds) = decided(known) {
-            if !holds {
-                self.refused_by_a_fact(m, c, &asked);
-            }
-            return holds;
-        }
-        if c.count > 1 && !self.bounds.may_hold_at_once(m, c) {
+        if !self.bounds.may_hold(m, c) {
             return false;
         }
-        if c.count > 1 {
-            known.1 = known.1.or_else(|| surely(m));
-        }
+        let asked = ShapeQuery::new(m, c, plain);
+        let facts = self.facts.entry(asked.shape).or_default();
+        let known = if m.uses(Acceleration::SharedVerdicts) {
+            let of = |known: &SpanVerdicts| verdict(known, &asked.routes);
+            (of(&facts.light), of(&facts.currents))
+        } else {
+            (None, None)
+        };
         if let Some(holds) = decided(known) {
             return holds;
         }
         if self.is_exhausted(m) {
             return false;
         }
+        // With several emitters the limits of current refuse more. What they refuse where the light limit is kept is refused
+        // in any case.
+        let mut currents = known.1;
+        if !asked.folds && m.emitters() > 1 {
+            currents = currents.or_else(|| self.currents(m, c, &asked));
+            if currents == Some(false) {
+                return false;
+            }
+        }
         let light = known.0.or_else(|| self.light(m, c, &asked));
         if light == Some(false) {
             return false;
         }
-        let currents = known.1.or_else(|| self.currents(m, c, &asked));
+        if asked.folds || m.emitters() == 1 {
+            currents = currents.or_else(|| self.currents(m, c, &asked));
+        }
         if let Some(holds) = decided((light, currents)) {
             return holds;
         }
-        self.refused_by = self.judge.broken(m, c).map(|f| f.kind);
-        self.refused_by.is_none()
-    }
-
-    /// Where a fact about the whole stretch refuses a longest segment, those that begin there are shorter.
-    fn refused_by_a_fact(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) {
-        if !self.bounds.most.is_longest(m, c) {
-            return;
-        }
-        let span = asked.span(&self.bounds.most, m, c);
-        let facts = self.facts.entry(asked.shape).or_default();
-        let mut all = facts.light.iter().chain(&facts.currents);
-        if all.any(|(s, holds)| {
-            *holds == Some(false) && s.contains(&span.low) && s.contains(&span.high)
-        }) {
-            self.bounds.most.refused(m, c);
-        }
+        self.solver.broken(m, c).is_none()
     }
 
     /// Whether the limits of light hold, and what follows for others of its shape; none where the joints inside
     /// leave it open.
-    fn light(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) -> Option<bool> {
+    fn light(&mut self, m: &CheckedRun, c: &Candidate, asked: &ShapeQuery) -> Option<bool> {
         let span = asked.span(&self.bounds.most, m, c);
         let (near, far) = asked.ends(m, c, &span);
         let facts = self.facts.entry(asked.shape).or_default();
-        let tried = facts.light.iter().any(|(s, _)| *s == span);
+        let tried =
+            !m.uses(Acceleration::SharedVerdicts) || facts.light.iter().any(|(s, _)| *s == span);
         if !asked.folds {
             if !(tried || asked.plain && span.is_point()) {
-                let ends = Ends {
+                let ends = FeederEnds {
                     near: &near,
                     far: &far,
                 };
-                let holds = self.judge.light_over(m, c, &ends);
+                let holds = self.solver.light_over(m, c, &ends);
                 facts.light.push((span, holds));
-                if holds == Some(false) {
-                    self.bounds.most.refused(m, c);
-                }
                 if holds.is_some() {
                     return holds;
                 }
@@ -190,9 +149,10 @@ impl Oracle {
                 return None;
             }
         }
-        let broken = self.judge.counted(|judge| judge.light_broken(m, c));
-        self.refused_by = broken.map(|f| f.kind);
-        let holds = broken.is_none();
+        let holds = self
+            .solver
+            .counted(|solver| solver.light_broken(m, c))
+            .is_none();
         if !asked.folds {
             facts.light.push((Span::point(asked.routes), Some(holds)));
         } else if holds {
@@ -201,15 +161,14 @@ impl Oracle {
             facts.light.push((Span::from(asked.routes), Some(false)));
             // Nearer ones may hold; if not the nearest, then none.
             if !tried && !span.is_point() {
-                let ends = Ends {
+                let ends = FeederEnds {
                     near: &near,
                     far: &near,
                 };
-                let refused = self.judge.light_over(m, c, &ends) == Some(false);
+                let refused = self.solver.light_over(m, c, &ends) == Some(false);
                 facts.light.push((span, None));
                 if refused {
                     facts.light.push((Span::from(span.low), Some(false)));
-                    self.bounds.most.refused(m, c);
                 }
             }
         }
@@ -217,17 +176,18 @@ impl Oracle {
     }
 
     /// The same for the limits of current, where those of light hold.
-    fn currents(&mut self, m: &CheckedRun, c: &Candidate, asked: &Asked) -> Option<bool> {
+    fn currents(&mut self, m: &CheckedRun, c: &Candidate, asked: &ShapeQuery) -> Option<bool> {
         let span = asked.span(&self.bounds.most, m, c);
         let (near, far) = asked.ends(m, c, &span);
         let facts = self.facts.entry(asked.shape).or_default();
-        let tried = facts.currents.iter().any(|(s, _)| *s == span);
+        let tried =
+            !m.uses(Acceleration::SharedVerdicts) || facts.currents.iter().any(|(s, _)| *s == span);
         if !(tried || asked.plain && span.is_point()) {
-            let ends = Ends {
+            let ends = FeederEnds {
                 near: &near,
                 far: &far,
             };
-            let whole = self.judge.currents_over(m, c, &ends);
+            let whole = self.solver.currents_over(m, c, &ends);
             // What all of it carries falls with longer feeders; with several their shares change too. Where the light
             // limit holds was asked of the candidate alone.
             let known = match whole {
@@ -249,9 +209,6 @@ impl Oracle {
             if known.0 != span {
                 facts.currents.push((span, None));
             }
-            if known.1 == Some(false) {
-                self.bounds.most.refused(m, c);
-            }
             if known.1.is_some() {
                 return known.1;
             }
@@ -259,8 +216,7 @@ impl Oracle {
         if !asked.plain {
             return None;
         }
-        let broken = self.judge.counted(|judge| judge.currents_broken(m, c));
-        self.refused_by = broken.map(|f| f.kind);
+        let broken = self.solver.counted(|solver| solver.currents_broken(m, c));
         let holds = broken.is_none();
         let by_total = broken.is_some_and(|f| {
             matches!(f.kind, LimitKind::SegmentCurrent | LimitKind::OutputCurrent)
@@ -276,7 +232,7 @@ impl Oracle {
 }
 
 /// A candidate by its shape.
-struct Asked {
+struct ShapeQuery {
     shape: Shape,
     routes: Routes,
     /// The shape has the feeds in the other order.
@@ -286,7 +242,7 @@ struct Asked {
     folds: bool,
 }
 
-impl Asked {
+impl ShapeQuery {
     fn new(m: &CheckedRun, c: &Candidate, plain: bool) -> Self {
         let (shape, routes, reversed) = Shape::of(m, c);
         Self {
@@ -299,7 +255,7 @@ impl Asked {
     }
 
     /// Feeders of all of the shape that begin in the same stretch.
-    fn span(&self, most: &Most, m: &CheckedRun, c: &Candidate) -> Span {
+    fn span(&self, most: &LengthBounds, m: &CheckedRun, c: &Candidate) -> Span {
         let span = most.span(m, c);
         if self.reversed {
             span.reversed(c.count)
@@ -324,7 +280,7 @@ impl Asked {
     }
 }
 
-fn verdict(known: &Known, routes: &Routes) -> Option<bool> {
+fn verdict(known: &SpanVerdicts, routes: &Routes) -> Option<bool> {
     known
         .iter()
         .find_map(|(span, holds)| holds.filter(|_| span.contains(routes)))

@@ -9,11 +9,12 @@
 //! ```
 //! Where that is more than `L` the limits are not kept.
 
-use super::alike::{Alike, greatest};
+use super::uniform_load::{UniformLoad, greatest};
 use crate::choose::feeding::circuit::candidate::Candidate;
 use crate::choose::feeding::circuit::shape::Cores;
+use crate::choose::feeding::problem::accelerations::Acceleration;
+use crate::choose::feeding::problem::cell_limits::cap;
 use crate::choose::feeding::problem::checked::{BAND, CheckedRun, HIGH, LOW, SourceNumbers};
-use crate::choose::feeding::problem::least::cap;
 
 /// Voltages at which a load is asked.
 const SAMPLES: usize = 128;
@@ -23,7 +24,7 @@ type Convex = Vec<[f64; 2]>;
 
 /// Functions that the loads never fall below, at one corner.
 #[derive(Debug)]
-struct Below {
+struct ConvexLoads {
     corner: usize,
     /// By emitter.
     loads: Vec<Convex>,
@@ -31,16 +32,16 @@ struct Below {
 
 /// What is known of the loads where every cell has its least voltage, and anywhere.
 #[derive(Debug)]
-pub(crate) struct Totals([Below; 2]);
+pub(crate) struct CurrentBounds([ConvexLoads; 2]);
 
-impl Totals {
+impl CurrentBounds {
     pub fn new(m: &CheckedRun) -> Self {
         let below = |corner: usize, kept: bool| {
             let top = m.sources.iter().map(|s| s.volts[corner]);
             let top = top.fold(0.0, f64::max);
             let floor = |e: usize| if kept { m.least_volts[e].min(top) } else { 0.0 };
             let each = (0..m.emitters()).map(|e| convex_below(m, corner, e, [floor(e), top]));
-            Below {
+            ConvexLoads {
                 corner,
                 loads: each.collect(),
             }
@@ -50,7 +51,8 @@ impl Totals {
         Self([below(kept, true), below(HIGH, false)])
     }
 
-    /// Whether a segment of plain tape surely draws more than its limits, with feeders of `cores` ohm or shorter ones.
+    /// Whether a segment surely draws more than its limits, with feeders of `cores` ohm or shorter ones, and joints
+    /// inside of `joints` ohm together, on the common and on a return, or less.
     pub fn surely_break(
         &self,
         m: &CheckedRun,
@@ -58,7 +60,11 @@ impl Totals {
         source: &SourceNumbers,
         wires: &[usize],
         cores: &Cores,
+        joints: [f64; 2],
     ) -> bool {
+        if !m.uses(Acceleration::CurrentBounds) {
+            return false;
+        }
         let l = &m.limits;
         let most = |common: bool, limit: f64| {
             let fed = c.entered_by(common).map(|feed| m.through(wires[feed]));
@@ -70,7 +76,7 @@ impl Totals {
             return false;
         }
         let [kept, anywhere] = &self.0;
-        let breaks = |below: &Below| below.breaks(m, c, source, cores, [own, all]);
+        let breaks = |below: &ConvexLoads| below.breaks(m, c, source, (cores, joints), [own, all]);
         match c.keeps_least(m, kept.corner) {
             // At the same corner it says more.
             true if kept.corner == HIGH => breaks(kept),
@@ -79,19 +85,34 @@ impl Totals {
     }
 }
 
-impl Below {
+impl ConvexLoads {
     /// Whether more is drawn than each return, or the common, may carry.
     fn breaks(
         &self,
         m: &CheckedRun,
         c: &Candidate,
         source: &SourceNumbers,
-        cores: &Cores,
+        (cores, joints): (&Cores, [f64; 2]),
         [own, all]: [f64; 2],
     ) -> bool {
         let n = c.cells() as f64;
+        let most = |state: &Vec<usize>| {
+            let each = state.iter().map(|e| n * self.most(*e));
+            each.clone().all(|amps| amps <= own) && each.sum::<f64>() <= all
+        };
+        if m.states.iter().all(most) {
+            return false;
+        }
         let drop = |emitter: Option<usize>| {
-            let rail = Alike::new(m, c, self.corner, emitter, cores, 1.0);
+            if c.count == 1 {
+                // From the feed on drops rise and currents fall, so of each branch the mean drop counts (Chebyshev).
+                let feed = c.feeds[0].0;
+                let branch = (feed - c.from).max(c.to - feed) as f64;
+                let tape = &m.corners[self.corner];
+                let increment = emitter.map_or(tape.common, |e| tape.rails[e]);
+                return cores[0][self.corner] + increment * (branch * branch / 3.0 + 1.0 / 6.0) / n;
+            }
+            let rail = UniformLoad::new(m, c, self.corner, emitter, cores, 1.0);
             greatest(c.cells(), [&rail]) / n
         };
         let common = drop(None);
@@ -104,12 +125,18 @@ impl Below {
                 } else {
                     drop(Some(*e))
                 };
-                let before = (common + source.shared()) * all + (rail + source.switch) * own;
+                let before = (common + joints[0] + source.shared()) * all
+                    + (rail + joints[1] + source.switch) * own;
                 n * self.at(*e, source.volts[self.corner] - before)
             };
             let each = state.iter().map(amps);
             each.clone().any(|amps| amps > own) || each.sum::<f64>() > all
         })
+    }
+
+    /// What is known of a load at the voltage of the source.
+    fn most(&self, emitter: usize) -> f64 {
+        self.loads[emitter].last().map_or(0.0, |c| c[1])
     }
 
     /// What a load draws at least, A.
@@ -151,9 +178,9 @@ fn convex_below(m: &CheckedRun, corner: usize, emitter: usize, [low, high]: [f64
 mod tests {
     use super::*;
     use crate::choose::feeding::problem::spec::FeedLimits;
+    use crate::choose::feeding::tests::every_candidate::candidates;
     use crate::choose::feeding::tests::exhaustive::problem;
-    use crate::choose::feeding::tests::judged::candidates;
-    use crate::choose::feeding::verdict::judge::Judge;
+    use crate::choose::feeding::verdict::solver::SegmentSolver;
     use crate::quantity::amps;
 
     #[test]
@@ -168,14 +195,21 @@ mod tests {
                     ..problem.limits
                 };
                 let m = problem.check().expect("a sound run");
-                let totals = Totals::new(&m);
-                let mut judge = Judge::default();
+                let totals = CurrentBounds::new(&m);
+                let mut solver = SegmentSolver::default();
                 for to in [12, 20, 24, 28, 40] {
                     for c in candidates(&m, 0, to) {
                         let wires: Vec<_> = (0..c.count).map(|f| c.option(&m, f).wire).collect();
                         let (source, cores) = (&m.sources[c.place(&m)], c.cores(&m));
-                        let broken = judge.broken(&m, &c).is_some();
-                        let surely = totals.surely_break(&m, &c, source, &wires, &cores);
+                        let broken = solver.broken(&m, &c).is_some();
+                        let surely = totals.surely_break(
+                            &m,
+                            &c,
+                            source,
+                            &wires,
+                            &cores,
+                            m.joint_sums(c.from, c.to),
+                        );
                         assert!(broken || !surely, "{c:?}");
                         refused += usize::from(broken);
                         found += usize::from(surely);
