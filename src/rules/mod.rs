@@ -29,7 +29,7 @@
 
 pub(crate) mod address;
 mod cable;
-mod data_line;
+pub(crate) mod data_line;
 mod decoder;
 pub(crate) mod devices;
 pub(crate) mod feeding;
@@ -141,6 +141,11 @@ pub const TOPICS: &[Topic] = &[
         data_line::REACHED => data_line::reached,
     },
     room("Data line", dmx::CHAIN_RULES, Some(data_line::lines)),
+    room(
+        "Signal on a line",
+        dmx::SIGNAL_RULES,
+        Some(data_line::signals),
+    ),
     subject! {
         "Feeding":
         feeding::PROBLEM,
@@ -197,7 +202,7 @@ pub const TOPICS: &[Topic] = &[
     },
     room("Protection", protect::RULES, Some(protection::conductors)),
     room("Protection, on request", protect::RULES_ON_REQUEST, None),
-    room("Signal on a line", dmx::SIGNAL_RULES, None),
+    room("Stubs and drivers", dmx::LINE_RULES, None),
     room("Packets", dmx::PACKET_RULES, None),
     room("Pixel data", dmx::PIXEL_RULES, None),
 ];
