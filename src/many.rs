@@ -34,9 +34,11 @@ pub(crate) fn each<T: Sync, R: Send>(
     let mut results = Vec::with_capacity(items.len());
     for (done, item) in items.iter().enumerate() {
         let mut step = |_: Step| progress.step(phase, done as u64, of);
-        results.push(work(item, &mut Progress::new(&mut step)));
+        results.push(work(item, &mut Progress::every(&mut step)));
     }
-    progress.step(phase, of, of);
+    if of > 0 {
+        progress.step(phase, of, of);
+    }
     results
 }
 
@@ -99,7 +101,7 @@ mod several {
                     result: None,
                 };
                 let mut step = |_: Step| ask(self);
-                taken.result = Some(work(item, &mut Progress::new(&mut step)));
+                taken.result = Some(work(item, &mut Progress::every(&mut step)));
             }
         }
 

@@ -3,7 +3,10 @@
 //!
 //! Long searches call [`Progress::step`] at points that depend on the work done,
 //! never on a clock, so a callback cannot change a result other than by
-//! cancelling it.
+//! cancelling it. The callback sees few of them: a phase as it begins, every
+//! fiftieth part of it, and, where the work does not come on, a step as soon as a
+//! quarter more have been made than at the last call. Within a phase `done` never
+//! goes back, however often the search begins again.
 //!
 //! ```
 //! use evenrun::progress::{Go, Progress, Step};
@@ -39,21 +42,72 @@ pub enum Go {
     Cancel,
 }
 
-/// An optional callback, called with each [`Step`]; remembers a cancellation.
-#[derive(Default)]
+/// Parts of a phase that the callback sees.
+const PARTS: u128 = 50;
+
+/// When the callback is called.
+#[derive(Debug, Clone, Copy)]
+enum Pace {
+    /// At every step: it is ours, and passes the step on to a callback that has a pace.
+    Every,
+    /// As the page says: parts seen, steps made in this phase, and at how many the next is shown.
+    Parts { seen: u128, made: u64, next: u64 },
+}
+
+/// An optional callback, called as the [page](self) says; remembers a cancellation.
 pub struct Progress<'a> {
     callback: Option<&'a mut dyn FnMut(Step) -> Go>,
     cancelled: bool,
     last: Option<Step>,
+    pace: Pace,
+}
+
+impl Default for Progress<'_> {
+    fn default() -> Self {
+        Self::silent()
+    }
+}
+
+impl Pace {
+    const BEGIN: Self = Self::Parts {
+        seen: 0,
+        made: 0,
+        next: 1,
+    };
+
+    /// Whether this step is shown.
+    fn shows(&mut self, step: Step) -> bool {
+        let Self::Parts { seen, made, next } = self else {
+            return true;
+        };
+        let whole = u128::from(step.of.max(1));
+        let part = u128::from(step.done).saturating_mul(PARTS) / whole;
+        *made += 1;
+        let shows = part > *seen || *made >= *next;
+        if shows {
+            *seen = part.max(*seen);
+            *next = *made + 1 + *made / 4;
+        }
+        shows
+    }
 }
 
 impl<'a> Progress<'a> {
-    /// Calls `callback` at each step.
+    /// Calls `callback` as the [page](self) says.
     pub fn new(callback: &'a mut dyn FnMut(Step) -> Go) -> Self {
         Self {
             callback: Some(callback),
             cancelled: false,
             last: None,
+            pace: Pace::BEGIN,
+        }
+    }
+
+    /// Calls `callback` at every step.
+    pub(crate) fn every(callback: &'a mut dyn FnMut(Step) -> Go) -> Self {
+        Self {
+            pace: Pace::Every,
+            ..Self::new(callback)
         }
     }
 
@@ -64,10 +118,11 @@ impl<'a> Progress<'a> {
             callback: None,
             cancelled: false,
             last: None,
+            pace: Pace::Every,
         }
     }
 
-    /// Reports a step. After one [`Go::Cancel`] the answer stays `Cancel` and the
+    /// Makes a step, of which the callback sees what the [page](self) says. After one [`Go::Cancel`] the answer stays `Cancel` and the
     /// callback is not called again.
     pub fn step(&mut self, phase: &'static str, done: u64, of: u64) -> Go {
         if self.cancelled {
@@ -76,7 +131,19 @@ impl<'a> Progress<'a> {
         let Some(callback) = self.callback.as_mut() else {
             return Go::On;
         };
-        let step = Step { phase, done, of };
+        let mut step = Step { phase, done, of };
+        if !matches!(self.pace, Pace::Every) {
+            match self.last {
+                Some(last) if last.phase == phase && last.of == of => {
+                    step.done = done.max(last.done);
+                }
+                Some(last) if last.phase == phase => {}
+                _ => self.pace = Pace::BEGIN,
+            }
+            if !self.pace.shows(step) {
+                return Go::On;
+            }
+        }
         let go = callback(step);
         self.last = Some(step);
         self.cancelled = go == Go::Cancel;
@@ -119,7 +186,25 @@ mod tests {
     }
 
     #[test]
-    fn the_callback_sees_every_step_until_it_cancels() {
+    fn a_long_phase_is_shown_in_few_steps_that_never_go_back() {
+        let mut seen: Vec<u64> = Vec::new();
+        let mut callback = |step: Step| {
+            seen.push(step.done);
+            Go::On
+        };
+        let mut progress = Progress::new(&mut callback);
+        for _ in 0..100 {
+            for done in 0..1000 {
+                progress.step("search", done, 1000);
+            }
+        }
+        progress.step("search", 1000, 1000);
+        assert!(seen.is_sorted() && seen.last() == Some(&1000));
+        assert!((50..120).contains(&seen.len()), "{}", seen.len());
+    }
+
+    #[test]
+    fn a_short_phase_is_shown_step_by_step_until_it_is_cancelled() {
         let mut steps = Vec::new();
         let mut callback = |step: Step| {
             steps.push(step);

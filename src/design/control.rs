@@ -1,6 +1,6 @@
 //! Decoders, their outputs, universes, slots, chains.
 
-use super::Name;
+use super::{Name, Solved};
 use crate::device::{LevelCurve, PortIsolation};
 use crate::exact::ExactLength;
 use crate::finding::Loads;
@@ -8,7 +8,7 @@ use crate::id::{
     ChainId, DecoderId, PlaceId, ProductId, RunId, SegmentId, SupplyId, UniverseId, ZoneId,
 };
 use crate::job::spec::DataCable;
-use crate::quantity::{Amps, Corners, Ohms, Volts};
+use crate::quantity::{Amps, Corners, Ohms, Seconds, Volts};
 use serde::{Deserialize, Serialize};
 
 /// A decoder.
@@ -152,6 +152,35 @@ pub struct ChainDevice {
     pub isolation: PortIsolation,
     /// Where its minus stands.
     pub ground: Option<Ground>,
+    /// What it sees of a packet, or why the line was not simulated.
+    #[serde(default = "Margin::unwritten")]
+    pub margin: Solved<Margin>,
+}
+
+/// What a device sees of a packet from the weakest permitted driver, simulated in time: the room
+/// [`signal`](crate::dmx::signal). Volts are counted in the sense of the level sent: below zero a bit reads wrong.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Margin {
+    /// How far the least volts stand above those that a receiver needs.
+    pub margin: Volts,
+    /// Least volts from a quarter to three quarters of any bit of the packet, where a receiver may sample.
+    pub least: Volts,
+    /// Least volts in the middle of a bit.
+    pub least_at_middle: Volts,
+    /// Largest magnitude.
+    pub peak: Volts,
+    /// Volts of a long mark.
+    pub steady: Volts,
+    /// When an edge that leaves the driver at zero arrives.
+    pub arrival: Seconds,
+}
+
+impl Margin {
+    /// What stands for it in a design that was written before it was simulated.
+    fn unwritten() -> Solved<Self> {
+        Solved::Not("the design was written before lines were simulated".into())
+    }
 }
 
 /// How far the minus of a device stands above that of its supply.

@@ -1,7 +1,8 @@
 //! Things of a design by their ids; each look-up goes through one short list.
 
-use super::{CableKind, DecoderKind, Design, Place, Strip, SupplyKind};
-use crate::id::{PlaceId, ProductId};
+use super::{Binding, CableKind, DecoderKind, Design, Place, Strip, SupplyKind};
+use crate::finding::Subject;
+use crate::id::{PlaceId, ProductId, RunId};
 
 impl Design {
     /// The tape of this name.
@@ -32,5 +33,19 @@ impl Design {
     #[must_use]
     pub fn place(&self, id: &PlaceId) -> Option<&Place> {
         self.places.iter().find(|place| place.id == *id)
+    }
+
+    /// The limit of a run that comes nearest to being broken, of those that its choice names.
+    #[must_use]
+    pub fn nearest_limit(&self, run: &RunId) -> Option<&Binding> {
+        let used = |binding: &Binding| match binding {
+            Binding::Nearest { used, .. } => used.si(),
+            Binding::Costs { .. } => f64::NEG_INFINITY,
+        };
+        let own = self.choices.iter();
+        own.filter(|choice| matches!(&choice.about, Subject::Run(id) if id == run))
+            .flat_map(|choice| &choice.binding)
+            .filter(|binding| matches!(binding, Binding::Nearest { .. }))
+            .max_by(|a, b| used(a).total_cmp(&used(b)))
     }
 }

@@ -28,6 +28,7 @@ mod choice;
 mod control;
 mod file;
 mod find;
+mod lever;
 mod limits;
 mod power;
 mod product;
@@ -39,11 +40,12 @@ pub use choice::{
     Alternative, Binding, Choice, Chosen, FeedProblem, LimitKind, Marks, Problem, Proof,
 };
 pub use control::{
-    Address, Chain, ChainDevice, Decoder, DecoderOutput, Ground, Slot, SlotUse, Universe,
+    Address, Chain, ChainDevice, Decoder, DecoderOutput, Ground, Margin, Slot, SlotUse, Universe,
 };
 #[cfg(feature = "schema")]
 pub use file::schema;
 pub use file::{FileError, SCHEMA};
+pub use lever::{Lever, LeverKind, Weakest};
 pub use limits::{Assumed, Assumption, Limits};
 pub use power::{
     Ampacity, Cable, Core, Energy, Fed, Load, Output, Place, Protection, RouteKnown, Supply,

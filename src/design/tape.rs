@@ -1,6 +1,6 @@
 //! Runs, pieces, segments, feeds, stock.
 
-use super::{Name, Solved};
+use super::{Name, Solved, Weakest};
 use crate::choose::feeding::Pattern;
 use crate::device::{Environment, IngressCode};
 use crate::exact::ExactLength;
@@ -53,6 +53,9 @@ pub struct Run {
     pub seen: bool,
     /// Whether the arrangement that was chosen keeps every limit of its search.
     pub fed: bool,
+    /// Its weakest cell and what would help it, or why it is not known.
+    #[serde(default = "Weakest::unwritten")]
+    pub weakest: Solved<Weakest>,
 }
 
 /// What a run is drawn of.

@@ -32,4 +32,6 @@ mod sources;
 pub mod start_code;
 pub mod timing;
 
-pub use rules::{ADDRESS_RULES, CHAIN_RULES, PACKET_RULES, PIXEL_RULES, RULES, SIGNAL_RULES};
+pub use rules::{
+    ADDRESS_RULES, CHAIN_RULES, LINE_RULES, PACKET_RULES, PIXEL_RULES, RULES, SIGNAL_RULES,
+};

@@ -8,10 +8,11 @@ use super::{address, electrical, rdm, signal};
 use crate::finding::Rule;
 
 /// Every rule of this room, by subject.
-pub const RULES: [&[&Rule]; 5] = [
+pub const RULES: [&[&Rule]; 6] = [
     ADDRESS_RULES,
     CHAIN_RULES,
     SIGNAL_RULES,
+    LINE_RULES,
     PACKET_RULES,
     PIXEL_RULES,
 ];
@@ -51,9 +52,12 @@ pub const CHAIN_RULES: &[&Rule] = &[
     &load::SPLITTER_OUTPUTS,
 ];
 
-/// The signal on a line, its driver and its stubs.
-pub const SIGNAL_RULES: &[&Rule] = &[
-    &signal::result::SIGNAL_MARGIN,
+/// The signal at every device: of a design, or of a chain by itself
+/// ([`Signal::judge`](super::signal::Signal::judge)).
+pub const SIGNAL_RULES: &[&Rule] = &[&signal::result::SIGNAL_MARGIN];
+
+/// The stubs and the driver of a line.
+pub const LINE_RULES: &[&Rule] = &[
     &stub::ONE_WAY,
     &stub::ROUND_TRIP,
     &electrical::DRIVER_OPEN,

@@ -399,4 +399,22 @@ impl Sensitivity {
     pub fn link(&self, link: LinkId) -> Option<f64> {
         self.per_link_ohm.get(link.0).copied()
     }
+
+    /// To the set point and to the output resistance of a source: y per volt, y per ohm.
+    #[must_use]
+    pub fn source(&self, source: SourceId) -> Option<(f64, f64)> {
+        let per_volt = self.per_source_volt.get(source.0)?;
+        Some((*per_volt, *self.per_source_ohm.get(source.0)?))
+    }
+
+    /// To each link and to each attachment of the rails of a tape, y per ohm: lit rail by lit rail, the common first.
+    pub fn rails(&self, tape: TapeId) -> impl Iterator<Item = (&[f64], &[f64])> {
+        let links = self.per_rail_ohm.get(tape.0).map_or(&[][..], Vec::as_slice);
+        let ends = self.per_attachment_ohm.get(tape.0);
+        let ends = ends.map_or(&[][..], Vec::as_slice);
+        links
+            .iter()
+            .zip(ends)
+            .map(|(links, ends)| (links.as_slice(), ends.as_slice()))
+    }
 }

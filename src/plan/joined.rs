@@ -5,9 +5,11 @@ use super::devices::{self, Assigned, Body, Draw, Driven, Lead, SegmentWork, Unit
 use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
+use super::phases;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::Workspace;
+use crate::progress::{Go, Progress};
 use crate::quantity::{Corner, Corners};
 use crate::segment::{BranchFigures, CircuitFigures, Conductor, NoSolution, SegmentFigures};
 
@@ -73,13 +75,14 @@ pub(super) struct Joint<'j> {
 }
 
 /// Chooses devices and solves every supply output in every state at every corner. `decoders`: those that were chosen
-/// with the whole job.
+/// with the whole job. Once `progress` is cancelled, outputs are left out.
 pub(super) fn join<'j>(
     job: &'j Job,
     runs: &[RunWork<'j>],
     models: &TapeModels,
     decoders: Option<&[Driven<'j>]>,
     work: &mut Workspace,
+    progress: &mut Progress<'_>,
 ) -> Joint<'j> {
     let segments = devices::segments(job, runs);
     let decoders = match decoders {
@@ -100,6 +103,9 @@ pub(super) fn join<'j>(
     };
     let mut joined = Vec::new();
     for (unit, own) in units.iter().enumerate() {
+        if progress.step(phases::SOLVING, unit as u64, units.len() as u64) == Go::Cancel {
+            break;
+        }
         for (output, list) in own.outputs.iter().enumerate() {
             if list.is_empty() {
                 continue;

@@ -9,6 +9,7 @@
 
 use super::Worked;
 use super::joined::Joined;
+use super::phases;
 use crate::many;
 use crate::network::Workspace;
 use crate::progress::{Go, Progress};
@@ -36,7 +37,7 @@ impl Worked<'_> {
     pub(super) fn longest_routes(&self, progress: &mut Progress<'_>) -> Longest {
         let joined = self.joint.joined.iter().filter(|j| j.figures.is_ok());
         let outputs: Vec<&Joined> = joined.collect();
-        let all = many::each(&outputs, "longest routes", progress, |joined, progress| {
+        let all = many::each(&outputs, phases::LONGEST, progress, |joined, progress| {
             self.on_output(joined, progress)
         });
         let mut longest = Longest::default();
@@ -56,7 +57,7 @@ impl Worked<'_> {
             return longest;
         };
         let mut try_one = |length: f64, set: &dyn Fn(&mut Circuit<'_>, f64)| {
-            if progress.step("longest routes", 0, 1) == Go::Cancel {
+            if progress.step(phases::LONGEST, 0, 1) == Go::Cancel {
                 return None;
             }
             furthest(length, |l| {

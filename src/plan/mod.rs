@@ -13,7 +13,8 @@
 //! corners of tolerance, in every state of its emitters; where a run that held by itself no
 //! longer does, its reserve is raised and it is fed again, at most [`ROUNDS`] times.
 //! In a small job (`together`) feeding, decoders and supplies are chosen together, with proof.
-//! What the schedules show are the figures of the last joint solve.
+//! What the schedules show are the figures of the last joint solve; from it follow the levers of each run (`levers`) and the
+//! longest route of each cable (`longest`). A packet is sent down each chain (`signal`).
 
 mod assumed;
 mod bound;
@@ -28,11 +29,15 @@ mod into_design;
 mod joined;
 mod kinds;
 mod laid;
+mod levers;
 mod longest;
 mod one_run;
+mod phases;
+mod signal;
 mod together;
 
 pub use one_run::{NoRunProblem, run_problem};
+pub use phases::PHASES;
 
 use crate::design::{Design, Fingerprint, Header};
 use crate::job::Job;
@@ -42,6 +47,7 @@ use crate::rules;
 use facts::TapeModels;
 use joined::Joint;
 use laid::RunWork;
+use phases::Phase;
 use sha2::{Digest, Sha256};
 
 /// Most rounds in which reserves are raised.
@@ -96,7 +102,8 @@ pub fn plan(job: &Job) -> Design {
     planned(job, &mut Progress::silent())
 }
 
-/// As [`plan`], with progress and cancellation.
+/// As [`plan`], with progress and cancellation. The callback sees the phases [`PHASES`] in their order, each from its
+/// beginning to its end and never back, in a few hundred calls at most; after one that cancels, it is not called again.
 ///
 /// # Errors
 /// [`Cancelled`] when the callback says so.
@@ -129,8 +136,13 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
     if progress.is_cancelled() {
         return design;
     }
-    let mut joint = joined::join(job, &runs, &tapes, decoders(&whole), &mut work);
+    let mut rounds = Phase::new(progress, phases::SOLVING, 1 + ROUNDS);
+    let mut joint =
+        rounds.part(|p| joined::join(job, &runs, &tapes, decoders(&whole), &mut work, p));
     for _ in 0..ROUNDS {
+        if rounds.is_cancelled() {
+            return design;
+        }
         let raised = joined::reserves(job, &runs, &joint);
         let drawn = joined::overloads(job, &runs, &joint);
         if raised.is_empty() && drawn.is_empty() {
@@ -143,19 +155,23 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
             runs[*run].reserve = *reserve;
         }
         let raised: Vec<usize> = raised.into_iter().map(|(run, _)| run).collect();
-        feeding::feed(job, &mut runs, &raised, &tapes, progress);
-        if whole.is_some() {
-            whole = together::choose(job, &mut runs, &tapes, whole, progress);
-        }
-        if progress.is_cancelled() {
-            return design;
-        }
-        joint = joined::join(job, &runs, &tapes, decoders(&whole), &mut work);
+        joint = rounds.part(|progress| {
+            let mut round = Phase::new(progress, phases::SOLVING, 3);
+            round.part(|p| feeding::feed(job, &mut runs, &raised, &tapes, p));
+            if let Some(before) = whole.take() {
+                whole = round.part(|p| together::choose(job, &mut runs, &tapes, Some(before), p));
+            }
+            round.part(|p| joined::join(job, &runs, &tapes, decoders(&whole), &mut work, p))
+        });
     }
+    rounds.end();
     for run in &mut runs {
         findings.append(&mut run.findings);
     }
     findings.append(&mut joint.findings);
+    if progress.is_cancelled() {
+        return design;
+    }
     let worked = Worked {
         job,
         models: &tapes,

@@ -1,10 +1,12 @@
 //! Every chain of the design before the rules of the data line.
 
 use super::View;
-use crate::design::{Chain, ChainDevice, Design, Limits};
+use super::view::why_not;
+use crate::design::{Chain, ChainDevice, Design, Limits, Margin};
 use crate::device::UnitLoads;
 use crate::dmx::chain::{ChainSpec, Ground, Habits, LineCable, Part};
-use crate::finding::{Case, Finding, Rule, Subject, Value};
+use crate::dmx::signal;
+use crate::finding::{Case, DataLink, Finding, Rule, Subject, Value};
 use crate::id::{ChainId, DecoderId};
 use crate::job::spec::DataCable;
 use crate::quantity::volts;
@@ -57,8 +59,50 @@ pub(super) fn lines(view: &View<'_>) -> Vec<Finding> {
         .collect()
 }
 
+/// The signal at every device, as it was simulated: each device that may misread, else the worst of the chain; a chain
+/// of which no device was simulated once.
+pub(super) fn signals(view: &View<'_>) -> Vec<Finding> {
+    view.design.chains.iter().flat_map(signal).collect()
+}
+
+fn signal(chain: &Chain) -> Vec<Finding> {
+    let each = chain.devices.iter().map(|device| (device, &device.margin));
+    let seen = each
+        .clone()
+        .filter_map(|(d, margin)| Some((d, margin.figures()?)));
+    let open = each.filter_map(|(device, margin)| Some((device, why_not(margin)?)));
+    let Some(worst) = seen
+        .clone()
+        .min_by(|a, b| a.1.least.si().total_cmp(&b.1.least.si()))
+    else {
+        let about = Subject::Chain(chain.id.clone());
+        let first = open.map(|(_, why)| signal::not_simulated(about.clone(), why));
+        return first.take(1).collect();
+    };
+    let judged = |(device, seen): (&ChainDevice, &Margin)| {
+        signal::judge(device_of(chain, device), seen.least.0, seen.peak.0)
+    };
+    let mut out: Vec<Finding> = seen.map(judged).filter(Finding::is_fail).collect();
+    if out.is_empty() {
+        out.push(judged(worst));
+    }
+    out.extend(open.map(|(device, why)| signal::not_simulated(device_of(chain, device), why)));
+    out
+}
+
+/// A device on its chain; a chain of a design has one driver.
+fn device_of(chain: &Chain, device: &ChainDevice) -> Subject {
+    Subject::Part {
+        link: DataLink {
+            chain: chain.id.clone(),
+            output: None,
+        },
+        part: device.name.to_string(),
+    }
+}
+
 /// A chain of the design as its line.
-fn line(chain: &Chain, limits: &Limits) -> ChainSpec {
+pub(crate) fn line(chain: &Chain, limits: &Limits) -> ChainSpec {
     let cable = match chain.cable {
         DataCable::DataPair => LineCable::data_pair(24),
         DataCable::ShieldedCategory => LineCable::shielded_category(),

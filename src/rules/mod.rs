@@ -29,7 +29,7 @@
 
 pub(crate) mod address;
 mod cable;
-mod data_line;
+pub(crate) mod data_line;
 mod decoder;
 pub(crate) mod devices;
 pub(crate) mod feeding;
@@ -143,6 +143,11 @@ pub const TOPICS: &[Topic] = &[
         data_line::CHAIN => data_line::faults,
         data_line::REACHED => data_line::reached,
     },
+    room(
+        "Signal on a line",
+        dmx::SIGNAL_RULES,
+        Some(data_line::signals),
+    ),
     subject! {
         "Feeding":
         feeding::PROBLEM,
@@ -203,7 +208,7 @@ pub const TOPICS: &[Topic] = &[
     },
     room("Protection", protect::RULES, Some(protection::conductors)),
     room("Protection, on request", protect::RULES_ON_REQUEST, None),
-    room("Signal on a line", dmx::SIGNAL_RULES, None),
+    room("Stubs and drivers", dmx::LINE_RULES, None),
     room("Packets", dmx::PACKET_RULES, None),
     room("Pixel data", dmx::PIXEL_RULES, None),
 ];

@@ -23,7 +23,9 @@ pub(super) struct CircuitParts {
 pub(super) struct BranchParts {
     /// Core of the lead on the common side.
     pub common_lead: LinkId,
-    /// Core of the lead to the supply's minus.
+    /// Core of the lead on the switched side.
+    pub far_lead: LinkId,
+    /// Which of the two goes to the supply's minus.
     pub minus_lead: LinkId,
     /// Common bus, and the terminal of the switches.
     pub bus: NodeId,
@@ -131,6 +133,7 @@ impl Branch<'_> {
         };
         BranchParts {
             common_lead,
+            far_lead,
             minus_lead,
             bus,
             terminal,

@@ -50,6 +50,8 @@ pub struct SegmentFigures {
     pub least_current: Ratio,
     /// The cell that has it.
     pub weakest: Cell,
+    /// The state in which it has it, by its place in the list.
+    pub weakest_state: usize,
     /// Relative current of the first and of the last cell, by emitter: the least over the states in which it is lit.
     pub ends: [Vec<Option<Ratio>>; 2],
     /// Greatest step of light across each joint, in the order of [`Segment::joints`].
@@ -154,8 +156,8 @@ impl CircuitFigures {
         }
     }
 
-    /// Adds a state; `first` is the one that is read on site.
-    pub(super) fn add(&mut self, point: &OperatingPoint<'_>, first: bool) {
+    /// Adds a state, by its place in the list; the first is the one that is read on site.
+    pub(super) fn add(&mut self, point: &OperatingPoint<'_>, state: usize) {
         let (solution, source) = (point.solution, point.parts.source);
         let current = solution.source_current(source).unwrap_or_default();
         let power = solution.source_power(source).unwrap_or_default();
@@ -170,7 +172,7 @@ impl CircuitFigures {
         let bound = solution.volt_error_bound().value;
         self.volt_error_bound.value = most(self.volt_error_bound.value, bound);
         for (at, branch) in self.branches.iter_mut().enumerate() {
-            branch.add(point, at, first);
+            branch.add(point, at, state);
         }
     }
 }
@@ -187,14 +189,14 @@ impl BranchFigures {
         }
     }
 
-    fn add(&mut self, point: &OperatingPoint<'_>, at: usize, first: bool) {
+    fn add(&mut self, point: &OperatingPoint<'_>, at: usize, state: usize) {
         let own = point.circuit.circuit().branches.get(at);
         let (Some(own), Some(parts)) = (own, point.parts.branches.get(at)) else {
             return;
         };
         let across = point.across(parts.bus, parts.terminal);
         self.least_volts.value = least(self.least_volts.value, across);
-        if first {
+        if state == 0 {
             self.volts.value = across;
         }
         let rise = drop(own.lead[point.corner].value, point.amps(parts.minus_lead));
@@ -207,7 +209,7 @@ impl BranchFigures {
         }
         for (number, segment) in self.segments.iter_mut().enumerate() {
             if let Some(own) = point.segment(at, number) {
-                segment.add(point, &own, first);
+                segment.add(point, &own, state);
             }
         }
     }
@@ -223,6 +225,7 @@ impl SegmentFigures {
                 emitter: 0,
                 increment: segment.from,
             },
+            weakest_state: 0,
             ends: [ends.clone(), ends],
             joint_steps: segment.joints.iter().map(JointStep::before).collect(),
             imbalance: fraction(0.0),
@@ -234,7 +237,7 @@ impl SegmentFigures {
         }
     }
 
-    fn add(&mut self, point: &OperatingPoint<'_>, own: &SegmentPoint<'_>, first: bool) {
+    fn add(&mut self, point: &OperatingPoint<'_>, own: &SegmentPoint<'_>, state: usize) {
         let mut power = 0.0;
         let mut relative: Vec<Vec<f64>> = Vec::with_capacity(own.lit().len());
         for (place, emitter) in own.lit().iter().enumerate() {
@@ -255,6 +258,7 @@ impl SegmentFigures {
                         emitter: *emitter,
                         increment: own.segment.from + cell as u64,
                     };
+                    self.weakest_state = state;
                 }
                 self.least_current.value = least(self.least_current.value, *share);
             }
@@ -273,7 +277,7 @@ impl SegmentFigures {
         self.entry_current.value = most(self.entry_current.value, entry);
         self.add_imbalance(&relative);
         for (number, feeder) in self.feeders.iter_mut().enumerate() {
-            feeder.add(point, own, number, first);
+            feeder.add(point, own, number, state == 0);
         }
     }
 

@@ -88,7 +88,7 @@
 //! # Where to look
 //! ```text
 //! circuit   plain data     check   its faults     build   -> network     read   one operating point
-//! figures   worst over the states, at a corner    solve   states and corners
+//! figures   worst over the states, at a corner    solve   states and corners    sensitivity   slopes of one cell
 //! ```
 
 mod build;
@@ -97,6 +97,7 @@ mod circuit;
 mod error;
 mod figures;
 mod read;
+mod sensitivity;
 mod solve;
 
 pub use check::{CheckedCircuit, MOST_FAULTS};
@@ -106,3 +107,4 @@ pub use figures::{
     BranchFigures, Cell, CircuitFigures, FeedFigures, JointStep, SegmentFigures, step,
 };
 pub use read::{OperatingPoint, SegmentPoint};
+pub use sensitivity::{BranchSensitivity, CellSensitivity, SegmentSensitivity};

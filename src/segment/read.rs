@@ -4,7 +4,7 @@ use super::build::{CircuitParts, CoreParts, SegmentParts};
 use super::check::CheckedCircuit;
 use super::circuit::{Conductor, Segment, State};
 use super::figures::{least, most};
-use crate::network::{LinkId, NodeId, Rail, Solution, TapeSolution};
+use crate::network::{LinkId, NodeId, Rail, Solution, TapeId, TapeSolution};
 use crate::quantity::{Corner, ElectricCurrent, ElectricPotential, amps, volts};
 
 /// The operating point of a circuit in one state at one corner.
@@ -75,6 +75,11 @@ impl<'a> SegmentPoint<'a> {
         let solution = self.solution;
         let all = self.parts.tapes.iter();
         all.filter_map(move |tape| solution.tape(*tape))
+    }
+
+    /// Their ids.
+    pub(super) fn tape_ids(&self) -> &'a [TapeId] {
+        &self.parts.tapes
     }
 
     /// Voltage of every cell of a lit emitter from the first mark to the last, V.

@@ -45,7 +45,7 @@ impl CheckedCircuit<'_> {
         let mut figures = CircuitFigures::before(self.circuit());
         for state in 0..self.circuit().states.len() {
             self.operating_point(corner, state, work, |point| {
-                figures.add(point, state == 0);
+                figures.add(point, state);
                 read(state, point);
             })?;
         }

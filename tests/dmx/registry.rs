@@ -184,6 +184,13 @@ fn corpus() -> Vec<Finding> {
                 };
                 let signal = chain.simulate(&spec.check().expect("in range"));
                 all.extend(signal.expect("simulated").judge());
+                // A design whose line cannot be simulated.
+                let text = include_str!("../jobs/corner.toml")
+                    .replace("\"unshielded category\"", "\"unknown\"");
+                let job = evenrun::job::read(&text, "corner.toml").expect("sound");
+                let design = evenrun::plan::plan(&job);
+                let open = design.findings.into_iter();
+                all.extend(open.filter(|finding| finding.rule.as_str() == "signal-margin"));
             }
         }
     }
@@ -197,6 +204,13 @@ fn corpus() -> Vec<Finding> {
     let ringing = ringing.check().expect("a tree");
     let signal = ringing.simulate(&stiff.check().expect("in range"));
     all.extend(signal.expect("simulated").judge());
+    // A design whose line cannot be simulated.
+    let text =
+        include_str!("../jobs/corner.toml").replace("\"unshielded category\"", "\"unknown\"");
+    let job = evenrun::job::read(&text, "corner.toml").expect("sound");
+    let design = evenrun::plan::plan(&job);
+    let open = design.findings.into_iter();
+    all.extend(open.filter(|finding| finding.rule.as_str() == "signal-margin"));
     let about = "a".into();
     for scale in [0.5, 1.0, 3.0] {
         let time = |micro: f64| seconds(scale * micro * 1e-6);

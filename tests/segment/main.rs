@@ -4,6 +4,7 @@
 mod gauss;
 mod hostile;
 mod nodal;
+mod sensitivity;
 
 use evenrun::exact::{CutPitch, ExactLength};
 use evenrun::load::{Load, Resistive};

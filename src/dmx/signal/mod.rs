@@ -17,6 +17,9 @@
 //! the loss of an edge and is near it at the bit rate. Receivers are a
 //! resistance (24 kΩ a unit load, differential) beside a capacitance.
 //! Common-mode volts, bias and crosstalk are not part of it.
+//!
+//! A plan simulates each of its chains with the driver, receivers and packet of [`SignalSpec::default`]; the rule
+//! `signal-margin` judges every device of them.
 
 mod judge;
 mod line_net;
@@ -31,5 +34,6 @@ mod what_if_text;
 pub use line_net::{LineNet, NetError, Node};
 pub use packet::Levels;
 pub use result::{DeviceSignal, LinkSignal, Signal};
+pub(crate) use result::{judge, not_simulated};
 pub use run::{SignalError, SignalPlan, SignalSpec};
 pub use what_if::{Change, WhatIf};

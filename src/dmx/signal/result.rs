@@ -1,11 +1,11 @@
 //! What every device sees.
 
-use crate::finding::{Case, DataLink, Finding, Rule, Subject};
+use crate::finding::{Case, DataLink, Finding, Rule, Subject, Value};
 use crate::quantity::{ElectricPotential, Length, Time, volts};
 use crate::source::Source;
 
-/// A receiver decides at this many volts either way.
-const THRESHOLD: f64 = 0.2;
+/// A receiver decides at this many volts either way (TIA-485-A, as below).
+pub(crate) const THRESHOLD: f64 = 0.2;
 const RECEIVER: Source = Source::standard(
     "TIA-485-A",
     "1998 (R2003)",
@@ -67,14 +67,7 @@ impl DeviceSignal {
     /// One word: `reads`, `unsure` (within 0.2 V of zero) or `misreads`.
     #[must_use]
     pub fn word(&self) -> &'static str {
-        let least = self.least_in_window.value;
-        if least >= THRESHOLD {
-            "reads"
-        } else if least > -THRESHOLD {
-            "unsure"
-        } else {
-            "misreads"
-        }
+        word(self.least_in_window)
     }
 
     /// Judges the margin.
@@ -84,19 +77,41 @@ impl DeviceSignal {
             link: link.clone(),
             part: self.name.clone(),
         };
-        let least = self.least_in_window;
-        if !least.value.is_finite() {
+        if !self.least_in_window.value.is_finite() {
             return SIGNAL_MARGIN.not_evaluated(&NOT_JUDGED, about);
         }
-        let case = match self.word() {
-            "reads" => &READS,
-            "unsure" => &UNSURE,
-            _ => &MISREADS,
-        };
-        SIGNAL_MARGIN
-            .at_least(case, about, least, volts(THRESHOLD))
-            .fact("peak", self.peak)
+        judge(about, self.least_in_window, self.peak)
     }
+}
+
+/// One word for the least volts while a receiver samples.
+fn word(least: ElectricPotential) -> &'static str {
+    if least.value >= THRESHOLD {
+        "reads"
+    } else if least.value > -THRESHOLD {
+        "unsure"
+    } else {
+        "misreads"
+    }
+}
+
+/// Judges the least volts that a device sees while it samples.
+pub(crate) fn judge(about: Subject, least: ElectricPotential, peak: ElectricPotential) -> Finding {
+    let case = match word(least) {
+        "reads" => &READS,
+        "unsure" => &UNSURE,
+        _ => &MISREADS,
+    };
+    SIGNAL_MARGIN
+        .at_least(case, about, least, volts(THRESHOLD))
+        .fact("peak", peak)
+}
+
+/// The signal at a device of a line that was not simulated, and why.
+pub(crate) fn not_simulated(about: Subject, why: &str) -> Finding {
+    SIGNAL_MARGIN
+        .not_evaluated(&NOT_SIMULATED, about)
+        .fact("why", Value::note(why))
 }
 
 /// Words of a margin.
@@ -104,8 +119,8 @@ const fn margin(key: &'static str, says: &'static str) -> Case {
     Case::judged(key, says)
         .figure("{figure:.3} V")
         .limit("at least {limit:.1 V}")
-        .remedy("terminate the far end, and take branches and stubs off the line")
 }
+const REMEDY: &str = "terminate the far end, and take branches and stubs off the line";
 const READS: Case = margin(
     "reads",
     "reads: at least {figure:.2} V while it samples, peak {peak:.2} V",
@@ -113,16 +128,22 @@ const READS: Case = margin(
 const UNSURE: Case = margin(
     "unsure",
     "unsure: at least {figure:.2} V while it samples, peak {peak:.2} V",
-);
+)
+.remedy(REMEDY);
 const MISREADS: Case = margin(
     "misreads",
     "misreads: at least {figure:.2} V while it samples, peak {peak:.2} V",
-);
+)
+.remedy(REMEDY);
 const NOT_JUDGED: Case = Case::open(
     "not_judged",
     "the least volts while it samples",
     "no bit of the levels sent can be judged",
 );
+
+const NOT_SIMULATED: Case =
+    Case::open("not_simulated", "the least volts while it samples", "{why}")
+        .remedy("state cable and devices of the chain so that its line can be simulated");
 
 pub(in crate::dmx) const SIGNAL_MARGIN: Rule = Rule {
     id: "signal-margin",
@@ -130,7 +151,7 @@ pub(in crate::dmx) const SIGNAL_MARGIN: Rule = Rule {
     asks: "Does every device see at least 0.2 V the right way while it samples?",
     source: RECEIVER,
     needs: &[],
-    cases: &[&READS, &UNSURE, &MISREADS, &NOT_JUDGED],
+    cases: &[&READS, &UNSURE, &MISREADS, &NOT_JUDGED, &NOT_SIMULATED],
 };
 
 impl Signal {

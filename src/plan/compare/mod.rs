@@ -25,7 +25,7 @@ pub use figures::{Figures, Worst};
 use crate::design::Design;
 use crate::job::Job;
 use crate::job::spec::CandidateSpec;
-use crate::plan::plan_watched;
+use crate::plan::{phases, plan_watched};
 use crate::progress::{Progress, Step};
 use crate::quantity::Currency;
 use crate::quantity::ElectricPotential;
@@ -127,13 +127,10 @@ pub fn compare(job: &Job, progress: &mut Progress<'_>) -> Comparison {
             let before = number as u64 * STEPS;
             let mut most = 0;
             let mut step = |inner: Step| {
-                if inner.phase == "feeding runs" && inner.of > 0 {
-                    // Runs that are fed again do not turn the bar back.
-                    most = most.max(inner.done * (STEPS - 1) / inner.of);
-                }
+                most = most.max(phases::behind(inner, STEPS - 1));
                 progress.step("comparing candidates", before + most, all * STEPS)
             };
-            one(job, spec, &mut Progress::new(&mut step))
+            one(job, spec, &mut Progress::every(&mut step))
         })
         .collect();
     progress.step("comparing candidates", all * STEPS, all * STEPS);

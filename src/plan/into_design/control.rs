@@ -2,7 +2,8 @@
 
 use super::{corners, finite};
 use crate::design::{
-    Address, Chain, ChainDevice, Decoder, DecoderOutput, Design, Ground, Slot, SlotUse, Universe,
+    Address, Chain, ChainDevice, Decoder, DecoderOutput, Design, Ground, Margin, Slot, SlotUse,
+    Solved, Universe,
 };
 use crate::device::{LevelBits, PortIsolation, UnitLoads};
 use crate::dmx::address::{AddressProblem, Footprint, Patch, Reserved};
@@ -10,7 +11,8 @@ use crate::exact::ExactLength;
 use crate::finding::{Finding, Loads};
 use crate::id::{ChainId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
 use crate::job::spec::{ChainSpec, ChainStop, Control, UniverseSpec};
-use crate::plan::Worked;
+use crate::plan::{Worked, signal};
+use crate::progress::Progress;
 use crate::quantity::{Volts, amps};
 use crate::rules::address;
 use std::collections::BTreeMap;
@@ -20,7 +22,12 @@ type Addresses = BTreeMap<usize, Address>;
 
 impl Worked<'_> {
     /// Decoders with their outputs, slots and chains.
-    pub(in crate::plan) fn put_control(&self, design: &mut Design, findings: &mut Vec<Finding>) {
+    pub(in crate::plan) fn put_control(
+        &self,
+        design: &mut Design,
+        findings: &mut Vec<Finding>,
+        progress: &mut Progress<'_>,
+    ) {
         let addresses = self.addresses(findings);
         for b in 0..self.joint.bodies.len() {
             design.decoders.extend(self.decoder(b, &addresses));
@@ -37,8 +44,8 @@ impl Worked<'_> {
                 }
             }
         }
-        let chains = self.job.chains().iter();
-        design.chains.extend(chains.map(|chain| self.chain(chain)));
+        let chains = self.job.chains().iter().map(|chain| self.chain(chain));
+        design.chains = signal::with_margins(chains.collect(), &design.limits, progress);
     }
 
     fn decoder(&self, b: usize, addresses: &Addresses) -> Option<Decoder> {
@@ -257,6 +264,7 @@ impl Worked<'_> {
                     unit_loads: loads(*unit_loads),
                     isolation: *isolation,
                     ground: None,
+                    margin: unsent(),
                 }),
                 ChainStop::Place {
                     place,
@@ -301,6 +309,12 @@ impl Worked<'_> {
             unit_loads,
             isolation,
             ground: self.ground(b),
+            margin: unsent(),
         }
     }
+}
+
+/// What a device sees before a packet is sent down its chain.
+fn unsent() -> Solved<Margin> {
+    Solved::Not("no packet was sent down the chain".into())
 }

@@ -44,8 +44,13 @@ pub(super) fn feed_id(segment: &str, number: usize) -> FeedId {
     FeedId::new(format!("F-{segment}{}", letter(number)))
 }
 
+/// The id of a decoder.
+pub(super) fn decoder_id(decoder: &str) -> DecoderId {
+    DecoderId::new(decoder)
+}
+
 /// The id of the lead to a decoder.
-fn lead_id(decoder: &str) -> CableId {
+pub(super) fn lead_id(decoder: &str) -> CableId {
     CableId::new(format!("L-{}", decoder.trim_start_matches("D-")))
 }
 
@@ -63,11 +68,11 @@ impl Worked<'_> {
         design.decoder_kinds = self.decoder_kinds();
         design.places = self.places();
         design.zones = self.zones();
-        self.put_tape(design);
+        self.put_tape(design, progress);
         design.cables = self.cables(progress);
         design.supplies = self.supplies();
         design.outputs = self.outputs();
-        self.put_control(design, findings);
+        self.put_control(design, findings, progress);
         self.put_stock(design, findings, progress);
         self.put_readings(design);
         self.put_energy(design);
@@ -79,11 +84,11 @@ impl Worked<'_> {
     }
 
     fn decoder_id(&self, body: usize) -> DecoderId {
-        DecoderId::new(&*self.joint.bodies[body].id)
+        decoder_id(&self.joint.bodies[body].id)
     }
 
     /// Name of an emitter of a tape.
-    fn emitter(&self, tape: usize, emitter: usize) -> Name {
+    pub(super) fn emitter(&self, tape: usize, emitter: usize) -> Name {
         let strip = &self.job.strips()[tape];
         let name = strip.emitters.get(emitter).map_or("", |e| e.name.as_str());
         Name::from(name)

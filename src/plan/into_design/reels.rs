@@ -6,7 +6,7 @@ use crate::design::{Design, Item, Material, Pack, Piece, Spare, StockKind, UsedI
 use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId};
 use crate::plan::Worked;
-use crate::progress::Progress;
+use crate::plan::phases::Phase;
 use crate::rules::strip;
 use crate::strip::StripSpec;
 use std::collections::BTreeMap;
@@ -20,7 +20,7 @@ impl Worked<'_> {
         &self,
         design: &mut Design,
         findings: &mut Vec<Finding>,
-        progress: &mut Progress<'_>,
+        cutting: &mut Phase<'_, '_>,
     ) {
         for (number, tape) in self.job.strips().iter().enumerate() {
             let product = ProductId::new(&*tape.name);
@@ -43,7 +43,7 @@ impl Worked<'_> {
                 .iter()
                 .flat_map(|piece| wanted(tape, piece, &mut parts))
                 .collect();
-            let Some(done) = cut_stock(spec, findings, progress) else {
+            let Some(done) = cut_stock(spec, findings, cutting) else {
                 continue;
             };
             let prefix = format!("R{}", number + 1);

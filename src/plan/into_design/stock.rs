@@ -12,6 +12,7 @@ use crate::id::{PieceId, ProductId, StockId};
 use crate::job::spec::{ProfileSpec, StockLength as Sold};
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
 use crate::plan::Worked;
+use crate::plan::phases::{self, Phase};
 use crate::progress::Progress;
 use crate::quantity::metres;
 use crate::rules::stock;
@@ -28,7 +29,9 @@ impl Worked<'_> {
         findings: &mut Vec<Finding>,
         progress: &mut Progress<'_>,
     ) {
-        self.put_reels(design, findings, progress);
+        let kinds = self.job.strips().len() + 2 * self.job.profiles().len();
+        let mut parts = Phase::new(progress, phases::CUTTING, kinds);
+        self.put_reels(design, findings, &mut parts);
         for profile in self.job.profiles() {
             let pieces = self.straights(profile);
             if pieces.is_empty() {
@@ -48,7 +51,7 @@ impl Worked<'_> {
             put_bars(
                 design,
                 findings,
-                progress,
+                &mut parts,
                 (&product, None),
                 spec,
                 &profile.bars,
@@ -58,9 +61,10 @@ impl Worked<'_> {
                     description: (&*cover.description).into(),
                 };
                 let kind = (&product, Some(words));
-                put_bars(design, findings, progress, kind, own, &cover.bars);
+                put_bars(design, findings, &mut parts, kind, own, &cover.bars);
             }
         }
+        parts.end();
         self.put_bought(design);
     }
 
@@ -159,7 +163,7 @@ fn count(mut items: Vec<Item>) -> Vec<(Item, u64)> {
 fn put_bars(
     design: &mut Design,
     findings: &mut Vec<Finding>,
-    progress: &mut Progress<'_>,
+    parts: &mut Phase<'_, '_>,
     (profile, cover): (&ProductId, Option<Cover>),
     mut spec: StockSpec,
     sold: &[Sold],
@@ -178,7 +182,7 @@ fn put_bars(
             StockLength::new(s.length.to_string(), s.length, price)
         })
         .collect();
-    let Some(done) = cut_stock(spec, findings, progress) else {
+    let Some(done) = cut_stock(spec, findings, parts) else {
         return;
     };
     let (letter, kind) = match cover {
@@ -251,7 +255,7 @@ pub(super) fn put_joints(design: &mut Design, item: Item, count: u64, pieces: Ve
 pub(super) fn cut_stock(
     spec: StockSpec,
     findings: &mut Vec<Finding>,
-    progress: &mut Progress<'_>,
+    parts: &mut Phase<'_, '_>,
 ) -> Option<CuttingPlan> {
     let what = spec.what.clone();
     let checked = match spec.check() {
@@ -262,7 +266,7 @@ pub(super) fn cut_stock(
             return None;
         }
     };
-    match cut(&checked, progress) {
+    match parts.part(|progress| cut(&checked, progress)) {
         Ok(done) => {
             if !done.proven {
                 let value = [done.value, done.lower_bound];

@@ -4,7 +4,7 @@ use super::{corners, feed_id, finite};
 use crate::choose::feeding;
 use crate::design::{
     Conductor, Cover, Design, EndWork, Feed, FeedConductor, Joint, Name, Path, Piece, Run, Segment,
-    SegmentFigures, Solved, Step, Terminals,
+    SegmentFigures, Solved, Step, Terminals, Weakest,
 };
 use crate::id::{CableId, PieceId, ProductId, RunId, ZoneId};
 use crate::layout::spec::{LeadOut, Sight};
@@ -12,6 +12,7 @@ use crate::network::Polarity;
 use crate::plan::Worked;
 use crate::plan::devices::SegmentWork;
 use crate::plan::laid::RunWork;
+use crate::progress::Progress;
 use crate::quantity::{Corners, Share, Volts};
 use crate::segment::{self, FeedFigures};
 use crate::strip::StripSpec;
@@ -90,9 +91,10 @@ impl Worked<'_> {
     }
 
     /// Runs with their segments, feeds and pieces of tape.
-    pub(in crate::plan) fn put_tape(&self, design: &mut Design) {
-        for (at, run) in self.runs.iter().enumerate() {
-            design.runs.push(self.run(run));
+    pub(in crate::plan) fn put_tape(&self, design: &mut Design, progress: &mut Progress<'_>) {
+        let weakest = self.weakest(progress);
+        for (at, (run, weakest)) in self.runs.iter().zip(weakest).enumerate() {
+            design.runs.push(self.run(run, weakest));
             for (number, segment) in self.joint.segments.iter().enumerate() {
                 if segment.run == at {
                     design.segments.push(self.segment(number, segment));
@@ -104,7 +106,7 @@ impl Worked<'_> {
         }
     }
 
-    fn run(&self, run: &RunWork<'_>) -> Run {
+    fn run(&self, run: &RunWork<'_>, weakest: Solved<Weakest>) -> Run {
         let layout = &run.layout;
         let name = run.spec.profile.as_ref();
         let profile = name.and_then(|name| self.job.profile(name));
@@ -138,6 +140,7 @@ impl Worked<'_> {
             service: run.zone.service,
             seen: run.spec.layout.sight == Sight::Seen,
             fed: run.holds,
+            weakest,
         }
     }
 

@@ -41,6 +41,7 @@ use super::costing;
 use super::devices::Driven;
 use super::facts::TapeModels;
 use super::laid::RunWork;
+use super::phases::{self, Phase};
 use crate::choose::feeding::ListLimits;
 use crate::job::Job;
 use crate::progress::Progress;
@@ -99,10 +100,13 @@ pub(super) fn choose<'j>(
         Cost::Holds(cost) => cost + cost / BEYOND,
         Cost::Refused(cost) => cost.saturating_mul(2),
     };
-    let Some(lists) = lists(job, runs, tapes, top - devices, progress) else {
-        return again;
-    };
-    let Some(answer) = Search::new(job, &lists, top).go(devices, progress) else {
+    let mut parts = Phase::new(progress, phases::TOGETHER, runs.len() + 1);
+    let lists = lists(job, runs, tapes, top - devices, &mut parts);
+    let answer = lists.as_ref().and_then(|lists| {
+        parts.part(|progress| Search::new(job, lists, top).go(devices, progress))
+    });
+    parts.end();
+    let (Some(lists), Some(answer)) = (&lists, answer) else {
         return again;
     };
     let Some(best) = answer.found.first() else {
@@ -113,7 +117,7 @@ pub(super) fn choose<'j>(
             Cost::Holds(apart) => format!("all runs so, the whole job costs {apart}"),
             Cost::Refused(_) => "all runs so, no devices hold them".to_string(),
         };
-        match take(job, runs, &lists, best, &otherwise) {
+        match take(job, runs, lists, best, &otherwise) {
             Some(decoders) => decoders,
             None => return again,
         }
@@ -123,10 +127,10 @@ pub(super) fn choose<'j>(
     Some(match again {
         Some(whole) => Whole { decoders, ..whole },
         None => Whole {
-            problem: words::problem(runs, &lists),
+            problem: words::problem(runs, lists),
             lower: answer.lower,
-            reason: words::reason(&lists, &answer, best.cost, apart, job.currency()),
-            runner_up: words::next(runs, &lists, &answer, job.currency()),
+            reason: words::reason(lists, &answer, best.cost, apart, job.currency()),
+            runner_up: words::next(runs, lists, &answer, job.currency()),
             decoders,
         },
     })
@@ -138,14 +142,14 @@ fn lists(
     runs: &[RunWork<'_>],
     tapes: &TapeModels,
     feeding: i64,
-    progress: &mut Progress<'_>,
+    parts: &mut Phase<'_, '_>,
 ) -> Option<Vec<RunWays>> {
     let least = |run: &RunWork<'_>| run.least.unwrap_or(0);
     let all: i64 = runs.iter().map(least).sum();
     let mut lists = Vec::with_capacity(runs.len());
     for run in 0..runs.len() {
         let most = feeding - (all - least(&runs[run]));
-        lists.push(RunWays::list(job, runs, run, most, tapes, progress)?);
+        lists.push(parts.part(|p| RunWays::list(job, runs, run, most, tapes, p))?);
     }
     Some(lists)
 }

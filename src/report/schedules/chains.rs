@@ -20,7 +20,7 @@ pub(in crate::report) fn chains(design: &Design) -> Schedule {
     Draft::<Row<'_>>::new(
         "chains",
         "Chains",
-        "Devices in the order of the data cable, from the source outwards. Lengths and unit loads add up from the source. Minus: how far the minus terminal stands above its supply's at most.",
+        "Devices in the order of the data cable, from the source outwards. Lengths and unit loads add up from the source. Minus: how far the minus terminal stands above its supply's at most. Margin: how far the least volts while a device samples stand above the 0.2 V a receiver needs, with the weakest driver that TIA-485-A permits.",
     )
     .name("chain", "Chain", |r| &r.chain.id)
     .count("order", "Order", |r| r.order)
@@ -33,6 +33,9 @@ pub(in crate::report) fn chains(design: &Design) -> Schedule {
     // A bare number: the golden files hold volts beneath a heading in millivolts.
     .figure_or("minus", "Minus", MILLIVOLT, 0, "-", |r| {
         r.device.ground.as_ref().map(|ground| ground.most.si())
+    })
+    .figure_or("margin", "Margin", MILLIVOLT, 0, "not simulated", |r| {
+        r.device.margin.figures().map(|seen| seen.margin)
     })
     .figure_or("terminator", "Terminator", OHM, 0, "none", |r| {
         r.chain.terminator.filter(|_| r.is_last)

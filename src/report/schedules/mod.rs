@@ -14,6 +14,7 @@ mod decoders;
 mod energy;
 mod feeds;
 mod findings;
+mod levers;
 mod materials;
 mod not_evaluated;
 mod outputs;
@@ -41,6 +42,7 @@ pub(super) const SCHEDULES: &[fn(&Printed<'_>) -> Schedule] = &[
     |p| choices::choices(p.design),
     |p| cuts::cuts(p.design),
     |p| segments::segments(p.design),
+    |p| levers::levers(p.design),
     |p| feeds::feeds(p.design),
     |p| cables::cables(p.design, &p.references),
     |p| supplies::supplies(p.design),

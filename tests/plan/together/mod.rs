@@ -439,13 +439,17 @@ fn a_job_of_many_runs_is_planned_run_by_run() {
 #[test]
 fn choosing_together_can_be_stopped() {
     let job = job::read(&two_runs().text(), "shelves.toml").expect("sound");
-    for phase in ["listing segments", "choosing together"] {
-        let mut seen = 0;
+    // At its beginning, while segments are listed, and while they are chosen.
+    for from in [0, 1, 240] {
+        let phase = "choosing together";
         let mut stop = |step: Step| {
-            seen += usize::from(step.phase == phase);
-            if seen > 1 { Go::Cancel } else { Go::On }
+            if step.phase == phase && step.done >= from {
+                Go::Cancel
+            } else {
+                Go::On
+            }
         };
         let told = plan::plan_watched(&job, &mut Progress::new(&mut stop)).err();
-        assert!(told.is_some_and(|e| e.last.phase == phase), "{phase}");
+        assert!(told.is_some_and(|e| e.last.phase == phase), "{from}");
     }
 }

@@ -242,7 +242,7 @@ impl TradeOffWalk<'_> {
             let mut search = Search::new(&self.run);
             let done = self.before + self.found.len() as u64;
             let mut step = |_: Step| progress.step("trading cost against light", done, self.of);
-            let mut watched = Progress::new(&mut step);
+            let mut watched = Progress::every(&mut step);
             let found = match hold(&self.run, &mut search, &mut watched, &mut work, None) {
                 Err(FeedError::Stopped { .. }) => break TradeOffEnd::Stopped,
                 other => other?,

@@ -1,0 +1,106 @@
+//! What a caller sees of planning: few steps, phases in their order, never back; and that it stops where it is told to.
+
+use evenrun::plan::{PHASES, plan, plan_watched};
+use evenrun::progress::{Go, Progress, Step};
+use evenrun::{job, job::Job};
+
+const DEMO: &str = include_str!("../../examples/archive_wing.toml");
+const SMALL: &str = include_str!("../plan/small.toml");
+
+fn demo() -> Job {
+    job::read(DEMO, "demo.toml").expect("sound")
+}
+
+/// So many runs from one place, of several lengths.
+fn many(count: usize) -> Job {
+    let (head, tail) = SMALL.split_once("[[run]]").expect("a run");
+    let (run, limits) = tail.split_once("[limits]").expect("limits");
+    let runs = (0..count).map(|n| {
+        let run = run
+            .replace("name = \"A\"", &format!("name = \"A{n}\""))
+            .replace("\"2 m\"", &format!("\"{} mm\"", 1_000 + 50 * (n % 40)));
+        format!("[[run]]{run}")
+    });
+    let text = format!("{head}{}[limits]{limits}", runs.collect::<String>());
+    job::read(&text, "many.toml").expect("sound")
+}
+
+fn steps(job: &Job) -> Vec<Step> {
+    let mut steps = Vec::new();
+    let mut callback = |step: Step| {
+        steps.push(step);
+        Go::On
+    };
+    plan_watched(job, &mut Progress::new(&mut callback)).expect("planned");
+    steps
+}
+
+fn place(step: &Step) -> usize {
+    let at = PHASES.iter().position(|phase| *phase == step.phase);
+    at.unwrap_or_else(|| panic!("{step:?}"))
+}
+
+#[test]
+fn phases_come_in_their_order_and_never_go_back() {
+    for (name, job) in [
+        ("demo", demo()),
+        ("200 runs", many(200)),
+        ("2 runs", many(2)),
+    ] {
+        let steps = steps(&job);
+        println!("{name}: {} calls", steps.len());
+        assert!(
+            (5..=400).contains(&steps.len()),
+            "{name}: {} calls",
+            steps.len()
+        );
+        for pair in steps.windows(2) {
+            let [a, b] = pair else { unreachable!() };
+            assert!(place(a) <= place(b), "{name}: {a:?}, then {b:?}");
+            if a.phase == b.phase {
+                assert!(
+                    a.done <= b.done && a.of == b.of,
+                    "{name}: {a:?}, then {b:?}"
+                );
+            } else {
+                assert_eq!(a.done, a.of, "{name}: {a:?}, then {b:?}");
+            }
+        }
+        assert!(steps.iter().all(|step| step.done <= step.of && step.of > 0));
+        let last = steps.last().expect("a step");
+        assert_eq!((last.phase, last.done), (PHASES[PHASES.len() - 1], last.of));
+    }
+    assert!(
+        steps(&many(2))
+            .iter()
+            .any(|step| step.phase == "choosing together")
+    );
+}
+
+/// Wherever the caller says stop, it is not asked again, and is told where that was.
+#[test]
+fn it_stops_where_it_is_told_to() {
+    let job = many(6);
+    let all = steps(&job);
+    for stop in 0..all.len() {
+        let mut calls = 0;
+        let mut callback = |_: Step| {
+            calls += 1;
+            if calls > stop { Go::Cancel } else { Go::On }
+        };
+        let told = plan_watched(&job, &mut Progress::new(&mut callback)).expect_err("stopped");
+        assert_eq!(calls, stop + 1);
+        if cfg!(not(feature = "parallel")) {
+            assert_eq!(told.last, all[stop]);
+        }
+    }
+}
+
+/// Being watched changes nothing.
+#[test]
+fn a_watched_plan_is_the_plan() {
+    let job = many(6);
+    let mut callback = |_: Step| Go::On;
+    let watched = plan_watched(&job, &mut Progress::new(&mut callback)).expect("planned");
+    assert_eq!(watched, plan(&job));
+}
