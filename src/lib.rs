@@ -28,6 +28,9 @@
 //! quantity exact id source finding progress error     units, exact counts, names, sources, answers
 //! ```
 //!
+//! The feature `job` (a default) gives `job` and everything above it, `choose` the searches alone;
+//! without either the rooms from `layout`, `protect` and `dmx` down are left.
+//!
 //! *Specs* are plain public data; `check` turns a spec into an opaque checked
 //! type or says everything that is wrong with it; solvers take checked types only.
 #![forbid(unsafe_code)]
@@ -37,7 +40,9 @@ pub mod error;
 pub mod exact;
 pub mod finding;
 pub mod id;
+#[cfg(feature = "choose")]
 mod many;
+mod order;
 pub mod progress;
 pub mod quantity;
 pub mod source;
@@ -50,16 +55,23 @@ pub mod strip;
 pub mod network;
 pub mod segment;
 
-pub mod choose;
-pub mod design;
 pub mod dmx;
 pub mod layout;
 pub mod protect;
-pub mod rules;
 
+#[cfg(feature = "choose")]
+pub mod choose;
+
+#[cfg(feature = "job")]
+pub mod design;
+#[cfg(feature = "job")]
 pub mod job;
+#[cfg(feature = "job")]
 pub mod plan;
+#[cfg(feature = "job")]
 pub mod report;
+#[cfg(feature = "job")]
+pub mod rules;
 
 /// The code of the README, compiled and run as a test.
 #[cfg(doctest)]

@@ -62,6 +62,7 @@ pub use words::{Name, Note};
 pub use crate::quantity::Corners;
 
 use crate::finding::Finding;
+use crate::order::Order as _;
 use crate::quantity::Currency;
 use crate::source::Source;
 use serde::{Deserialize, Serialize};
@@ -221,7 +222,7 @@ impl Design {
         let mut out: Vec<&Source> = Vec::new();
         let ampacities = self.cables.iter().map(|cable| &cable.ampacity.source);
         let mut findings: Vec<&Finding> = self.findings.iter().collect();
-        findings.sort_by_key(|finding| finding.verdict);
+        findings.order_by_key(|finding| finding.verdict);
         let findings = findings.into_iter().map(|finding| &finding.source);
         let assumed = self.assumed.iter().map(|assumption| &assumption.source);
         for source in ampacities.chain(findings).chain(assumed) {

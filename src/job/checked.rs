@@ -6,6 +6,7 @@ use super::spec::{
     CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
     PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
+use crate::order::Order as _;
 use crate::quantity::Currency;
 
 /// A job without faults: every name is known, every figure is in range.
@@ -36,18 +37,18 @@ fn named<'s, T>(list: &'s [T], name: &str, of: impl Fn(&T) -> &str) -> Option<&'
 impl Job {
     /// From a spec without faults.
     pub(super) fn assemble(mut spec: JobSpec, places: PlaceMap, file: &str) -> Self {
-        spec.strips.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.cables.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.supplies.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.decoders.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.profiles.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.places.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.zones.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.runs.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.installed.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.universes.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.chains.sort_by(|a, b| a.name.cmp(&b.name));
-        spec.candidates.sort_by(|a, b| a.name.cmp(&b.name));
+        spec.strips.order_by(|a, b| a.name.cmp(&b.name));
+        spec.cables.order_by(|a, b| a.name.cmp(&b.name));
+        spec.supplies.order_by(|a, b| a.name.cmp(&b.name));
+        spec.decoders.order_by(|a, b| a.name.cmp(&b.name));
+        spec.profiles.order_by(|a, b| a.name.cmp(&b.name));
+        spec.places.order_by(|a, b| a.name.cmp(&b.name));
+        spec.zones.order_by(|a, b| a.name.cmp(&b.name));
+        spec.runs.order_by(|a, b| a.name.cmp(&b.name));
+        spec.installed.order_by(|a, b| a.name.cmp(&b.name));
+        spec.universes.order_by(|a, b| a.name.cmp(&b.name));
+        spec.chains.order_by(|a, b| a.name.cmp(&b.name));
+        spec.candidates.order_by(|a, b| a.name.cmp(&b.name));
         Self {
             limits: spec.limits.resolve(),
             currency: Currency::of(spec.currency.as_deref()),

@@ -1,5 +1,6 @@
 //! What is wrong with a job, all of it at once.
 
+use crate::order::Order as _;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
@@ -309,7 +310,7 @@ impl Faults {
     pub(crate) fn into_job_faults(mut self, file: &str) -> JobFaults {
         // Stable: faults of one place stay in the order they were found.
         self.found
-            .sort_by_key(|fault| fault.place.map_or((usize::MAX, 0), |p| (p.line, p.column)));
+            .order_by_key(|fault| fault.place.map_or((usize::MAX, 0), |p| (p.line, p.column)));
         let count = self.found.len() + self.beyond;
         self.found.truncate(MOST_FAULTS);
         JobFaults {

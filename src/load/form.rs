@@ -106,6 +106,7 @@ impl Form {
     }
 
     /// Current at a voltage; strings go through the table.
+    #[cfg(feature = "choose")]
     #[inline]
     pub fn amps(&self, v: f64) -> f64 {
         match self {

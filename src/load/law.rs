@@ -24,6 +24,7 @@ pub struct Law(pub(crate) Arc<Form>);
 
 impl Law {
     /// Surely the same characteristic: shared, or of equal numbers.
+    #[cfg(feature = "choose")]
     pub(crate) fn is_same(&self, other: &Self) -> bool {
         Arc::ptr_eq(&self.0, &other.0)
             || match (&*self.0, &*other.0) {

@@ -19,6 +19,7 @@ use super::solution::Solution;
 use super::solve::SolveOptions;
 use super::spec::{LinkId, NetworkSpec, TapeId};
 use super::workspace::Workspace;
+use crate::order::Order as _;
 use crate::quantity::{Frequency, Ratio, Time, fraction, ohms, seconds};
 use thiserror::Error;
 
@@ -133,7 +134,7 @@ pub fn dimming_states(chops: &[Chop]) -> Result<Vec<DimmingState>, DimmingError>
         edges.push(start);
         edges.push(if end > 1.0 { end - 1.0 } else { end });
     }
-    edges.sort_by(f64::total_cmp);
+    edges.order_by(f64::total_cmp);
     let mut states: Vec<DimmingState> = Vec::new();
     for pair in edges.windows(2) {
         let share = pair[1] - pair[0];

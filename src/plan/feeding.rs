@@ -15,6 +15,7 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::{Control, PlaceSpec, Together, ZoneSpec};
 use crate::layout::spec::RunPoint;
+use crate::order::Order as _;
 use crate::progress::Progress;
 use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, volts};
 use crate::rules::feeding as feed_rules;
@@ -295,7 +296,7 @@ pub(super) fn lit_sets(zone: &ZoneSpec, tape: &TapeModel) -> Vec<Vec<usize>> {
             .map(|set| (0..n).filter(|e| set[*e]).collect())
             .collect(),
     };
-    sets.sort_by(|a: &Vec<usize>, b| b.len().cmp(&a.len()).then(a.cmp(b)));
+    sets.order_by(|a: &Vec<usize>, b| b.len().cmp(&a.len()).then(a.cmp(b)));
     sets.dedup();
     sets
 }

@@ -4,6 +4,7 @@ use super::facts::{self, WireFacts};
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::job::Job;
 use crate::job::spec::{CableItem, Control, PlaceSpec, RunSpec, ZoneSpec};
+use crate::order::Order as _;
 use crate::quantity::{Corners, ThermodynamicTemperature};
 
 /// Set points within this share of the rated voltage count as the same voltage (common practice).
@@ -45,7 +46,7 @@ pub(super) fn decoders<'j>(
             Control::Switched => false,
         })
         .collect();
-    all.sort_by_key(|d| (d.price, d.name.clone()));
+    all.order_by_key(|d| (d.price, d.name.clone()));
     all
 }
 
@@ -87,7 +88,7 @@ pub(super) fn lead_wires<'j>(job: &'j Job, place: &PlaceSpec) -> Vec<(&'j CableI
                 .map(|f| (c, f))
         })
         .collect();
-    all.sort_by(|a, b| {
+    all.order_by(|a, b| {
         b.1.per_metre
             .low
             .value

@@ -116,8 +116,8 @@ pub(crate) fn accepted(units: &[Unit]) -> String {
     names.join(", ")
 }
 
-fn example<Q: Measured>() -> String {
-    Q::UNITS
+fn example(units: &[Unit]) -> String {
+    units
         .first()
         .map_or_else(String::new, |unit| format!("\"1.5 {}\"", unit.spelling))
 }
@@ -128,54 +128,59 @@ fn example<Q: Measured>() -> String {
 /// [`QuantityError`]: empty, no number, no unit, a unit of another quantity, or
 /// a value that cannot be.
 pub fn parse<Q: Measured>(text: &str) -> Result<Q, QuantityError> {
+    parse_si(text, Q::CALLED, Q::UNITS).map(Q::from_si)
+}
+
+/// The same in SI base units; compiled once for all quantities.
+fn parse_si(text: &str, called: &'static str, units: &[Unit]) -> Result<f64, QuantityError> {
     let found = text.trim();
     if found.is_empty() {
         return Err(QuantityError::Empty {
-            called: Q::CALLED,
-            example: example::<Q>(),
+            called,
+            example: example(units),
         });
     }
     let number = read_number(found).map_err(|reason| QuantityError::Number {
         found: shorten(found),
         reason,
-        called: Q::CALLED,
-        example: example::<Q>(),
+        called,
+        example: example(units),
     })?;
     let written = found[number.bytes..].trim();
     if written.is_empty() {
         return Err(QuantityError::NoUnit {
             found: shorten(found),
-            called: Q::CALLED,
-            example: example::<Q>(),
-            accepted: accepted(Q::UNITS),
+            called,
+            example: example(units),
+            accepted: accepted(units),
         });
     }
-    let Some(unit) = Q::UNITS.iter().find(|unit| unit.spelling == written) else {
-        let near = Q::UNITS
+    let Some(unit) = units.iter().find(|unit| unit.spelling == written) else {
+        let near = units
             .iter()
             .map(|unit| unit.spelling)
             .find(|spelling| spelling.eq_ignore_ascii_case(written));
         return Err(QuantityError::UnknownUnit {
             found: shorten(found),
             unit: shorten(written),
-            called: Q::CALLED,
-            accepted: accepted(Q::UNITS),
+            called,
+            accepted: accepted(units),
             hint: near.map_or_else(String::new, |near| format!("; did you mean `{near}`?")),
         });
     };
     let value = number.value * unit.factor + unit.offset;
     let out_of_range = |reason| QuantityError::OutOfRange {
         found: shorten(found),
-        called: Q::CALLED,
+        called,
         reason,
     };
     if !value.is_finite() {
         return Err(out_of_range("it is too large"));
     }
-    if Q::UNITS.iter().any(|unit| unit.offset != 0.0) && value < 0.0 {
+    if units.iter().any(|unit| unit.offset != 0.0) && value < 0.0 {
         return Err(out_of_range("nothing is colder than 0 K (-273.15 °C)"));
     }
-    Ok(Q::from_si(value))
+    Ok(value)
 }
 
 /// The text, cut to a length that an error message can bear.
@@ -192,8 +197,8 @@ pub(crate) fn shorten(text: &str) -> String {
     out
 }
 
-fn unit_of<Q: Measured>(spelling: &str) -> Unit {
-    Q::UNITS
+fn unit_of(units: &[Unit], spelling: &str) -> Unit {
+    units
         .iter()
         .copied()
         .find(|unit| unit.spelling == spelling)
@@ -216,7 +221,7 @@ pub fn show_to<Q: Measured>(quantity: Q, decimals: usize) -> String {
 
 /// The number of a quantity in a unit of its list; in SI base units where the spelling is not in it.
 pub(crate) fn in_unit<Q: Measured>(quantity: Q, spelling: &str) -> f64 {
-    let unit = unit_of::<Q>(spelling);
+    let unit = unit_of(Q::UNITS, spelling);
     (quantity.si() - unit.offset) / unit.factor
 }
 
@@ -225,7 +230,7 @@ pub(crate) fn in_unit<Q: Measured>(quantity: Q, spelling: &str) -> f64 {
 /// A spelling that is not in the list prints the value in SI base units.
 #[must_use]
 pub fn show_in<Q: Measured>(quantity: Q, spelling: &str, decimals: usize) -> String {
-    let unit = unit_of::<Q>(spelling);
+    let unit = unit_of(Q::UNITS, spelling);
     let value = (quantity.si() - unit.offset) / unit.factor;
     with_unit(
         &no_negative_zero(format!("{value:.decimals$}")),
@@ -234,21 +239,24 @@ pub fn show_in<Q: Measured>(quantity: Q, spelling: &str, decimals: usize) -> Str
 }
 
 fn shown<Q: Measured>(quantity: Q) -> (f64, &'static str) {
-    let value = quantity.si();
+    shown_si(quantity.si(), Q::UNITS, Q::SHOWN)
+}
+
+fn shown_si(value: f64, units: &[Unit], shown: &[(f64, &'static str)]) -> (f64, &'static str) {
     let fits = |(least, spelling): &&(f64, &'static str)| {
         if value == 0.0 {
-            unit_of::<Q>(spelling).factor == 1.0
+            unit_of(units, spelling).factor == 1.0
         } else {
             value.abs() >= *least
         }
     };
-    let (_, spelling) = Q::SHOWN
+    let (_, spelling) = shown
         .iter()
         .find(fits)
-        .or(Q::SHOWN.last())
+        .or(shown.last())
         .copied()
         .unwrap_or((0.0, ""));
-    let unit = unit_of::<Q>(spelling);
+    let unit = unit_of(units, spelling);
     ((value - unit.offset) / unit.factor, spelling)
 }
 

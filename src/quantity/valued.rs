@@ -127,28 +127,30 @@ pub fn deserialize<'de, Q: Measured, D: Deserializer<'de>>(deserializer: D) -> R
         fn visit_str<E: Error>(self, text: &str) -> Result<Q, E> {
             parse(text).map_err(E::custom)
         }
-        fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Q, A::Error> {
-            let (key, value) = map.next_entry::<String, f64>()?.ok_or_else(|| {
-                A::Error::custom(format!("no figure: write {{\"{}\": number}}", Q::SI))
-            })?;
-            if key != Q::SI || map.next_key::<String>()?.is_some() {
-                return Err(A::Error::custom(format!(
-                    "`{}` is not the unit of {}: write {{\"{}\": number}}",
-                    super::shorten(&key),
-                    Q::CALLED,
-                    Q::SI
-                )));
-            }
-            if !value.is_finite() {
-                return Err(A::Error::custom(format!(
-                    "{} must be a finite number",
-                    Q::CALLED
-                )));
-            }
-            Ok(Q::from_si(value))
+        fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Q, A::Error> {
+            read_map(map, Q::CALLED, Q::SI).map(Q::from_si)
         }
     }
     deserializer.deserialize_any(Reading(PhantomData))
+}
+
+/// The number of a quantity so called under the symbol of its SI unit; compiled once for all quantities.
+fn read_map<'de, A: MapAccess<'de>>(mut map: A, called: &str, si: &str) -> Result<f64, A::Error> {
+    let (key, value) = map
+        .next_entry::<String, f64>()?
+        .ok_or_else(|| A::Error::custom(format!("no figure: write {{\"{si}\": number}}")))?;
+    if key != si || map.next_key::<String>()?.is_some() {
+        return Err(A::Error::custom(format!(
+            "`{}` is not the unit of {called}: write {{\"{si}\": number}}",
+            super::shorten(&key),
+        )));
+    }
+    if !value.is_finite() {
+        return Err(A::Error::custom(format!(
+            "{called} must be a finite number"
+        )));
+    }
+    Ok(value)
 }
 
 /// The same for a quantity that may be absent; for `#[serde(default, with = "…::quantity::valued::optional")]`.

@@ -2,12 +2,13 @@
 
 use super::wrap::reading_order;
 use crate::finding::Verdict;
+use crate::order::Order as _;
 use crate::rules::Merged;
 
 /// Puts the findings in the order in which they are printed and numbered: failures, what was not evaluated, at limit,
 /// pass; within these by rule and place. The order in which they were found does not matter.
 pub(super) fn in_order(findings: &mut [Merged<'_>]) {
-    findings.sort_by(|a, b| {
+    findings.order_by(|a, b| {
         a.verdict
             .cmp(&b.verdict)
             .then_with(|| a.rule.cmp(b.rule))

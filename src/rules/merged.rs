@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Verdict, Words};
 use crate::id::RuleId;
+use crate::order::Order as _;
 use crate::source::Source;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -140,7 +141,7 @@ pub fn merged(findings: &[Finding]) -> Vec<Merged<'_>> {
             one
         })
         .collect();
-    all.sort_by(|a, b| {
+    all.order_by(|a, b| {
         a.verdict
             .cmp(&b.verdict)
             .then_with(|| a.reason.cmp(&b.reason))

@@ -51,6 +51,7 @@ pub use view::View;
 
 use crate::design::Design;
 use crate::finding::{Finding, Rule, Words};
+use crate::order::Order as _;
 use crate::source::Source;
 use crate::{choose, dmx, layout, protect};
 use std::collections::BTreeMap;
@@ -299,7 +300,7 @@ pub fn in_order(mut findings: Vec<Finding>) -> Vec<Finding> {
             rank.insert(rule.id, (at, if in_room { 0 } else { number }));
         }
     }
-    findings.sort_by_key(|finding| {
+    findings.order_by_key(|finding| {
         let known = rank.get(finding.rule.as_str()).copied();
         known.unwrap_or((TOPICS.len(), 0))
     });

@@ -3,6 +3,7 @@
 mod common;
 
 mod build;
+#[cfg(feature = "job")]
 mod demo;
 mod hand_cases;
 mod meanings;

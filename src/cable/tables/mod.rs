@@ -37,6 +37,7 @@ pub mod us_725_144;
 pub mod us_small;
 pub mod voltage_drop;
 
+use crate::order::Order as _;
 use crate::source::{Source, SourceKind, Standing};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -106,7 +107,7 @@ pub fn all() -> Vec<Table> {
         us_small::TABLE,
         voltage_drop::TABLE,
     ];
-    tables.sort_by_key(|table| table.id);
+    tables.order_by_key(|table| table.id);
     tables
 }
 

@@ -6,6 +6,7 @@ use super::check::{
 use super::fault::SupplyFault;
 use super::outputs::{Part, least_outputs};
 use super::spec::{Installed, Rules};
+use crate::order::Order as _;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -144,7 +145,7 @@ impl Draft {
             .map(|(n, listed)| (listed.item.id.clone(), n))
             .collect();
         let mut listed: Vec<&Installed> = listed.iter().collect();
-        listed.sort_by(|a, b| a.name.cmp(&b.name));
+        listed.order_by(|a, b| a.name.cmp(&b.name));
         for (at, one) in listed.into_iter().enumerate() {
             self.volts(format!("voltage of `{}`", one.name), one.volts.value);
             let unknown = |of, name: &str| SupplyFault::Unknown {
@@ -220,9 +221,9 @@ impl Draft {
             return Err(self.faults);
         }
         self.kinds
-            .sort_by(|a, b| (a.price, &a.name).cmp(&(b.price, &b.name)));
+            .order_by(|a, b| (a.price, &a.name).cmp(&(b.price, &b.name)));
         self.items
-            .sort_by(|Listed { item: a, .. }, Listed { item: b, .. }| {
+            .order_by(|Listed { item: a, .. }, Listed { item: b, .. }| {
                 let size = |i: &Item| Reverse((i.body, i.amps));
                 (size(a), &a.id).cmp(&(size(b), &b.id))
             });
@@ -230,7 +231,7 @@ impl Draft {
         let separate = self.zones(rules, &installed);
         for Listed { item, tag, .. } in &mut self.items {
             item.parts
-                .sort_by_key(|part| (part.signal, Reverse(part.microamps)));
+                .order_by_key(|part| (part.signal, Reverse(part.microamps)));
             let holds = |kind: &Kind| {
                 (kind.volts.0..=kind.volts.1).contains(&tag.2)
                     && item.body <= kind.body
@@ -341,7 +342,7 @@ fn classes(items: &mut [Item]) {
         (size, item.group, item.zone)
     };
     let compare = |a: &Item, b: &Item| key(a).cmp(&key(b)).then_with(|| a.parts.cmp(&b.parts));
-    order.sort_by(|&a, &b| compare(&items[a], &items[b]).then(a.cmp(&b)));
+    order.order_by(|&a, &b| compare(&items[a], &items[b]).then(a.cmp(&b)));
     let mut class = 0;
     for (at, &item) in order.iter().enumerate() {
         let before = at.checked_sub(1).map(|before| order[before]);

@@ -3,6 +3,7 @@
 use super::fault::StockFault;
 use super::spec::{Joints, StockSpec};
 use crate::exact::{CutPitch, ExactLength};
+use crate::order::Order as _;
 use std::collections::BTreeSet;
 
 /// More pieces than this are refused.
@@ -117,7 +118,7 @@ impl StockSpec {
         if !faults.is_empty() {
             return Err(faults);
         }
-        pieces.sort_by(|a, b| b.units.cmp(&a.units).then_with(|| a.id.cmp(&b.id)));
+        pieces.order_by(|a, b| b.units.cmp(&a.units).then_with(|| a.id.cmp(&b.id)));
         let kerf = self.kerf.nanometres().unsigned_abs();
         Ok(CheckedStock {
             spec: self,
@@ -259,7 +260,7 @@ impl StockSpec {
             .chain(offcuts)
             .filter(|k| k.count != Some(0))
             .collect();
-        kinds.sort_by(|a, b| b.length.cmp(&a.length).then_with(|| a.name.cmp(&b.name)));
+        kinds.order_by(|a, b| b.length.cmp(&a.length).then_with(|| a.name.cmp(&b.name)));
         kinds
     }
 

@@ -8,6 +8,7 @@ use super::rack::{BAR, Packed};
 use super::result::{Bar, CuttingPlan, Joined};
 use super::spec::{Batches, Joints, Objective};
 use crate::exact::ExactLength;
+use crate::order::Order as _;
 
 /// The plan, and what it rests on.
 pub fn describe(
@@ -165,6 +166,6 @@ fn joined(stock: &CheckedStock, bars: &[Bar]) -> Vec<Joined> {
             resistance: stock.spec.joint_resistance * f64::from(part.of - 1),
         })
         .collect();
-    joined.sort_by(|a, b| a.piece.cmp(&b.piece));
+    joined.order_by(|a, b| a.piece.cmp(&b.piece));
     joined
 }

@@ -4,6 +4,7 @@ use super::check::CheckedStock;
 use super::rack::{Row, Slice};
 use super::result::{Bar, Part};
 use crate::exact::ExactLength;
+use crate::order::Order as _;
 
 /// A bar in whole units.
 #[derive(Debug, Clone)]
@@ -147,9 +148,9 @@ pub fn bars(stock: &CheckedStock, mut cuts: Vec<Cut>) -> Vec<Bar> {
     };
     for cut in cuts.iter_mut().filter(|c| !c.tied) {
         cut.parts
-            .sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.piece.cmp(&b.0.piece)));
+            .order_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.piece.cmp(&b.0.piece)));
     }
-    cuts.sort_by(|a, b| {
+    cuts.order_by(|a, b| {
         let lead = |c: &Cut| {
             c.parts
                 .iter()

@@ -5,6 +5,7 @@ use super::judge;
 use super::model::{AddressedProblem, Footprint, Patch, PatchRow};
 use super::slots::Taken;
 use crate::finding::Finding;
+use crate::order::Order as _;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Last universe (ANSI E1.31-2018, clause 6.2.7).
@@ -164,7 +165,7 @@ impl AddressedProblem {
     }
 
     fn finish(&self, mut desk: Desk<'_>) -> Patch {
-        desk.rows.sort_by_key(|row| (row.device, row.first_pixel));
+        desk.rows.order_by_key(|row| (row.device, row.first_pixel));
         let universes: BTreeSet<u16> = desk.rows.iter().map(|row| row.universe).collect();
         Patch {
             rows: desk.rows,
@@ -213,7 +214,7 @@ impl Desk<'_> {
     fn fill(&mut self, first_universe: u16) {
         let mut order: Vec<usize> = (0..self.devices.len()).collect();
         order.retain(|&index| !self.placed.get(index).copied().unwrap_or(true));
-        order.sort_by_key(|&index| {
+        order.order_by_key(|&index| {
             (
                 std::cmp::Reverse(self.devices.get(index).map(Footprint::total)),
                 index,

@@ -4,6 +4,7 @@ use super::super::sources as from;
 use super::judge::LinkContext;
 use super::model::SOURCE;
 use crate::finding::{Case, Figure, Finding, Limit, Rule, Value};
+use crate::order::Order as _;
 use crate::quantity::metres;
 
 /// Longest stub, m.
@@ -128,7 +129,7 @@ fn side_ways(on: &LinkContext<'_>) -> Vec<(usize, f64)> {
     let mut stubs = Vec::new();
     for ways in forks.filter(|ways| ways.len() > 1) {
         let mut ways = ways.to_vec();
-        ways.sort_by(|&a, &b| reach(b).total_cmp(&reach(a)).then(a.cmp(&b)));
+        ways.order_by(|&a, &b| reach(b).total_cmp(&reach(a)).then(a.cmp(&b)));
         for &way in ways.iter().skip(1) {
             stubs.push((far.get(way).copied().unwrap_or(way), reach(way)));
         }

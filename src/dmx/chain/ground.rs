@@ -18,6 +18,7 @@ use super::judge::LinkContext;
 use super::part::PartKind;
 use crate::device::PortIsolation;
 use crate::finding::{Case, Finding, Limit, Rule, Value};
+use crate::order::Order as _;
 use crate::quantity::{ElectricPotential, volts};
 use serde::{Deserialize, Serialize};
 
@@ -238,7 +239,7 @@ fn worst<'a>(tied: impl Iterator<Item = &'a Tied<'a>>) -> Option<Apart<'a>> {
         })
         .collect();
     // The lowest of every reference first; beside the lowest itself the second lowest counts.
-    known.sort_by(|a, b| a.0.cmp(b.0).then(a.2.total_cmp(&b.2)));
+    known.order_by(|a, b| a.0.cmp(b.0).then(a.2.total_cmp(&b.2)));
     let mut worst: Option<Apart<'_>> = None;
     for group in known.chunk_by(|a, b| a.0 == b.0) {
         for (at, high) in group.iter().enumerate() {

@@ -19,8 +19,10 @@
 
 mod line;
 pub(super) mod one_wire;
+#[cfg(feature = "choose")]
 mod power;
 
 pub use line::{PixelError, PixelLine, universes};
 pub use one_wire::OneWireTiming;
+#[cfg(feature = "choose")]
 pub use power::{Injection, InjectionError, InjectionPoint, PixelString};

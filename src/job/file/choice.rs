@@ -12,43 +12,43 @@ impl Table<'_> {
         key: &'static str,
         words: &[(&str, T)],
     ) -> Option<T> {
+        let (_, first) = words.first()?;
+        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        let at = self.maybe_word(key, &known)?;
+        Some(words.get(at).map_or(first, |(_, choice)| choice).clone())
+    }
+
+    /// Which of these words it is, if it is there: the first where it is none of them.
+    fn maybe_word(&self, key: &'static str, words: &[&str]) -> Option<usize> {
         let value = self.value(key)?;
-        let list = || {
-            words
-                .iter()
-                .map(|(word, _)| format!("\"{word}\""))
-                .collect::<Vec<_>>()
-                .join(", ")
-        };
-        let first = words.first().map(|(_, choice)| choice.clone());
         let DeValue::String(text) = value.get_ref() else {
             self.say(
                 FaultKind::WrongType,
                 key,
                 format!("is {}, where a word is needed", called(value.get_ref())),
                 "",
-                list(),
+                listed(words),
             );
-            return first;
+            return Some(0);
         };
         let found = text.trim();
-        if let Some((_, choice)) = words.iter().find(|(word, _)| *word == found) {
-            return Some(choice.clone());
+        if let Some(at) = words.iter().position(|word| *word == found) {
+            return Some(at);
         }
         let near = self
             .shared
             .faults
             .borrow_mut()
-            .nearest(found, words.iter().map(|(word, _)| *word));
+            .nearest(found, words.iter().copied());
         self.push(
             FaultKind::Unreadable,
             key,
             format!("is `{}`, which is none of its words", shorten(found)),
             String::new(),
-            list(),
+            listed(words),
             &near,
         );
-        first
+        Some(0)
     }
 
     /// One of a closed list of words, or the default of its type.
@@ -69,22 +69,16 @@ impl Table<'_> {
         stand_in: T,
     ) -> T {
         self.maybe_choice(key, words).unwrap_or_else(|| {
-            let list: Vec<String> = words
-                .iter()
-                .map(|(word, _)| format!("\"{word}\""))
-                .collect();
-            self.missing(key, &format!("one of {}", list.join(", ")));
+            let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+            self.missing(key, &format!("one of {}", listed(&known)));
             stand_in
         })
     }
 
     /// A list of words of a closed list, each at most once; needed.
     pub(super) fn choices<T: Clone>(&self, key: &'static str, words: &[(&str, T)]) -> Vec<T> {
-        let listed: Vec<String> = words
-            .iter()
-            .map(|(word, _)| format!("\"{word}\""))
-            .collect();
-        let listed = listed.join(", ");
+        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        let listed = listed(&known);
         let first = words.first().map(|(_, choice)| choice.clone());
         if !self.has(key) {
             self.missing(key, &format!("a list of {listed}"));
@@ -109,4 +103,10 @@ impl Table<'_> {
         }
         out
     }
+}
+
+/// Words in quotes, one after another.
+fn listed(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+    quoted.join(", ")
 }

@@ -71,16 +71,25 @@ impl<'t> Table<'t> {
     }
 
     fn measured_in<Q: Measured>(&self, key: &'static str, value: &'t Spanned<DeValue<'t>>) -> Q {
-        let stand_in = || Q::from_si(1.0);
-        match value.get_ref() {
-            DeValue::String(text) => parse(text).unwrap_or_else(|error| {
-                self.unreadable(key, &error);
-                stand_in()
-            }),
+        let read = match value.get_ref() {
+            DeValue::String(text) => parse(text)
+                .map_err(|error| self.unreadable(key, &error))
+                .ok(),
+            other => {
+                self.no_quantity(key, other, Q::CALLED, Q::UNITS);
+                None
+            }
+        };
+        read.unwrap_or_else(|| Q::from_si(1.0))
+    }
+
+    /// Says that a bare number, or something else that is not text, stands where a quantity is needed.
+    fn no_quantity(&self, key: &'static str, value: &DeValue<'_>, called: &str, units: &[Unit]) {
+        match value {
             DeValue::Integer(_) | DeValue::Float(_) => {
-                let found = number_text(value.get_ref());
-                let units = spellings(Q::UNITS);
-                let unit = units.first().copied().unwrap_or("");
+                let found = number_text(value);
+                let accepted = spellings(units);
+                let unit = accepted.first().copied().unwrap_or("");
                 let share = found
                     .parse::<f64>()
                     .ok()
@@ -93,16 +102,10 @@ impl<'t> Table<'t> {
                     ),
                     None => format!("\"{found} {unit}\""),
                 };
-                self.bare(key, &found, &write, &units.join(", "));
-                stand_in()
+                self.bare(key, &found, &write, &accepted.join(", "));
             }
             other => {
-                self.wrong_type(
-                    key,
-                    other,
-                    &format!("{} like {}", Q::CALLED, example(Q::UNITS)),
-                );
-                stand_in()
+                self.wrong_type(key, other, &format!("{called} like {}", example(units)));
             }
         }
     }

@@ -4,6 +4,7 @@ use super::bill::Part;
 use super::figures::Figures;
 use super::{Compared, Outcome};
 use crate::id::RuleId;
+use crate::order::Order as _;
 use crate::quantity::{Currency, Money};
 
 /// What decided, in the order in which it is asked.
@@ -121,7 +122,7 @@ fn by_figures(finalists: &[Entry<'_>], currency: &Currency) -> Decision {
     };
     if let Some(costs) = whole {
         let mut order: Vec<usize> = (0..costs.len()).collect();
-        order.sort_by_key(|n| costs[*n]);
+        order.order_by_key(|n| costs[*n]);
         if let [first, next, ..] = order[..]
             && costs[first] < costs[next]
         {
@@ -197,7 +198,7 @@ fn by_figures(finalists: &[Entry<'_>], currency: &Currency) -> Decision {
 /// Places in the list, least value first; what is no number stands last.
 fn ranked(finalists: &[Entry<'_>], value: impl Fn(&Figures) -> f64) -> Vec<usize> {
     let mut order: Vec<usize> = (0..finalists.len()).collect();
-    order.sort_by(|a, b| value(finalists[*a].2).total_cmp(&value(finalists[*b].2)));
+    order.order_by(|a, b| value(finalists[*a].2).total_cmp(&value(finalists[*b].2)));
     order
 }
 

@@ -2,6 +2,7 @@
 
 use crate::job::Job;
 use crate::job::spec::{CandidateSpec, JobSpec, Swap};
+use crate::order::Order as _;
 use crate::quantity::ElectricPotential;
 
 /// The job of a candidate: the same, with its products exchanged and no candidates of its own.
@@ -62,7 +63,7 @@ pub(super) fn volts(spec: &JobSpec) -> Vec<ElectricPotential> {
         .filter_map(|zone| spec.strips.iter().find(|s| s.name == zone.strip))
         .map(|strip| strip.rated)
         .collect();
-    all.sort_by(|a, b| a.value.total_cmp(&b.value));
+    all.order_by(|a, b| a.value.total_cmp(&b.value));
     all.dedup();
     all
 }

@@ -8,6 +8,7 @@ use crate::finding::Subject;
 use crate::id::{PlaceId, ZoneId};
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledKind, InstalledSpec};
+use crate::order::Order as _;
 use crate::plan::costing::Costing;
 use crate::plan::{feeding, fixed, kinds};
 use crate::quantity::{amps, volts};
@@ -57,7 +58,7 @@ pub(in crate::plan) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Cho
     let ids = super::ids(job, segments);
     fixed::unused_decoders(job, &out.devices, &ids, &mut out.refused);
     out.devices
-        .sort_by_key(|b| b.segments().first().copied().unwrap_or(usize::MAX));
+        .order_by_key(|b| b.segments().first().copied().unwrap_or(usize::MAX));
     out
 }
 
@@ -336,7 +337,7 @@ pub(super) fn body<'j>(
     mut outputs: Vec<Output>,
 ) -> Option<Body<'j>> {
     // Segment by segment, and its emitters in their order: so they are wired.
-    outputs.sort_by_key(|o| (o.segments.first().copied(), o.emitter));
+    outputs.order_by_key(|o| (o.segments.first().copied(), o.emitter));
     let mut body = Body {
         id: String::new(),
         spec: Some(spec),

@@ -5,6 +5,7 @@ use super::{Body, Chosen, Output, SegmentWork};
 use crate::device::DecoderSpec;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledSpec};
+use crate::order::Order as _;
 use crate::plan::fixed;
 use std::collections::BTreeMap;
 
@@ -106,7 +107,7 @@ pub(in crate::plan) fn parted<'j>(
     let dims = |s: &usize| job.zones()[segments[*s].zone].control != Control::Switched;
     let switches = (0..segments.len()).filter(|s| !dims(s));
     out.extend(switches.map(|s| switched(segments, s)));
-    out.sort_by_key(|b| b.segments().first().copied().unwrap_or(usize::MAX));
+    out.order_by_key(|b| b.segments().first().copied().unwrap_or(usize::MAX));
     out
 }
 

@@ -9,6 +9,7 @@ use crate::finding::Subject;
 use crate::id::PlaceId;
 use crate::job::Job;
 use crate::job::spec::{InstalledKind, InstalledSpec, Service};
+use crate::order::Order as _;
 use crate::plan::costing::Costing;
 use crate::plan::{feeding, fixed, kinds};
 use crate::quantity::{amps, fraction, volts, watts};
@@ -53,7 +54,7 @@ pub(in crate::plan) fn units<'j>(
     }
     let ids = super::ids(job, segments);
     fixed::unused_supplies(job, &out.devices, bodies, &ids, &mut out.refused);
-    out.devices.sort_by_key(|u| (u.place, first(u)));
+    out.devices.order_by_key(|u| (u.place, first(u)));
     out
 }
 

@@ -7,6 +7,7 @@ use crate::device::{DecoderSpec, SupplySpec};
 use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
 use crate::job::Job;
 use crate::job::spec::{CableItem, Control, LimitKey};
+use crate::order::Order as _;
 use crate::plan::{Worked, facts};
 use crate::source::Source;
 
@@ -71,7 +72,7 @@ impl Worked<'_> {
                 used.extend(self.job.cable(&feed.cable));
             }
         }
-        used.sort_by(|a, b| a.name.cmp(&b.name));
+        used.order_by(|a, b| a.name.cmp(&b.name));
         used.dedup_by(|a, b| a.name == b.name);
         used.into_iter().map(|item| self.cable_kind(item)).collect()
     }

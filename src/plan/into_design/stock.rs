@@ -11,6 +11,7 @@ use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId, StockId};
 use crate::job::spec::{ProfileSpec, StockLength as Sold};
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
+use crate::order::Order as _;
 use crate::plan::Worked;
 use crate::plan::phases::{self, Phase};
 use crate::progress::Progress;
@@ -149,7 +150,7 @@ fn count(mut items: Vec<Item>) -> Vec<(Item, u64)> {
         Item::Supply(kind) | Item::Decoder(kind) => kind.as_str().to_string(),
         _ => String::new(),
     };
-    items.sort_by_key(name);
+    items.order_by_key(name);
     let mut out: Vec<(Item, u64)> = Vec::new();
     for item in items {
         match out.last_mut() {

@@ -53,12 +53,24 @@ impl<'a, R> Draft<'a, R> {
     }
 
     fn column(
+        self,
+        key: &str,
+        heading: &'static str,
+        unit: Unit,
+        place: (Alignment, Placing),
+        get: impl Fn(&R) -> Cell + 'a,
+    ) -> Self {
+        self.with(key, heading, unit, place, Box::new(get))
+    }
+
+    /// The same, compiled once for all ways to get a cell.
+    fn with(
         mut self,
         key: &str,
         heading: &'static str,
         unit: Unit,
         (alignment, placing): (Alignment, Placing),
-        get: impl Fn(&R) -> Cell + 'a,
+        get: Get<'a, R>,
     ) -> Self {
         let column = Column {
             key: format!("{key}{}", unit.suffix),
@@ -67,7 +79,7 @@ impl<'a, R> Draft<'a, R> {
             alignment,
             placing,
         };
-        self.columns.push((column, Box::new(get)));
+        self.columns.push((column, get));
         self
     }
 

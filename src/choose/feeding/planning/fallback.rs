@@ -14,6 +14,7 @@ use crate::choose::feeding::search::chain::{Chain, Search};
 use crate::choose::feeding::verdict::measured::Measured;
 use crate::choose::feeding::verdict::solver::SegmentSolver;
 use crate::network::Workspace;
+use crate::order::Order as _;
 use crate::progress::Progress;
 use crate::quantity::fraction;
 use std::collections::BTreeMap;
@@ -236,7 +237,7 @@ pub(crate) fn infeasible(
             keep(&f);
         }
     }
-    broken.sort_by_key(|f| f.kind);
+    broken.order_by_key(|f| f.kind);
     let mut findings: Vec<_> = broken.iter().map(|f| rules::broken(m, f)).collect();
     let worst = broken.iter().max_by(|a, b| a.used().total_cmp(&b.used()));
     let nearest = worst.map(|f| words::binding_of(m, f));

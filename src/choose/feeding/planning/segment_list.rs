@@ -20,6 +20,7 @@ use crate::choose::feeding::result::plan::{Alternative, Proof, RunFeedPlan, Segm
 use crate::choose::feeding::search::chain::Chain;
 use crate::choose::feeding::verdict::solver::SegmentSolver;
 use crate::network::Workspace;
+use crate::order::Order as _;
 use crate::progress::{Go, Progress};
 
 /// How much may be tried before a run counts as large.
@@ -102,7 +103,7 @@ impl CheckedRun {
                 cost,
             });
         }
-        segments.sort_by_key(|h| {
+        segments.order_by_key(|h| {
             let c = h.candidate;
             (c.from, c.to, h.cost, c.count, c.uneven(), c)
         });
@@ -194,7 +195,7 @@ fn candidates(m: &CheckedRun, most: usize) -> Option<Vec<Candidate>> {
 /// Those that lie on a chain over the whole run of at most `most`.
 fn on_cheap_chains(n: usize, all: &[(Candidate, i64)], most: i64) -> Vec<(Candidate, i64)> {
     let mut order: Vec<&(Candidate, i64)> = all.iter().collect();
-    order.sort_by_key(|(c, _)| (c.from, c.to));
+    order.order_by_key(|(c, _)| (c.from, c.to));
     let mut before: Vec<Option<i64>> = vec![None; n + 1];
     let mut after = before.clone();
     (before[0], after[n]) = (Some(0), Some(0));

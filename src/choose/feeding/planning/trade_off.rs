@@ -27,6 +27,7 @@ use crate::choose::feeding::result::plan::FeedProblem;
 use crate::choose::feeding::result::plan::{Proof, RunFeedPlan};
 use crate::choose::feeding::search::chain::Search;
 use crate::network::Workspace;
+use crate::order::Order as _;
 use crate::progress::{Progress, Step};
 use crate::quantity::{Power, Ratio, fraction, seconds, watts};
 
@@ -358,7 +359,7 @@ fn not_beaten(all: &mut Vec<Arrangement>, with_watts: bool) {
         .collect();
     let mut keep = keep.into_iter();
     all.retain(|_| keep.next() == Some(true));
-    all.sort_by(|a, b| {
+    all.order_by(|a, b| {
         let (a, b) = (figures(a), figures(b));
         a.0.cmp(&b.0)
             .then(a.1.total_cmp(&b.1))

@@ -8,6 +8,7 @@ use super::spec::{
     FixedFeed, JointCut, LitStates, PlaceRoutes, Positions, RunProblem, SourceModel,
 };
 use crate::load::Law;
+use crate::order::Order as _;
 use crate::quantity::Corners;
 use std::collections::BTreeSet;
 
@@ -60,7 +61,7 @@ impl Check<'_> {
                 .map(|s| (0..emitters).filter(|e| s[*e]).collect())
                 .collect(),
         };
-        states.sort_by(|a, b| b.len().cmp(&a.len()).then(a.cmp(b)));
+        states.order_by(|a, b| b.len().cmp(&a.len()).then(a.cmp(b)));
         states.dedup();
         let (can_break, forced) = self.breaks(n);
         let mut next_forced = vec![n; n + 1];
@@ -96,9 +97,9 @@ impl Check<'_> {
             .collect();
 
         let mut places: Vec<&PlaceRoutes> = p.places.iter().collect();
-        places.sort_by(|a, b| a.place.cmp(&b.place));
+        places.order_by(|a, b| a.place.cmp(&b.place));
         let mut wires: Vec<_> = p.wires.iter().collect();
-        wires.sort_by(|a, b| a.cable.cmp(&b.cable));
+        wires.order_by(|a, b| a.cable.cmp(&b.cable));
         let numbers = |s: &SourceModel| {
             let set_point = [
                 s.set_point.low.value,
