@@ -74,7 +74,7 @@ impl Cancelled {
 }
 
 /// Everything the rows are made from.
-struct Worked<'j> {
+struct SolvedJob<'j> {
     job: &'j Job,
     models: &'j TapeModels,
     runs: Vec<RunWork<'j>>,
@@ -156,7 +156,7 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
         findings.append(&mut run.findings);
     }
     findings.append(&mut joint.findings);
-    let worked = Worked {
+    let worked = SolvedJob {
         job,
         models: &tapes,
         runs,
