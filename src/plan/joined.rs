@@ -137,7 +137,7 @@ fn figures(
     work: &mut Workspace,
 ) -> Result<Corners<CircuitFigures>, String> {
     let planners =
-        |why: &dyn std::fmt::Display| format!("the planner's network is no network: {why}");
+        |why: &dyn std::fmt::Display| format!("the planner's network is not valid: {why}");
     let circuit = parts
         .circuit(unit, list)?
         .check()

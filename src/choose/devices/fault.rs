@@ -31,7 +31,7 @@ pub enum SupplyFault {
         name: String,
     },
     /// A name that means nothing.
-    #[error("{what}: `{by}` names {of} `{name}`, which is not listed; list it or mend the name")]
+    #[error("{what}: `{by}` names {of} `{name}`, which is not listed; list it or correct the name")]
     Unknown {
         /// What is supplied.
         what: String,
@@ -45,7 +45,7 @@ pub enum SupplyFault {
     /// A load that no unit may carry.
     #[error(
         "{what}: load `{load}` at `{place}` fits no kind even alone, by voltage, power, current or \
-         outputs; list a larger kind or part the load"
+         outputs; list a larger type or split the load"
     )]
     NoKind {
         /// What is supplied.

@@ -43,7 +43,7 @@ impl Table<'_> {
         self.push(
             FaultKind::Unreadable,
             key,
-            format!("is `{}`, which is none of its words", shorten(found)),
+            format!("is `{}`, which is not an accepted word", shorten(found)),
             String::new(),
             list(),
             &near,
@@ -98,7 +98,7 @@ impl Table<'_> {
                 None => self.say(
                     FaultKind::Unreadable,
                     key,
-                    format!("has `{}`, which is none of its words", shorten(text)),
+                    format!("has `{}`, which is not an accepted word", shorten(text)),
                     "",
                     listed.clone(),
                 ),
