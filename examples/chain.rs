@@ -136,7 +136,7 @@ fn draw(chain: &Chain, out: &mut impl Write) -> std::io::Result<()> {
             .filter(|&n| parts[n].from == name)
             .collect()
     };
-    let ohms = |value: ElectricalResistance| format!(" [{:.1} ohm]", value.value);
+    let ohms = |value: ElectricalResistance| format!(" [{:.1} Ω]", value.value);
     let port = chain.spec().source_terminator.map_or(String::new(), ohms);
     writeln!(out, "  {SOURCE}{port}")?;
     let mut ways: Vec<(usize, usize, Option<usize>)> = Vec::new();
@@ -269,7 +269,7 @@ fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> R
         out,
         "  ",
         "  ",
-        "Ten slots from the weakest driver permitted (3 V behind 54 ohm), edges of 50 ns. Least: the least volts in \
+        "Ten slots from the weakest driver permitted (3 V behind 54 Ω), edges of 50 ns. Least: the least volts in \
          the middle half of any bit. Margin: what is left of it over the 0.2 V a receiver needs.",
     )?;
     writeln!(

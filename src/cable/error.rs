@@ -30,14 +30,14 @@ pub enum CableError {
         core: String,
     },
     /// No core carries the common.
-    #[error("cable `{cable}` has returns but no common core: current would have no way there")]
+    #[error("cable `{cable}` has returns but no common core: current would have no return path")]
     NoCommon {
         /// The cable.
         cable: String,
     },
     /// The insulation rating is no rating.
     #[error(
-        "cable `{cable}`: an insulation rating of {found} is outside 60 °C to 250 °C, the ratings that are sold"
+        "cable `{cable}`: an insulation rating of {found} is outside 60 °C to 250 °C, the ratings on the market"
     )]
     Rating {
         /// The cable.
@@ -67,7 +67,7 @@ pub enum CableError {
     },
     /// A core hotter than its insulation bears.
     #[error(
-        "cable `{cable}`: a core at {found} is hotter than its insulation bears, {rated}; lower the load or take a hotter rating"
+        "cable `{cable}`: a core at {found} exceeds its insulation rating, {rated}; lower the load or use a higher rating"
     )]
     TooHot {
         /// The cable.
@@ -78,7 +78,7 @@ pub enum CableError {
         rated: String,
     },
     /// A length that is negative or no number.
-    #[error("cable `{cable}`: a route of {found} m is no length; give zero or more")]
+    #[error("cable `{cable}`: a route of {found} m is not a length; give zero or more")]
     Route {
         /// The cable.
         cable: String,

@@ -51,7 +51,7 @@ pub enum Construction {
 
 /// A word that is none of a closed list.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
-#[error("`{found}` is no {called}; accepted: {accepted}{hint}")]
+#[error("`{found}` is not a {called}; accepted: {accepted}{hint}")]
 #[non_exhaustive]
 pub struct WordError {
     /// The text.

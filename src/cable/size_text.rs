@@ -43,7 +43,7 @@ pub enum SizeError {
     },
     /// A gauge that does not exist.
     #[error(
-        "`{found}` is no gauge: AWG runs from 40 (thin) through 1 to 1/0, 2/0, 3/0 and 4/0 (thick){hint}"
+        "`{found}` is not a gauge: AWG runs from 40 (thin) through 1 to 1/0, 2/0, 3/0 and 4/0 (thick){hint}"
     )]
     NoGauge {
         /// The text.
@@ -52,7 +52,7 @@ pub enum SizeError {
         hint: &'static str,
     },
     /// An area outside what is sold, or finer than three decimals.
-    #[error("`{found}` is outside what is sold: {range}")]
+    #[error("`{found}` is outside the sizes on the market: {range}")]
     OutOfRange {
         /// The text.
         found: String,

@@ -12,7 +12,7 @@ pub const SCHEMA: u32 = 1;
 #[non_exhaustive]
 pub enum FileError {
     /// No JSON, or not of this form; the message names line and column.
-    #[error("this is no design: {0}")]
+    #[error("this is not a design: {0}")]
     Form(#[from] serde_json::Error),
     /// Written by a later version.
     #[error(

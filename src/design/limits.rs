@@ -53,7 +53,7 @@ pub enum Assumed {
     Cells,
     /// Diodes: the curve through the one point that a strip states.
     Diodes,
-    /// Devices of which a kind states no price: the fewest bodies, then the least rated size.
+    /// Devices of which a kind states no price: the fewest units, then the least rated size.
     UnpricedDevices,
     /// Cable without a price: so much a square millimetre of all cores.
     UnpricedCable,

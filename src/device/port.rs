@@ -43,7 +43,7 @@ pub struct UnitLoads {
 /// A text is no load in unit loads.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 #[error(
-    "`{found}` is no load in unit loads: write \"1\", \"1/8\" or \"0.125\", above nothing and at most 32"
+    "`{found}` is not a number of unit loads: write \"1\", \"1/8\" or \"0.125\", above zero and at most 32"
 )]
 pub struct UnitLoadsError {
     /// The text.

@@ -57,7 +57,7 @@ pub struct IngressCode {
 /// A text is no ingress code.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 #[error(
-    "`{found}` is no ingress code: write one like \"IP20\" or \"IP65\", first digit 0 to 6, second 0 to 9"
+    "`{found}` is not an ingress code: write one like \"IP20\" or \"IP65\", first digit 0 to 6, second 0 to 9"
 )]
 pub struct IngressCodeError {
     /// The text.

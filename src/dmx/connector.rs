@@ -201,7 +201,7 @@ impl Wire {
 
 /// A text is no connector.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
-#[error("`{found}` is no connector: write \"xlr5\", \"8-position\", \"terminals\" or \"other\"")]
+#[error("`{found}` is not a connector: write \"xlr5\", \"8-position\", \"terminals\" or \"other\"")]
 pub struct ConnectorError {
     /// The text.
     pub found: String,

@@ -167,7 +167,7 @@ const fn gives(key: &'static str, says: &'static str) -> Case {
         .remedy("use a driver for EIA-485")
 }
 const OPEN: Case = gives("open", "a driver of {figure:.2} V without load");
-const LOADED: Case = gives("loaded", "a driver of {figure:.2} V on 54 ohm");
+const LOADED: Case = gives("loaded", "a driver of {figure:.2} V into 54 Ω");
 const EDGE: Case = Case::judged("edge", "an edge of {figure:.2 µs}")
     .figure("{figure:.2 µs}")
     .limit("at most {limit:.2 µs}, 0.3 of a bit")
@@ -184,7 +184,7 @@ pub(super) const DRIVER_OPEN: Rule = Rule {
 pub(super) const DRIVER_LOADED: Rule = Rule {
     id: "driver-loaded",
     title: "Driver on its test load",
-    asks: "Does a driver on 54 ohm give 1.5 to 5 V?",
+    asks: "Does a driver give 1.5 V to 5 V into 54 Ω?",
     source: EIA485_DRIVER,
     needs: &[],
     cases: &[&LOADED],

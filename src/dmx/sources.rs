@@ -30,7 +30,7 @@ pub(crate) const E1_11_TOPOLOGY: Source = Source::standard(
 pub(crate) const E1_11_TERMINATION: Source = Source::standard(
     "ANSI E1.11, DMX512-A",
     "2008 (R2018)",
-    "data link termination: 120 ohm at the end farthest from the transmitter (as quoted)",
+    "data link termination: 120 Ω at the end farthest from the transmitter (as quoted)",
 );
 /// Earthing and isolation.
 pub(crate) const E1_11_EARTH: Source = Source::standard(
@@ -78,7 +78,7 @@ pub(crate) const STUB: Source = Source::handbook(
 pub(crate) const CORE_RESISTANCE: Source = Source::handbook(
     "Installation guidance on DMX512 networks",
     "",
-    "each conductor at most 200 ohm, as quoted",
+    "each conductor at most 200 Ω, as quoted",
 );
 /// Stub against the edge, one way.
 pub(crate) const STUB_ONE_WAY: Source = Source::handbook(
@@ -96,7 +96,7 @@ pub(crate) const STUB_ROUND_TRIP: Source = Source::handbook(
 pub(crate) const EIA485_DRIVER: Source = Source::standard(
     "TIA-485-A",
     "1998 (R2003)",
-    "clauses 4.2.1 and 4.2.2: driver output open and on 54 ohm (as quoted)",
+    "clauses 4.2.1 and 4.2.2: driver output open and into 54 Ω (as quoted)",
 );
 /// Edge of a driver.
 pub(crate) const EIA485_EDGE: Source = Source::standard(

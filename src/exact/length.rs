@@ -43,7 +43,7 @@ pub enum ExactError {
     },
     /// A unit that is no unit of length here.
     #[error(
-        "`{found}` has the unit `{unit}`, which is none of a length; accepted: m, cm, mm, ft, in"
+        "`{found}` has the unit `{unit}`, which is not a unit of length; accepted: m, cm, mm, ft, in"
     )]
     UnknownUnit {
         /// The text.
@@ -64,7 +64,7 @@ pub enum ExactError {
         found: String,
     },
     /// A pitch that is nothing or negative.
-    #[error("`{found}` is no cut pitch: it must be longer than nothing and at most 10 m")]
+    #[error("`{found}` is not a cut pitch: it must be longer than zero and at most 10 m")]
     Pitch {
         /// The text.
         found: String,

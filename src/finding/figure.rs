@@ -3,8 +3,8 @@
 use super::Subject;
 use crate::exact::{CutPitch, ExactLength};
 use crate::quantity::{
-    Amps, Bodies, Hertz, Measured, Metres, Money, Ohms, Seconds, Share, Temperature, Valued, Volts,
-    Watts, WattsPerMetre, in_unit, show, show_in,
+    Amps, DeviceCount, Hertz, Measured, Metres, Money, Ohms, Seconds, Share, Temperature, Valued,
+    Volts, Watts, WattsPerMetre, in_unit, show, show_in,
 };
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -47,8 +47,8 @@ pub enum Figure {
     UnitLoads(Loads),
     /// Money, in minor units of the job's currency.
     Cost(Money),
-    /// Devices, where a kind states no price.
-    Bodies(Bodies),
+    /// Units bought, where a kind states no price.
+    DeviceCount(DeviceCount),
 }
 
 /// So many of something.
@@ -196,7 +196,7 @@ from! {
     Number(Number);
     UnitLoads(Loads);
     Cost(Money);
-    Bodies(Bodies);
+    DeviceCount(DeviceCount);
 }
 from_quantity! {
     Voltage(Volts(ElectricPotential));
@@ -256,7 +256,7 @@ impl Figure {
             Self::Number(q) => q.number,
             Self::UnitLoads(q) => q.unit_loads_e4 as f64 / 1e4,
             Self::Cost(q) => q.minor_units() as f64,
-            Self::Bodies(q) => q.bodies as f64,
+            Self::DeviceCount(q) => q.units as f64,
         }
     }
 
@@ -326,7 +326,7 @@ impl fmt::Display for Figure {
             Self::Number(q) => q.number.to_string(),
             Self::UnitLoads(q) => (q.unit_loads_e4 as f64 / 1e4).to_string(),
             Self::Cost(q) => q.minor_units().to_string(),
-            Self::Bodies(q) => q.bodies.to_string(),
+            Self::DeviceCount(q) => q.units.to_string(),
         };
         f.pad(&text)
     }

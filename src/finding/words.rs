@@ -145,10 +145,18 @@ fn shown(value: &Value, form: &str) -> String {
     }
 }
 
-/// A figure by its form: digits, and behind a blank the unit, in brackets where it is not printed.
+/// A figure by its form: digits, and behind a blank the unit, in brackets where it is not printed; or `|one|many`, the
+/// word for one and for any other number.
 fn shown_figure(figure: &Figure, form: &str) -> String {
     if form.is_empty() {
         return figure.to_string();
+    }
+    if let Some((one, many)) = form
+        .strip_prefix('|')
+        .and_then(|words| words.split_once('|'))
+    {
+        let word = if figure.to_string() == "1" { one } else { many };
+        return format!("{figure} {word}");
     }
     let (digits, unit) = form.split_once(' ').unwrap_or((form, ""));
     let hidden = unit
@@ -199,6 +207,8 @@ mod tests {
         assert_eq!(of(volts(-0.004).into(), ".2"), "-0.00");
         assert_eq!(of(volts(-0.004).into(), ".2 V"), "0.00 V");
         assert_eq!(of(Figure::count(7), ""), "7");
+        assert_eq!(of(Figure::count(7), "|port is|ports are"), "7 ports are");
+        assert_eq!(of(Figure::count(1), "|port is|ports are"), "1 port is");
     }
 
     #[test]

@@ -71,19 +71,19 @@ fn edgewise(corner: &Corner, about: Subject) -> Option<Finding> {
 
 const RADIUS: Case = Case::judged(
     "radius",
-    "radius of the bend against the smallest the maker permits",
+    "bend radius against the minimum stated by the maker",
 )
 .remedy("widen the bend, or cut and join the tape here");
 const NO_RADIUS: Case =
-    Case::open("not-stated", "", "the tape states no smallest bend radius").figure("{figure}");
+    Case::open("not-stated", "", "the tape states no minimum bend radius").figure("{figure}");
 
-/// Radius of a bend.
+/// Bend radius.
 const BEND: Rule = Rule {
     id: "layout-bend",
-    title: "Radius of a bend",
-    asks: "Is the radius of each bend at least the smallest that the maker of the tape permits?",
-    source: Source::label("the tape: smallest bend radius"),
-    needs: &["the smallest bend radius of the tape"],
+    title: "Bend radius",
+    asks: "Is the radius of each bend at least the minimum stated for the tape?",
+    source: Source::label("the tape: minimum bend radius"),
+    needs: &["the minimum bend radius of the tape"],
     cases: &[&RADIUS, &NO_RADIUS],
 };
 
@@ -96,7 +96,7 @@ fn radius_of_bend(radius: ExactLength, bend: BendLimits, about: Subject) -> Find
 
 const DARK_LEG: Case = Case::plain(
     "dark",
-    "no cut increment fits on this leg: all of it stays dark",
+    "no cut increment fits on this leg: all of it is unlit",
 )
 .limit("{limit}")
 .remedy("choose a tape with a shorter cut pitch, or draw this leg longer");
@@ -104,7 +104,7 @@ const DARK_LEG: Case = Case::plain(
 /// Legs that stay dark.
 const LEG: Rule = Rule {
     id: "layout-leg",
-    title: "Leg without light",
+    title: "Unlit leg",
     asks: "Does at least one cut increment fit on each straight leg of the run?",
     source: COUNT,
     needs: &[],
@@ -123,7 +123,7 @@ fn dark_leg(run: &RunId, number: u64, laid: &Layout) -> Finding {
 const LIT: &str = "{figure} of {limit} drawn lights; dark: {start} at the start, {between} between, {end} at the end";
 const LIGHTS: Case = Case::judged("lights", LIT);
 const DARK_END: Case = Case::judged("dark-end", LIT)
-    .remedy("an end stays dark for a whole increment or more: check caps and leads");
+    .remedy("an end is unlit for a whole increment or more: check end caps and leads");
 
 /// How much of the run lights.
 const DARK: Rule = Rule {

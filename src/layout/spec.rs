@@ -272,14 +272,14 @@ pub struct TurnAngle {
 #[non_exhaustive]
 pub enum TurnAngleError {
     /// No number, or no unit.
-    #[error("`{found}` is no angle: write one like \"90 deg\"; accepted: deg, °")]
+    #[error("`{found}` is not an angle: write one like \"90 deg\"; accepted: deg, °")]
     Text {
         /// The text.
         found: String,
     },
     /// Not between 0° and 180°.
     #[error(
-        "`{found}` is no change of direction: a corner turns by more than 0° and less than 180°"
+        "`{found}` is not a change of direction: a corner turns by more than 0° and less than 180°"
     )]
     Range {
         /// The text.

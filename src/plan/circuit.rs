@@ -1,6 +1,6 @@
 //! One output of a supply with its decoders, leads, segments and feeders, and the states in which it is solved.
 
-use super::devices::{Body, Lead, SegmentWork, Unit};
+use super::devices::{DecoderUnit, Lead, SegmentWork, SupplyUnit};
 use super::facts::{self, TapeModels};
 use super::feeding;
 use super::kinds;
@@ -17,18 +17,20 @@ pub(super) struct Parts<'a, 'j> {
     pub runs: &'a [RunWork<'j>],
     pub models: &'a TapeModels,
     pub segments: &'a [SegmentWork],
-    pub bodies: &'a [Body<'j>],
+    pub decoder_units: &'a [DecoderUnit<'j>],
     pub leads: &'a [Lead<'j>],
 }
 
 impl<'a> Parts<'a, '_> {
-    /// The circuit of an output of `unit` with the bodies of `list` on it.
+    /// The circuit of an output of `unit` with the decoder_units of `list` on it.
     ///
     /// # Errors
     /// A feeder of a cable without known resistance, a tape without a model: in words.
-    pub fn circuit(&self, unit: &Unit<'_>, list: &[usize]) -> Result<Circuit<'a>, String> {
-        let branches: Result<Vec<Branch<'a>>, String> =
-            list.iter().map(|body| self.branch(*body)).collect();
+    pub fn circuit(&self, unit: &SupplyUnit<'_>, list: &[usize]) -> Result<Circuit<'a>, String> {
+        let branches: Result<Vec<Branch<'a>>, String> = list
+            .iter()
+            .map(|decoder_unit| self.branch(*decoder_unit))
+            .collect();
         Ok(Circuit {
             set_point: kinds::set_point(unit.spec).map(|v| volts(*v)),
             output_resistance: unit.spec.output_resistance,
@@ -39,27 +41,31 @@ impl<'a> Parts<'a, '_> {
     }
 
     fn branch(&self, at: usize) -> Result<Branch<'a>, String> {
-        let body = &self.bodies[at];
-        let segments: Result<Vec<Segment<'a>>, String> = body
+        let decoder_unit = &self.decoder_units[at];
+        let segments: Result<Vec<Segment<'a>>, String> = decoder_unit
             .segments()
             .into_iter()
-            .map(|number| self.segment(body, number))
+            .map(|number| self.segment(decoder_unit, number))
             .collect();
         Ok(Branch {
             lead: self.leads[at].core.map(|r| ohms(*r)),
-            switch: body.spec.map_or(ohms(0.0), |s| s.switch),
-            outputs: body.outputs.iter().map(|o| o.emitter).collect(),
+            switch: decoder_unit.spec.map_or(ohms(0.0), |s| s.switch),
+            outputs: decoder_unit.outputs.iter().map(|o| o.emitter).collect(),
             segments: segments?,
         })
     }
 
-    fn segment(&self, body: &Body<'_>, number: usize) -> Result<Segment<'a>, String> {
+    fn segment(
+        &self,
+        decoder_unit: &DecoderUnit<'_>,
+        number: usize,
+    ) -> Result<Segment<'a>, String> {
         let segment = &self.segments[number];
         let run = &self.runs[segment.run];
         let (from, to) = (segment.plan.from, segment.plan.to);
         let tape = self.models.get(segment.tape);
         let outputs: Option<Vec<usize>> = (0..segment.draw.outputs.len())
-            .map(|e| body.output_of(number, e))
+            .map(|e| decoder_unit.output_of(number, e))
             .collect();
         let joints = run
             .joints
@@ -112,23 +118,26 @@ impl<'a> Parts<'a, '_> {
     /// All zones fully lit; then each zone in each of its sets, the others fully lit.
     fn states(&self, list: &[usize]) -> Vec<State> {
         let mut zones: Vec<(usize, Vec<Vec<usize>>)> = Vec::new();
-        let bodies = || list.iter().map(|b| &self.bodies[*b]);
-        for body in bodies() {
-            if zones.iter().any(|z| z.0 == body.zone) {
+        let decoder_units = || list.iter().map(|b| &self.decoder_units[*b]);
+        for decoder_unit in decoder_units() {
+            if zones.iter().any(|z| z.0 == decoder_unit.zone) {
                 continue;
             }
-            let tape = body.segments().first().map(|s| self.segments[*s].tape);
+            let tape = decoder_unit
+                .segments()
+                .first()
+                .map(|s| self.segments[*s].tape);
             if let Some(model) = tape.and_then(|t| self.models.get(t)) {
-                let zone = &self.job.zones()[body.zone];
-                zones.push((body.zone, feeding::lit_sets(zone, model)));
+                let zone = &self.job.zones()[decoder_unit.zone];
+                zones.push((decoder_unit.zone, feeding::lit_sets(zone, model)));
             }
         }
         // The set of one zone by its number, of the others the first one.
         let state = |of: usize, number: usize| State {
-            lit: bodies()
-                .map(|body| {
-                    let found = zones.iter().find(|z| z.0 == body.zone);
-                    let set = if body.zone == of { number } else { 0 };
+            lit: decoder_units()
+                .map(|decoder_unit| {
+                    let found = zones.iter().find(|z| z.0 == decoder_unit.zone);
+                    let set = if decoder_unit.zone == of { number } else { 0 };
                     found
                         .and_then(|z| z.1.get(set))
                         .map_or_else(Vec::new, Clone::clone)

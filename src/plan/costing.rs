@@ -2,7 +2,7 @@
 //!
 //! | | with a price | where none is stated |
 //! | --- | --- | --- |
-//! | supply, decoder | the price of the kind | of kinds among which one states none, the fewest bodies, then the least rated size |
+//! | supply, decoder | the price of the kind | of kinds among which one states none, the fewest units, then the least rated size |
 //! | cable | the price of its metres | [`PER_SQUARE_MILLIMETRE`] of all its cores a metre, so that the thinnest that holds is taken |
 //! | joint between reels | its price | nothing |
 //!
@@ -14,23 +14,23 @@ use crate::design::{Assumed, Assumption};
 use crate::finding::Figure;
 use crate::job::Job;
 use crate::job::spec::CableItem;
-use crate::quantity::{Bodies, Cost, Money, square_millimetres};
+use crate::quantity::{Cost, DeviceCount, Money, square_millimetres};
 use crate::source::Source;
 use crate::strip::ReelJointSpec;
 
 /// Minor units of a metre of cable without a price, for each square millimetre of its cores.
 const PER_SQUARE_MILLIMETRE: f64 = 10.0;
-/// One body where bodies are counted.
-const BODY: u64 = 1_000_000;
-/// Most that the size of a body counts: sizes then decide only between equal numbers of bodies.
-const SIZE: u64 = BODY / 100;
+/// One unit where units are counted.
+const UNIT: u64 = 1_000_000;
+/// Most that the size of a unit counts: sizes then decide only between equal numbers of units.
+const SIZE: u64 = UNIT / 100;
 
 /// How the cost of devices is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Costing {
     /// Minor units.
     Priced,
-    /// Bodies, then their rated size: a kind states no price.
+    /// Units, then their rated size: a kind states no price.
     Counted,
 }
 
@@ -48,7 +48,7 @@ impl Costing {
     pub fn price(self, stated: Option<u64>, size: f64) -> u64 {
         match self {
             Self::Priced => stated.unwrap_or(0),
-            Self::Counted => BODY + (libm::ceil(size).max(0.0) as u64).min(SIZE),
+            Self::Counted => UNIT + (libm::ceil(size).max(0.0) as u64).min(SIZE),
         }
     }
 
@@ -56,22 +56,22 @@ impl Costing {
     pub fn cost(self, cost: u64) -> Cost {
         match self {
             Self::Priced => Cost::Priced(Money::from_minor_units(minor_units(cost))),
-            Self::Counted => bodies(cost / BODY),
+            Self::Counted => units(cost / UNIT),
         }
     }
 
-    /// A bound of the assignment: of bodies, no fewer than reach it at their greatest size.
+    /// A bound of the assignment: of units, no fewer than reach it at their greatest size.
     pub fn bound(self, lower: u64) -> Cost {
         match self {
             Self::Priced => self.cost(lower),
-            Self::Counted => bodies(lower.div_ceil(BODY + SIZE)),
+            Self::Counted => units(lower.div_ceil(UNIT + SIZE)),
         }
     }
 }
 
-fn bodies(count: u64) -> Cost {
-    Cost::Counted(Bodies {
-        bodies: minor_units(count),
+fn units(count: u64) -> Cost {
+    Cost::Counted(DeviceCount {
+        units: minor_units(count),
     })
 }
 

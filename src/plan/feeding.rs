@@ -48,17 +48,17 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
     let mut output = f64::INFINITY;
     let (mut lead, mut switch) = (0.0, 0.0);
     if let Control::Dmx { .. } = work.zone.control {
-        let bodies = decoders(job, work.zone, place);
-        if bodies.is_empty() {
+        let kinds = decoders(job, work.zone, place);
+        if kinds.is_empty() {
             return None;
         }
-        output = bodies
+        output = kinds
             .iter()
             .map(|d| d.output_current.value)
             .fold(0.0, f64::max);
-        let body = |d: &&DecoderSpec| d.total_current.value.min(d.terminal_current.value);
-        segment = segment.min(bodies.iter().map(body).fold(0.0, f64::max));
-        switch = bodies.iter().map(|d| d.switch.value).fold(0.0, f64::max);
+        let whole = |d: &&DecoderSpec| d.total_current.value.min(d.terminal_current.value);
+        segment = segment.min(kinds.iter().map(whole).fold(0.0, f64::max));
+        switch = kinds.iter().map(|d| d.switch.value).fold(0.0, f64::max);
         let wires = lead_wires(job, place);
         let thickest = wires.last()?;
         lead = 2.0 * thickest.1.per_metre.low.value * place.lead.to_length().value;

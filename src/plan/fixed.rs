@@ -1,6 +1,6 @@
 //! What is already there or was chosen by hand, as the searches take it, and what is said where it cannot stay.
 
-use super::devices::{Body, Refused, Unit};
+use super::devices::{DecoderUnit, Refused, SupplyUnit};
 use super::laid::RunWork;
 use crate::choose::feeding::{Fixed, FixedFeed, FixedSegment};
 use crate::job::Job;
@@ -52,13 +52,13 @@ pub(super) fn free_name(job: &Job, wanted: String) -> String {
 /// Installed decoders whose segments are not on them.
 pub(super) fn unused_decoders(
     job: &Job,
-    bodies: &[Body<'_>],
+    decoder_units: &[DecoderUnit<'_>],
     ids: &[(String, String)],
     refused: &mut Vec<Refused>,
 ) {
     let own = |i: &InstalledSpec| matches!(i.kind, InstalledKind::Decoder(_));
     for installed in job.installed().iter().filter(|i| own(i)) {
-        let held: Vec<&str> = bodies
+        let held: Vec<&str> = decoder_units
             .iter()
             .filter(|b| b.id == installed.name)
             .flat_map(|b| b.segments())
@@ -72,8 +72,8 @@ pub(super) fn unused_decoders(
 /// Installed supplies whose segments are not on them.
 pub(super) fn unused_supplies(
     job: &Job,
-    units: &[Unit<'_>],
-    bodies: &[Body<'_>],
+    units: &[SupplyUnit<'_>],
+    decoder_units: &[DecoderUnit<'_>],
     ids: &[(String, String)],
     refused: &mut Vec<Refused>,
 ) {
@@ -83,7 +83,7 @@ pub(super) fn unused_supplies(
             .iter()
             .filter(|u| u.id == installed.name)
             .flat_map(|u| u.outputs.iter().flatten())
-            .flat_map(|b| bodies[*b].segments())
+            .flat_map(|b| decoder_units[*b].segments())
             .filter_map(|s| ids.get(s))
             .map(|(id, _)| id.as_str())
             .collect();

@@ -1,7 +1,7 @@
 //! Segments solved together with everything they share copper with.
 
 use super::circuit::Parts;
-use super::devices::{self, Assigned, Body, Draw, Driven, Lead, SegmentWork, Unit};
+use super::devices::{self, Assigned, DecoderUnit, Draw, Driven, Lead, SegmentWork, SupplyUnit};
 use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
@@ -18,16 +18,16 @@ pub(super) struct Joined {
     /// Supply and output, by their places.
     pub unit: usize,
     pub output: usize,
-    /// Bodies on it, in the order of the circuit's branches.
-    pub bodies: Vec<usize>,
+    /// Decoder units on it, in the order of the circuit's branches.
+    pub decoder_units: Vec<usize>,
     /// Why there are none, where it has no operating point.
     pub figures: Result<Corners<CircuitFigures>, String>,
 }
 
 impl Joined {
-    /// Figures of a branch, by the place of its body.
-    pub fn branch(&self, body: usize) -> Option<Corners<&BranchFigures>> {
-        let at = self.bodies.iter().position(|b| *b == body)?;
+    /// Figures of a branch, by the place of its decoder_unit.
+    pub fn branch(&self, decoder_unit: usize) -> Option<Corners<&BranchFigures>> {
+        let at = self.decoder_units.iter().position(|b| *b == decoder_unit)?;
         let all = self.figures.as_ref().ok()?;
         let of = |corner: Corner| all[corner].branches.get(at);
         Some(Corners {
@@ -40,12 +40,12 @@ impl Joined {
     /// Figures of its segments with their places in the list of all.
     pub fn segments<'a>(
         &'a self,
-        bodies: &'a [Body<'_>],
+        decoder_units: &'a [DecoderUnit<'_>],
     ) -> impl Iterator<Item = (usize, Corners<&'a SegmentFigures>)> {
-        let own = self.bodies.iter();
-        own.filter_map(|b| Some((self.branch(*b)?, bodies.get(*b)?)))
-            .flat_map(|(branch, body)| {
-                let numbers = body.segments().into_iter().enumerate();
+        let own = self.decoder_units.iter();
+        own.filter_map(|b| Some((self.branch(*b)?, decoder_units.get(*b)?)))
+            .flat_map(|(branch, decoder_unit)| {
+                let numbers = decoder_unit.segments().into_iter().enumerate();
                 numbers.filter_map(move |(at, number)| {
                     let of = |corner: Corner| branch[corner].segments.get(at);
                     let figures = Corners {
@@ -62,9 +62,9 @@ impl Joined {
 /// Everything that is put together for one round of planning.
 pub(super) struct Joint<'j> {
     pub segments: Vec<SegmentWork>,
-    pub bodies: Vec<Body<'j>>,
+    pub decoder_units: Vec<DecoderUnit<'j>>,
     pub leads: Vec<Lead<'j>>,
-    pub units: Vec<Unit<'j>>,
+    pub units: Vec<SupplyUnit<'j>>,
     pub joined: Vec<Joined>,
     /// What was proven of decoders and of supplies.
     pub assigned: [Vec<Assigned>; 2],
@@ -86,19 +86,22 @@ pub(super) fn join<'j>(
 ) -> Joint<'j> {
     let segments = devices::segments(job, runs);
     let decoders = match decoders {
-        Some(chosen) => devices::bodies_as_parted(job, &segments, chosen),
-        None => devices::bodies(job, &segments),
+        Some(chosen) => devices::decoder_units_as_parted(job, &segments, chosen),
+        None => devices::decoder_units(job, &segments),
     };
-    let bodies = decoders.devices;
-    let supplies = devices::units(job, &segments, &bodies);
+    let decoder_units = decoders.devices;
+    let supplies = devices::units(job, &segments, &decoder_units);
     let units = supplies.devices;
-    let leads: Vec<Lead<'j>> = bodies.iter().map(|b| devices::lead(job, b)).collect();
+    let leads: Vec<Lead<'j>> = decoder_units
+        .iter()
+        .map(|b| devices::lead(job, b))
+        .collect();
     let parts = Parts {
         job,
         runs,
         models,
         segments: &segments,
-        bodies: &bodies,
+        decoder_units: &decoder_units,
         leads: &leads,
     };
     let mut joined = Vec::new();
@@ -114,7 +117,7 @@ pub(super) fn join<'j>(
             joined.push(Joined {
                 unit,
                 output,
-                bodies: list.clone(),
+                decoder_units: list.clone(),
                 figures,
             });
         }
@@ -126,7 +129,7 @@ pub(super) fn join<'j>(
         standby: [decoders.standby, supplies.standby],
         findings,
         segments,
-        bodies,
+        decoder_units,
         leads,
         units,
         joined,
@@ -135,12 +138,12 @@ pub(super) fn join<'j>(
 
 fn figures(
     parts: &Parts<'_, '_>,
-    unit: &Unit<'_>,
+    unit: &SupplyUnit<'_>,
     list: &[usize],
     work: &mut Workspace,
 ) -> Result<Corners<CircuitFigures>, String> {
     let planners =
-        |why: &dyn std::fmt::Display| format!("the planner's network is no network: {why}");
+        |why: &dyn std::fmt::Display| format!("the planner's network is not valid: {why}");
     let circuit = parts
         .circuit(unit, list)?
         .check()
@@ -164,7 +167,7 @@ impl<'j> Joint<'j> {
             runs,
             models,
             segments: &self.segments,
-            bodies: &self.bodies,
+            decoder_units: &self.decoder_units,
             leads: &self.leads,
         }
     }
@@ -179,13 +182,17 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
     let mut raise = vec![0.0_f64; runs.len()];
     for joined in &joint.joined {
         let unit = &joint.units[joined.unit];
-        for at in &joined.bodies {
+        for at in &joined.decoder_units {
             let Some(branch) = joined.branch(*at) else {
                 continue;
             };
-            let body = &joint.bodies[*at];
+            let decoder_unit = &joint.decoder_units[*at];
             let lead = joint.leads[*at].core.low;
-            for (number, own) in body.segments().into_iter().zip(&branch.low.segments) {
+            for (number, own) in decoder_unit
+                .segments()
+                .into_iter()
+                .zip(&branch.low.segments)
+            {
                 let segment = &joint.segments[number];
                 if !runs[segment.run].holds {
                     continue;
@@ -196,14 +203,17 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
                 let low = segment.plan.figures.low.current.value;
                 let shared = kinds::set_point(unit.spec).low - branch.low.least_volts.value;
                 let mine = low * (unit.spec.output_resistance.value + 2.0 * lead);
-                let switch = body.spec.map_or(0.0, |s| s.switch.value);
+                let switch = decoder_unit.spec.map_or(0.0, |s| s.switch.value);
                 let others = segment
                     .draw
                     .outputs
                     .iter()
                     .enumerate()
                     .filter_map(|(e, one)| {
-                        let all = branch.high.outputs.get(body.output_of(number, e)?)?;
+                        let all = branch
+                            .high
+                            .outputs
+                            .get(decoder_unit.output_of(number, e)?)?;
                         Some((all.value - one).max(0.0) * switch)
                     })
                     .fold(0.0, f64::max);
@@ -232,14 +242,19 @@ pub(super) fn overloads(
         let solved = || own().filter_map(|j| Some((j, j.figures.as_ref().ok()?)));
         let load: f64 = solved().map(|(_, f)| f.nominal.power.value).sum();
         let most = devices::permitted_power(job, unit.spec, &job.places()[unit.place]);
-        let strained = |body: &Body<'_>, branch: &BranchFigures| {
-            body.spec.is_some_and(|s| {
+        let strained = |decoder_unit: &DecoderUnit<'_>, branch: &BranchFigures| {
+            decoder_unit.spec.is_some_and(|s| {
                 let total = s.total_current.value.min(s.terminal_current.value);
                 branch.current.value > total || branch.outputs.iter().any(|a| *a > s.output_current)
             })
         };
         for (joined, figures) in solved() {
-            let own = || joined.bodies.iter().map(|b| &joint.bodies[*b]);
+            let own = || {
+                joined
+                    .decoder_units
+                    .iter()
+                    .map(|b| &joint.decoder_units[*b])
+            };
             let over = load > most
                 || figures.high.current > unit.spec.output_current
                 || own()
@@ -249,7 +264,7 @@ pub(super) fn overloads(
             if !over {
                 continue;
             }
-            for (at, segment) in joined.segments(&joint.bodies) {
+            for (at, segment) in joined.segments(&joint.decoder_units) {
                 let work = &joint.segments[at];
                 let currents = segment.high.feeders.iter().flat_map(|f| &f.currents);
                 let mut draw = work.draw.clone();

@@ -7,7 +7,7 @@
 //! At the low corner, in the state in which the run has its least current, with everything on its output of a supply: one
 //! solve and one adjoint solve a run ([`OperatingPoint::sensitivity`](crate::segment::OperatingPoint::sensitivity)).
 
-use super::Worked;
+use super::SolvedJob;
 use super::into_design::{decoder_id, feed_id, lead_id};
 use super::joined::Joined;
 use super::phases;
@@ -41,7 +41,7 @@ struct At {
     current: f64,
 }
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// The weakest cell of each run with its levers, or why it is not known.
     pub(super) fn weakest(&self, progress: &mut Progress<'_>) -> Vec<Solved<Weakest>> {
         let mut out: Vec<Solved<Weakest>> = Vec::with_capacity(self.runs.len());
@@ -82,7 +82,7 @@ impl Worked<'_> {
             let Ok(figures) = &own.figures else { continue };
             let branches = own.bodies.iter().zip(&figures.low.branches).enumerate();
             for (branch, (body, found)) in branches {
-                let numbers = self.joint.bodies[*body].segments();
+                let numbers = self.joint.decoder_units[*body].segments();
                 for (segment, (number, found)) in numbers.iter().zip(&found.segments).enumerate() {
                     let run = self.joint.segments[*number].run;
                     left[run] -= 1;
@@ -115,7 +115,7 @@ impl Worked<'_> {
             return "the run is not fed".to_string();
         }
         let failed = self.joint.joined.iter().find_map(|joined| {
-            let bodies = joined.bodies.iter().map(|body| &self.joint.bodies[*body]);
+            let bodies = joined.decoder_units.iter().map(|body| &self.joint.decoder_units[*body]);
             let mut segments = bodies.flat_map(|body| body.segments());
             let here = segments.any(|s| self.joint.segments[s].run == run);
             joined.figures.as_ref().err().filter(|_| here)
@@ -135,7 +135,7 @@ impl Worked<'_> {
     ) -> Vec<(usize, Weakest)> {
         let joined = &self.joint.joined[joined];
         let parts = self.joint.parts(self.job, &self.runs, self.models);
-        let circuit = parts.circuit(&self.joint.units[joined.unit], &joined.bodies);
+        let circuit = parts.circuit(&self.joint.units[joined.unit], &joined.decoder_units);
         let Some(circuit) = circuit.ok().and_then(|circuit| circuit.check().ok()) else {
             return Vec::new();
         };
@@ -204,8 +204,8 @@ impl Worked<'_> {
         );
         // The rails of all segments of the run together: its tape is one product.
         let mut rails = 0.0;
-        for (body, own) in joined.bodies.iter().zip(&slopes.branches) {
-            let body = &self.joint.bodies[*body];
+        for (body, own) in joined.decoder_units.iter().zip(&slopes.branches) {
+            let body = &self.joint.decoder_units[*body];
             if body.spec.is_some() {
                 add(LeverKind::Lead(lead_id(&body.id)), less(), -own.lead * LESS);
                 for (number, switch) in own.switches.iter().enumerate() {

@@ -7,7 +7,7 @@
 //! ```
 //! A longer core only takes volts from the cells: the margin falls as the route grows, and so do the currents.
 
-use super::Worked;
+use super::SolvedJob;
 use super::joined::Joined;
 use super::phases;
 use crate::many;
@@ -33,7 +33,7 @@ pub(super) struct Longest {
     pub feeders: BTreeMap<(usize, usize), f64>,
 }
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     pub(super) fn longest_routes(&self, progress: &mut Progress<'_>) -> Longest {
         let joined = self.joint.joined.iter().filter(|j| j.figures.is_ok());
         let outputs: Vec<&Joined> = joined.collect();
@@ -53,7 +53,8 @@ impl Worked<'_> {
         let mut work = Workspace::new();
         let mut longest = Longest::default();
         let parts = self.joint.parts(self.job, &self.runs, self.models);
-        let Ok(circuit) = parts.circuit(&self.joint.units[joined.unit], &joined.bodies) else {
+        let Ok(circuit) = parts.circuit(&self.joint.units[joined.unit], &joined.decoder_units)
+        else {
             return longest;
         };
         let mut try_one = |length: f64, set: &dyn Fn(&mut Circuit<'_>, f64)| {
@@ -66,13 +67,13 @@ impl Worked<'_> {
                 self.margin(longer, &mut work)
             })
         };
-        for (at, body) in joined.bodies.iter().copied().enumerate() {
-            let length = self.joint.leads[body].length.metres();
+        for (at, decoder_unit) in joined.decoder_units.iter().copied().enumerate() {
+            let length = self.joint.leads[decoder_unit].length.metres();
             let set = |c: &mut Circuit<'_>, share: f64| scale(&mut c.branches[at].lead, share);
             if let Some(most) = try_one(length, &set) {
-                longest.leads.insert(body, most);
+                longest.leads.insert(decoder_unit, most);
             }
-            let numbers = self.joint.bodies[body].segments();
+            let numbers = self.joint.decoder_units[decoder_unit].segments();
             for (s, number) in numbers.into_iter().enumerate() {
                 let feeds = &self.joint.segments[number].plan.feeds;
                 for (f, feed) in feeds.iter().enumerate() {

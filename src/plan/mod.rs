@@ -80,7 +80,7 @@ impl Cancelled {
 }
 
 /// Everything the rows are made from.
-struct Worked<'j> {
+struct SolvedJob<'j> {
     job: &'j Job,
     models: &'j TapeModels,
     runs: Vec<RunWork<'j>>,
@@ -172,7 +172,7 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
     if progress.is_cancelled() {
         return design;
     }
-    let worked = Worked {
+    let worked = SolvedJob {
         job,
         models: &tapes,
         runs,

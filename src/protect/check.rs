@@ -313,7 +313,7 @@ impl Check<'_> {
             self.device(&profile.about, profile.device);
             self.output(&profile.about, profile.output);
             if let Some(way) = profile.fault_way {
-                self.not_negative(&profile.about, "the way of the fault", way.value);
+                self.not_negative(&profile.about, "the fault path", way.value);
             }
         }
     }

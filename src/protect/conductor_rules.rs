@@ -16,7 +16,7 @@ pub const COORDINATION: Source = Source::standard(
 pub const BY_SOURCE: Source = Source::standard(
     "IEC 60364-4-43, protection against overcurrent",
     "2008",
-    "436: the supply cannot give more than the conductor may carry",
+    "436: the supply cannot deliver more than the current-carrying capacity of the conductor",
 )
 .from_memory();
 
@@ -28,13 +28,17 @@ const OPEN: [Case; 3] = [
     Case::open(
         "no-ampacity-limited-power",
         "",
-        "{why}; what feeds it is {class} and gives {most} at most: compare with the maker's figure for the conductor",
+        "{why}; its source is {class} and delivers {most} at most: compare with the maker's figure for the conductor",
     ),
-    Case::open("no-ampacity", "", "{why}; what feeds it can keep up {most}"),
+    Case::open(
+        "no-ampacity",
+        "",
+        "{why}; its source can deliver {most} continuously",
+    ),
     Case::open(
         "no-ampacity-no-limit",
         "",
-        "{why}; what feeds it states no limit",
+        "{why}; its source states no limit",
     ),
 ];
 /// The same beside the load current.
@@ -48,7 +52,7 @@ const OPEN_LOAD: [Case; 3] = {
 };
 /// The same with what to do about it.
 const OPEN_AMPACITY: [Case; 3] = {
-    const STATE: &str = "state an ampacity with its source, or take a cable that a table covers";
+    const STATE: &str = "state an ampacity with its source, or use a cable that a table covers";
     let [limited, sustained, unlimited] = OPEN_LOAD;
     [
         limited.remedy(STATE),
@@ -79,7 +83,7 @@ fn no_ampacity(rule: &Rule, cases: &[Case; 3], facts: &ConductorFacts<'_>) -> Fi
 }
 
 const LOAD_JUDGED: Case = Case::judged("load", "load {figure} against ampacity {limit}")
-    .remedy("thicker or more conductors, less load, or a cooler or looser installation");
+    .remedy("larger or parallel conductors, less load, a lower ambient, or less grouping");
 
 /// Load against ampacity.
 pub(super) const LOAD: Rule = Rule {
@@ -109,7 +113,7 @@ pub(super) fn load(facts: &ConductorFacts<'_>) -> Finding {
 }
 
 const DEVICE_LOAD_JUDGED: Case = Case::judged("load", "load {figure} against {limit} of {device}")
-    .remedy("a device of a higher rating, if the conductor bears it; else divide the load");
+    .remedy("a device of a higher rating, if the ampacity of the conductor permits; else divide the load");
 
 /// Load against the rating of the device.
 pub(super) const DEVICE_LOAD: Rule = Rule {
@@ -136,13 +140,13 @@ const DEVICE_SIZE_JUDGED: Case = Case::judged(
     "size",
     "{device} of {figure} against {limit} for a conductor of this size",
 )
-.remedy("a device of a lower rating, or a thicker conductor");
+.remedy("a device of a lower rating, or a larger conductor");
 
 /// Rating of the device against the greatest for the size of the conductor.
 pub(super) const DEVICE_SIZE: Rule = Rule {
     id: "conductor-device-size",
     title: "Device for the size of a conductor",
-    asks: "Is the device upstream within the greatest that a rule allows for the size of the conductor?",
+    asks: "Is the device upstream within the largest permitted for the size of the conductor?",
     source: COORDINATION,
     needs: &[DEVICE, "the greatest device for the size of the conductor"],
     cases: &[&DEVICE_SIZE_JUDGED],
@@ -166,30 +170,29 @@ pub(super) fn device_size(facts: &ConductorFacts<'_>) -> Option<Finding> {
 
 const BY_SOURCE_LIMIT: Case = Case::judged(
     "by-source",
-    "what feeds it can keep up {figure}, and it may carry {limit}",
+    "its source can deliver {figure} continuously, and its ampacity is {limit}",
 );
 const LOWER_RATING: &str =
-    "a device of a rating at or below the ampacity, at or above the load; or a thicker conductor";
+    "a device rated at or above the load and at or below the ampacity; or a larger conductor";
 const BY_DEVICE: Case = Case::judged(
     "by-device",
-    "what feeds it can keep up {most}; {device} opens above {figure}, and the conductor may carry {limit}",
+    "its source can deliver {most} continuously; {device} trips above {figure}, and the ampacity of the conductor is {limit}",
 )
 .remedy(LOWER_RATING);
 const BY_DEVICE_NO_LIMIT: Case = Case::judged(
     "by-device-no-limit",
-    "what feeds it states no limit; {device} opens above {figure}, and the conductor may carry {limit}",
+    "its source states no limit; {device} trips above {figure}, and the ampacity of the conductor is {limit}",
 )
 .remedy(LOWER_RATING);
-const ADD_FUSE: &str =
-    "a fuse at the start of this conductor, a thicker conductor, or a source that cannot give more";
+const ADD_FUSE: &str = "a fuse at the origin of this conductor, a larger conductor, or a source that cannot deliver more";
 const UNPROTECTED: Case = Case::judged(
     "unprotected",
-    "conductor not protected: what feeds it can keep up {figure}, it may carry {limit}, and nothing in between opens",
+    "conductor not protected: its source can deliver {figure} continuously, its ampacity is {limit}, and nothing in between trips",
 )
 .remedy(ADD_FUSE);
 const UNPROTECTED_NO_LIMIT: Case = Case::judged(
     "unprotected-no-limit",
-    "conductor not protected: what feeds it states no limit, it may carry {limit}, and nothing in between opens",
+    "conductor not protected: its source states no limit, its ampacity is {limit}, and nothing in between trips",
 )
 .figure("no limit stated")
 .remedy(ADD_FUSE);
@@ -198,7 +201,7 @@ const UNPROTECTED_NO_LIMIT: Case = Case::judged(
 pub(super) const PROTECTED: Rule = Rule {
     id: "conductor-protected",
     title: "Protection of a conductor",
-    asks: "Can no more than the ampacity of each conductor flow for long: by its source, or by the device upstream?",
+    asks: "Is each conductor protected against overload, by the limit of its source or by the device upstream?",
     source: COORDINATION,
     needs: &[AMPACITY],
     cases: &[

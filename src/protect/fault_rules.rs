@@ -25,14 +25,14 @@ const CURVE: &str = "a time-current curve of the device for direct current";
 pub(super) const NO_OUTPUT_LIMIT: Case = Case::open(
     "no-output-limit",
     "",
-    "what the output gives into a short circuit is not stated: its limit and behaviour are needed",
+    "the short-circuit current of the output is not stated: its limit and behaviour are needed",
 )
 .figure("{figure}");
 /// The same where no resistance limits the current either.
 pub(super) const NO_LIMIT: Case = Case::open(
     "no-limit",
     "",
-    "what the output gives into a short circuit is not stated: its limit and behaviour are needed",
+    "the short-circuit current of the output is not stated: its limit and behaviour are needed",
 )
 .figure("no limit stated");
 pub(super) const NO_CURVE: Case = Case::open(
@@ -71,55 +71,55 @@ pub(super) fn not_known(
 
 const BY_OUTPUT: Case = Case::plain(
     "by-output",
-    "a far short circuit is interrupted by the output itself at {figure}; no device opens, and the output may try again",
+    "a short circuit at the far end is interrupted by the output itself at {figure}; no device trips, and the output may restart",
 )
 .figure("{figure}");
 const BORNE: Case = Case::plain(
     "borne",
-    "a far short circuit draws {figure}, which the conductor may carry for ever",
+    "a short circuit at the far end draws {figure}, within the continuous rating of the conductor",
 )
 .figure("{figure}");
 const BORNE_CLOSED: Case = Case::plain(
     "borne-closed",
-    "a far short circuit draws {figure}; nothing opens, and the conductor may carry it for ever",
+    "a short circuit at the far end draws {figure}; nothing trips, and it is within the continuous rating of the conductor",
 )
 .figure("{figure}");
 const CLOSED_NO_AMPACITY: Case = Case::open(
     "closed-no-ampacity",
-    "a far short circuit draws {figure}, and nothing opens",
-    "no ampacity is known, so whether the conductor bears it for ever is not known",
+    "a short circuit at the far end draws {figure}, and nothing trips",
+    "no ampacity is known to compare it with the continuous rating of the conductor",
 )
 .figure("{figure}");
 const CLOSED: Case = Case::plain(
     "closed",
-    "a far short circuit draws {figure}, and nothing opens",
+    "a short circuit at the far end draws {figure}, and nothing trips",
 )
 .figure("{figure}")
-.remedy("a device that opens at this current, a shorter or thicker conductor");
+.remedy("a device that trips at this current, or a shorter or larger conductor");
 const NO_HEAT: Case = Case::open(
     "no-heat-limit",
     "",
-    "the device opens within {time}, but k and area of the conductor are not stated",
+    "the device trips within {time}, but k and area of the conductor are not stated",
 )
 .figure("{figure}");
 const SLOW: Case = Case::open(
     "slow",
     "",
-    "{device} opens only after {time}, longer than the {longest} that t = (k S / I)² is used for",
+    "{device} trips only after {time}, longer than the {longest} that t = (k S / I)² is used for",
 )
 .figure("{far}");
 /// The figure that is judged is the time; beside it stands the current of a short circuit at the far end.
 const CLEARED: Case = Case::judged(
     "cleared",
-    "a short circuit of {current} is cleared within {figure}; the insulation bears it for {limit}",
+    "a short circuit of {current} is cleared within {figure}; the insulation withstands it for {limit}",
 )
 .figure("{far}")
-.remedy("a faster device, or a thicker conductor");
+.remedy("a faster device, or a larger conductor");
 
 /// The current at the near end has no bound, so no time is short enough.
 const CLEARED_NO_LIMIT: Case = Case::judged(
     "cleared-no-limit",
-    "nothing stated limits a short circuit at the near end: cleared within {figure}, it may still be more than the insulation bears",
+    "nothing stated limits a short circuit at the near end: cleared within {figure}, it may still exceed what the insulation withstands",
 )
 .figure("{far}")
 .limit("")
@@ -129,7 +129,7 @@ const CLEARED_NO_LIMIT: Case = Case::judged(
 pub(super) const FAULT: Rule = Rule {
     id: "conductor-fault",
     title: "Short circuit of a conductor",
-    asks: "Is a short circuit at either end interrupted by the output, borne for ever, or cleared before the insulation suffers?",
+    asks: "Is a short circuit at either end interrupted by the output, within the continuous rating of the conductor, or cleared before the insulation is damaged?",
     source: SHORT_CIRCUIT,
     needs: &[
         "the loop resistance of a short circuit",

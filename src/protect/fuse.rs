@@ -73,7 +73,7 @@ const NONE_FITS: Case = Case::judged(
     "none-fits",
     "no listed rating lies between the load {figure} and what the conductor may have, {most}",
 )
-.remedy("a thicker conductor or less load");
+.remedy("a larger conductor or less load");
 const FITS: Case = Case::judged(
     "fits",
     "ratings that fit, In: {ratings}; Ib {figure} <= In <= Iz {limit}",

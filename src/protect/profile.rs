@@ -14,7 +14,7 @@ use crate::finding::{Case, Finding, Rule};
 use crate::source::Source;
 
 const FAULT: Source = Source::computed(
-    "V_low over output resistance plus the way of the fault, held to what the output gives",
+    "V_low over the resistance of output and fault path, limited to what the output delivers",
 );
 const BYPASS: Source =
     Source::common_practice("a return that touches earthed metal bypasses its low-side switch");
@@ -22,45 +22,45 @@ const BYPASS: Source =
 const NO_WAY: Case = Case::open(
     "no-way",
     "",
-    "the resistance of the way through profile and earth is not stated",
+    "the resistance of the fault path through profile and earth is not stated",
 );
 const MINUS_FREE: Case = Case::plain(
     "minus-free",
-    "minus is not earthed: a first touch of plus draws no current and is not seen; a second, at minus, is a short circuit through the profile",
+    "minus is not earthed: a first fault, plus to profile, draws no current and is not detected; a second, minus to profile, is a short circuit",
 );
 const PROFILE_FREE: Case = Case::plain(
     "profile-free",
-    "the profile is not earthed: a touch of plus makes it live at the circuit's voltage and draws nothing",
+    "the profile is not earthed: a fault of plus makes it live at the circuit voltage and draws no current",
 );
 const BOTH_FREE: Case = Case::plain(
     "both-free",
-    "neither profile nor minus is earthed: a touch of plus draws nothing",
+    "neither profile nor minus is earthed: a fault of plus draws no current",
 );
 const BY_OUTPUT: Case = Case::plain(
     "by-output",
-    "plus to the earthed profile draws more than the output gives; the output interrupts it at {figure}",
+    "plus to the earthed profile draws more than the output delivers; the output interrupts it at {figure}",
 )
 .figure("{figure}");
 const BY_DEVICE: Case = Case::plain(
     "by-device",
-    "plus to the earthed profile draws {figure}; the device opens within {time}",
+    "plus to the earthed profile draws {figure}; the device trips within {time}",
 )
 .figure("{figure}");
 const CLOSED: Case = Case::plain(
     "closed",
-    "plus to the earthed profile draws {figure}; nothing opens, and no decoder can interrupt it",
+    "plus to the earthed profile draws {figure}; nothing trips, and no decoder can interrupt it",
 )
 .figure("{figure}")
-.remedy("a device in plus that opens at this current, or a fault way of less resistance");
+.remedy("a device in plus that trips at this current, or a fault path of less resistance");
 
 /// Plus touches the profile.
 pub(super) const PLUS: Rule = Rule {
     id: "profile-plus",
     title: "Plus on a profile",
-    asks: "What follows when plus touches each metal profile, and does anything open?",
+    asks: "What follows when plus touches each metal profile, and does anything trip?",
     source: FAULT,
     needs: &[
-        "the resistance of the way of a fault through profile and earth",
+        "the resistance of the fault path through profile and earth",
         "limit and behaviour of the output on overload",
     ],
     cases: &[

@@ -40,7 +40,7 @@ pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
 pub use measured::{Measured, QuantityError, Unit, parse, show, show_in, show_to};
 pub(crate) use measured::{in_unit, shorten};
-pub use money::{Bodies, Cost, Currency, MOST_PRICE, Money};
+pub use money::{Cost, Currency, DeviceCount, MOST_PRICE, Money};
 pub use number::{Number, NumberError, read_number};
 pub use valued::{
     Amps, Hertz, Kilograms, Metres, Ohms, Seconds, Share, SquareMetres, Temperature, Valued, Volts,

@@ -8,7 +8,10 @@ use std::fmt;
 /// A bound on each price bounds every sum of them far below what [`Money`] holds: nine thousand million things.
 pub const MOST_PRICE: u64 = 1_000_000_000;
 
-/// Currencies of which a hundred minor units make one (ISO 4217, from memory).
+/// Currencies of which a hundred minor units make one: a hundred cents, pence, öre or rappen to the unit
+/// (common practice of the trade in those countries).
+///
+/// Where another number of decimals holds, or none is known, amounts are printed in minor units.
 const HUNDREDTHS: [&str; 9] = [
     "AUD", "CAD", "CHF", "DKK", "EUR", "GBP", "NOK", "SEK", "USD",
 ];
@@ -142,24 +145,24 @@ impl Currency {
     }
 }
 
-/// What something costs: money where everything is priced, else the number of bodies that are bought.
+/// What something costs: money where everything is priced, else the number of units that are bought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum Cost {
     /// Money.
     Priced(Money),
-    /// Bodies: a kind states no price.
-    Counted(Bodies),
+    /// Units: a kind states no price.
+    Counted(DeviceCount),
 }
 
 /// A number of devices.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-pub struct Bodies {
+pub struct DeviceCount {
     /// How many.
-    pub bodies: i64,
+    pub units: i64,
 }
 
 impl Cost {
@@ -178,46 +181,46 @@ impl Cost {
         match (self, other) {
             (Self::Priced(own), Self::Priced(other)) => own.minus(other).map(Self::Priced),
             (Self::Counted(own), Self::Counted(other)) => {
-                let bodies = own.bodies.checked_sub(other.bodies)?;
-                Some(Self::Counted(Bodies { bodies }))
+                let units = own.units.checked_sub(other.units)?;
+                Some(Self::Counted(DeviceCount { units }))
             }
             _ => None,
         }
     }
 
-    /// The bare count of minor units or bodies, and with how many decimals it is printed.
+    /// The bare count of minor units, or of units bought, and with how many decimals it is printed.
     #[must_use]
     pub fn printed(self, currency: &Currency) -> (i64, usize) {
         match self {
             Self::Priced(money) => (money.minor_units(), currency.decimals()),
-            Self::Counted(Bodies { bodies }) => (bodies, 0),
+            Self::Counted(DeviceCount { units }) => (units, 0),
         }
     }
 
-    /// What it is counted in: `EUR`, `bodies`.
+    /// What it is counted in: `EUR`, `units`.
     #[must_use]
     pub fn unit(self, currency: &Currency) -> String {
         match self {
             Self::Priced(_) => currency.unit(),
-            Self::Counted(_) => "bodies".to_string(),
+            Self::Counted(_) => "units".to_string(),
         }
     }
 
-    /// As it is printed: `EUR 12.00`, `3 bodies`.
+    /// As it is printed: `EUR 12.00`, `3 units`.
     #[must_use]
     pub fn words(self, currency: &Currency) -> String {
         match self {
             Self::Priced(money) => currency.words(money),
-            Self::Counted(bodies) => bodies.to_string(),
+            Self::Counted(units) => units.to_string(),
         }
     }
 }
 
-impl fmt::Display for Bodies {
+impl fmt::Display for DeviceCount {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&match self.bodies {
-            1 => "1 body".to_string(),
-            many => format!("{many} bodies"),
+        f.pad(&match self.units {
+            1 => "1 unit".to_string(),
+            many => format!("{many} units"),
         })
     }
 }
@@ -264,8 +267,8 @@ mod tests {
             assert_eq!(euro.words(money), hundredths);
             assert_eq!(plain.words(money), whole);
         }
-        let cost = |bodies| Cost::Counted(Bodies { bodies });
-        assert_eq!(cost(1).words(&euro), "1 body");
+        let cost = |units| Cost::Counted(DeviceCount { units });
+        assert_eq!(cost(1).words(&euro), "1 unit");
         assert_eq!(cost(3).minus(cost(1)), Some(cost(2)));
         assert_eq!(cost(3).minus(Cost::Priced(Money::ZERO)), None);
     }

@@ -42,9 +42,8 @@ pub const CAUTIONS: &[Caution] = &[
                its figures govern.",
     },
     Caution {
-        title: "Memory and habit",
-        text: "A source marked \"from memory\" was not confirmed in its document; \"common practice\" is a habit of the \
-               trade with no published limit behind it. Confirm both before relying on them.",
+        title: "From memory, and common practice",
+        text: "A source marked \"from memory\" was not confirmed in its document; \"common practice\" is good practice of the trade with no published limit behind it. Confirm both before relying on them.",
     },
     Caution {
         title: "Bad joints do not show here",

@@ -57,8 +57,8 @@ pub fn comparison(comparison: &Comparison, width: usize) -> String {
         table(&mut out, comparison, &rows, part, most);
     }
     out.push_str(&paragraph(
-        "* least of the row. Low corner: sources low, copper hot, cells taking least. Fall-off: how far the current of the \
-         dimmest cell lies below its nominal. Colour shift: greatest departure from even balance between emitters that are \
+        "* least of the row. Worst case, low: sources low, copper hot, cells taking least. Fall-off: how far the current of the \
+         dimmest cell lies below its nominal. Colour shift: greatest imbalance between emitters that are \
          lit together. Cost: by the prices of the job, without spares.",
         most,
         "",
@@ -175,14 +175,16 @@ fn rows(comparison: &Comparison) -> Vec<Row> {
         &|f| f.mains.map(|m| m.value),
     );
     row(
-        "Fall-off of light, low corner",
+        "Fall-off of light, worst case, low",
         &|f| share(&f.fall_off),
         &|f| Some(f.fall_off.figure.value),
     );
     row("  at segment", &|f| f.fall_off.at.clone(), &none);
-    row("Colour shift, low corner", &|f| share(&f.shift), &|f| {
-        Some(f.shift.figure.value)
-    });
+    row(
+        "Colour shift, worst case, low",
+        &|f| share(&f.shift),
+        &|f| Some(f.shift.figure.value),
+    );
     row("  at segment", &|f| f.shift.at.clone(), &none);
     row(
         "Cost",
@@ -294,7 +296,7 @@ fn failures(out: &mut String, comparison: &Comparison, most: usize) {
                 let merged = rules::merged(&plan.findings);
                 let fails = merged.iter().filter(|f| f.is_fail());
                 let fails = fails.map(|f| {
-                    let figure = format!("figure {}, limit {}", f.figure, f.limit);
+                    let figure = format!("found {}, required {}", f.figure, f.limit);
                     format!("{}: {}; {figure}", f.place, f.says)
                 });
                 let missing = figures.bill.missing.iter();

@@ -144,7 +144,7 @@ fn failures(printed: &Printed<'_>, out: &mut Vec<Block>) {
             let mut text = format!("{}: {}", finding.place, sentence(says));
             if !finding.figure.is_empty() || !finding.limit.is_empty() {
                 text.push_str(&format!(
-                    " Figure {}, limit {}, source {}.",
+                    " Found {}, required {}; source {}.",
                     stated(&finding.figure),
                     stated(&finding.limit),
                     printed.references.mark(finding.source)

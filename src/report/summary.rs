@@ -81,7 +81,7 @@ fn loads(design: &Design) -> String {
     let busiest = shares.max_by(|a, b| a.1.total_cmp(&b.1));
     busiest.map_or_else(String::new, |(supply, share)| {
         format!(
-            "; {nominal:.1} W at nominal; busiest is {}, {:.1} % of what it may give where it stands",
+            "; {nominal:.1} W at nominal; busiest is {}, {:.1} % of its derated rating",
             supply.id,
             share * 100.0
         )

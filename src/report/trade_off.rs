@@ -32,7 +32,7 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
     }
     page.paragraph(&format!(
         "Every arrangement found that no other beats. Cost: cable, segments, feeds, breaks and joints of this run. Fall-off: how \
-         far the current of its dimmest cell lies below nominal, low corner; a difference under {} % of nominal counts as \
+         far the current of its dimmest cell lies below nominal, worst case, low; a difference under {} % of nominal counts as \
          none. Lost: in feeders, rails and source, nominal.",
         answer.resolution.value * 100.0
     ));
@@ -102,7 +102,7 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
 fn nothing(answer: &TradeOff) -> &'static str {
     let full = |end: &(i64, TradeOffEnd)| matches!(end.1, TradeOffEnd::NothingBrighter);
     if answer.ends.iter().any(full) {
-        "No arrangement of the candidates was found that keeps every limit: the plan of the job says which stands in the way."
+        "No permitted feed and cable was found that keeps every limit: the plan of the job names the limits that prevent it."
     } else {
         "The search ended before it found any arrangement. Nothing is said about whether there is one."
     }

@@ -18,14 +18,14 @@ fn used<'d>(view: &View<'d>) -> Vec<&'d CableKind> {
 
 const TOO_HOT: Case = Case::judged(
     "too-hot",
-    "the conductor temperature of the low corner is above what the insulation bears",
+    "the conductor temperature, worst case, low, exceeds the insulation rating",
 )
-.remedy("lower conductor_hot, or take a cable of a higher temperature rating");
+.remedy("lower conductor_hot, or use a cable of a higher insulation rating");
 
 pub(super) static INSULATION: Rule = Rule {
     id: "cable-insulation",
-    title: "Temperature of the insulation",
-    asks: "Does the insulation of each cable bear the conductor temperature that is assumed?",
+    title: "Insulation rating",
+    asks: "Is the conductor temperature assumed within the insulation rating of each cable?",
     source: Source::job("the job: conductor_hot and insulation"),
     needs: &[],
     cases: &[&TOO_HOT],

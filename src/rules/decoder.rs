@@ -9,8 +9,11 @@ use crate::source::Source;
 const LABEL: Source = Source::job("the job: label of the decoder");
 const SPREAD: &str = "spread the segments over more outputs";
 
-const ONE_OUTPUT: Case =
-    Case::judged("current", "greatest current of one output, high corner").remedy(SPREAD);
+const ONE_OUTPUT: Case = Case::judged(
+    "current",
+    "greatest current of one output, worst case, high",
+)
+.remedy(SPREAD);
 
 pub(super) static OUTPUT: Rule = Rule {
     id: "decoder-output",
@@ -41,7 +44,7 @@ pub(super) fn output(view: &View<'_>) -> Vec<Finding> {
 }
 
 const WHOLE: Case =
-    Case::judged("current", "current of the whole decoder, high corner").remedy(SPREAD);
+    Case::judged("current", "current of the whole decoder, worst case, high").remedy(SPREAD);
 
 pub(super) static TOTAL: Rule = Rule {
     id: "decoder-total",
@@ -62,9 +65,11 @@ pub(super) fn total(view: &View<'_>) -> Vec<Finding> {
         .collect()
 }
 
-const AT_TERMINALS: Case =
-    Case::judged("volts", "least voltage at its supply terminals, low corner")
-        .remedy("shorten or thicken its lead");
+const AT_TERMINALS: Case = Case::judged(
+    "volts",
+    "least voltage at its supply terminals, worst case, low",
+)
+.remedy("shorten its lead, or use larger cores");
 
 pub(super) static VOLTS: Rule = Rule {
     id: "decoder-volts",
@@ -97,7 +102,7 @@ const LONGER: Case = Case::open(
 pub(super) static CHOPPED: Rule = Rule {
     id: "feeder-chopped",
     title: "Length of a chopped feeder",
-    asks: "Is every feeder that carries chopped current as short as the habit of the trade keeps it?",
+    asks: "Is every feeder that carries chopped current within the length of good practice?",
     source: Source::common_practice("chopped feeders kept to 25 ft, or as the job states"),
     needs: &[],
     cases: &[&LONGER],

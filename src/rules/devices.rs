@@ -7,12 +7,12 @@ use crate::source::Source;
 const NONE: Case = Case::plain("none", "{why}")
     .figure("no assignment")
     .limit("one")
-    .remedy("offer a larger kind, another place, or more room");
+    .remedy("permit a larger type, another place, or more room");
 
 pub(super) static ASSIGNED: Rule = Rule {
     id: "devices-none",
     title: "Devices for every load",
-    asks: "Do the kinds that are offered carry every load of each place?",
+    asks: "Do the types permitted carry every load of each place?",
     source: Source::computed("assignment of loads to devices"),
     needs: &[],
     cases: &[&NONE],

@@ -100,7 +100,7 @@ pub(super) fn proof(view: &View<'_>) -> Vec<Finding> {
         .map(|choice| {
             let cost = |cost| match cost {
                 Cost::Priced(money) => Figure::Cost(money),
-                Cost::Counted(bodies) => Figure::Bodies(bodies),
+                Cost::Counted(units) => Figure::DeviceCount(units),
             };
             PROOF
                 .not_evaluated(&GAP, choice.about.clone())

@@ -5,14 +5,14 @@ use crate::design::{Load, Place};
 use crate::finding::{Case, Figure, Finding, Rule, Subject};
 use crate::source::Source;
 
-const ELSEWHERE: &str = "offer another place, or larger units";
+const ELSEWHERE: &str = "permit another place, or larger units";
 const SUPPLIES: Case = Case::judged("supplies", "supplies put there").remedy(ELSEWHERE);
 const DECODERS: Case = Case::judged("decoders", "decoders put there").remedy(ELSEWHERE);
 
 pub(super) static ROOM: Rule = Rule {
     id: "place-room",
     title: "Room in a place",
-    asks: "Has each place room for the supplies and decoders put there, those that stand by included?",
+    asks: "Has each place room for the supplies and decoders put there, standby units included?",
     source: Source::job("the job"),
     needs: &["most_supplies or most_decoders of the place"],
     cases: &[&SUPPLIES, &DECODERS],

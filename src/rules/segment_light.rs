@@ -7,9 +7,9 @@ use crate::source::Source;
 
 const LEAST_CURRENT: Case = Case::judged(
     "least-current",
-    "least current of a cell against its nominal, low corner, with everything that shares its copper",
+    "least current of a cell against its nominal, worst case, low, with everything that shares its copper",
 )
-.remedy("feed at more points, offer a thicker wire, raise the set point within the trim range");
+.remedy("feed at more points, permit a larger wire, raise the set point within the trim range");
 
 pub(super) static LIGHT: Rule = Rule {
     id: "segment-light",
@@ -32,7 +32,7 @@ pub(super) fn light(view: &View<'_>) -> Vec<Finding> {
 
 const DEPARTURE: Case = Case::judged(
     "departure",
-    "departure from even balance between emitters lit together, low corner",
+    "imbalance between emitters lit together, worst case, low",
 )
 .remedy("shorten the branches, or feed from both ends");
 
@@ -41,7 +41,7 @@ pub(super) static BALANCE: Rule = Rule {
     title: "Balance of emitters lit together",
     asks: "Do emitters that are lit together fade alike along the segment, so that the colour holds?",
     source: SOLVE,
-    needs: &["the greatest departure from balance"],
+    needs: &["the greatest imbalance"],
     cases: &[&DEPARTURE],
 };
 
@@ -59,7 +59,7 @@ pub(super) fn balance(view: &View<'_>) -> Vec<Finding> {
 
 const CONNECTION: Case = Case::judged(
     "connection",
-    "greatest current through one connection to the tape, high corner",
+    "greatest current through one connection to the tape, worst case, high",
 )
 .remedy("share the current over more feeds");
 

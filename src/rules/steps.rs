@@ -5,15 +5,15 @@ use crate::design::{Segment, SegmentFigures};
 use crate::finding::{Case, Finding, Rule, Subject};
 use crate::quantity::{Share, fraction};
 
-const STEP: Case = Case::judged("step", "step of light at a joint that is seen, low corner")
+const STEP: Case = Case::judged("step", "step in light at a visible joint, worst case, low")
     .remedy("feed both sides alike, or move the break");
 
 pub(super) static RULE: Rule = Rule {
     id: "segment-step",
-    title: "Step of light at a joint",
-    asks: "Is the light on both sides of every joint that is seen near enough alike?",
+    title: "Step in light at a joint",
+    asks: "Is the step in light at every visible joint within the limit?",
     source: SOLVE,
-    needs: &["the greatest step of light that may be seen"],
+    needs: &["the greatest step in light permitted"],
     cases: &[&STEP],
 };
 

@@ -33,10 +33,13 @@ pub(crate) fn no_model(strip: &str, why: &impl ToString) -> Finding {
 const COVERED: Case = Case::plain("covered", "protection of the tape against dust and water")
     .figure("{has}")
     .limit("{needed}");
-const LESS: Case = Case::plain("less", "the tape is less protected than this run needs")
-    .figure("{has}")
-    .limit("{needed}")
-    .remedy("take a tape or a cover with that code");
+const LESS: Case = Case::plain(
+    "less",
+    "the ingress code of the tape is below that required for this run",
+)
+.figure("{has}")
+.limit("{needed}")
+.remedy("use a tape or a cover with that code");
 const NO_CODE: Case = Case::open(
     "not-stated",
     "protection of the tape against dust and water",
@@ -48,7 +51,7 @@ const NO_CODE: Case = Case::open(
 pub(super) static INGRESS: Rule = Rule {
     id: "strip-ingress",
     title: "Protection against dust and water",
-    asks: "Is the tape of each run protected as its surroundings ask?",
+    asks: "Is the tape of each run protected as its environment requires?",
     source: JOB,
     needs: &["ingress code of the run", "ingress code of the strip"],
     cases: &[&COVERED, &LESS, &NO_CODE],

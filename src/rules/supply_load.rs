@@ -16,7 +16,7 @@ const UNSOLVED: Case = Case::open(
     "{why}",
 )
 .limit("{limit}")
-.remedy("mend the circuit that has no solution");
+.remedy("correct the circuit that has no solution");
 
 pub(super) static LOAD: Rule = Rule {
     id: "supply-load",
@@ -77,8 +77,11 @@ pub(super) fn derating(view: &View<'_>) -> Vec<Finding> {
         .collect()
 }
 
-const OUTPUT_CURRENT: Case = Case::judged("current", "greatest current of one output, high corner")
-    .remedy("move a segment to another output");
+const OUTPUT_CURRENT: Case = Case::judged(
+    "current",
+    "greatest current of one output, worst case, high",
+)
+.remedy("move a segment to another output");
 
 pub(super) static OUTPUT: Rule = Rule {
     id: "supply-output",
@@ -108,13 +111,13 @@ const NONE: Case = Case::plain("none", "{why}")
     .figure("no operating point")
     .limit("one")
     .remedy(
-        "shorten or thicken the feeders, or take a tape whose cells do not draw constant power",
+        "shorten the feeders or use larger cores, or use a tape whose cells do not draw constant power",
     );
 
 pub(super) static CIRCUIT: Rule = Rule {
     id: "circuit-unsolved",
     title: "Operating point of a circuit",
-    asks: "Has the circuit of each supply output an operating point in every state at every corner?",
+    asks: "Has the circuit of each supply output an operating point in every state, nominal and at both worst cases?",
     source: SOLVE,
     needs: &[],
     cases: &[&NONE],

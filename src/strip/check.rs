@@ -257,7 +257,7 @@ fn cell(strip: &StripSpec, emitter: &EmitterSpec, faults: &mut Faults<'_>) {
         of("voltage that the cells need"),
         show(needs),
         format!("above 0 and below the rated {}", show(strip.rated)),
-        "Something must be left for the ballast or the regulator",
+        "Leave a voltage for the ballast or the regulator",
     ) {
         return;
     }

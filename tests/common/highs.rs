@@ -107,7 +107,7 @@ fn decoders(row: &Row) -> DecoderProblem {
             volts: (volts(12.0), volts(24.0)),
             outputs: cells[1] as u32,
             output_current: amps(cells[2] / 1000.0),
-            body_current: amps(cells[0] / 1000.0),
+            total_current: amps(cells[0] / 1000.0),
             price: cells[4] as u64,
         });
     }

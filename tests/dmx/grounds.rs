@@ -80,7 +80,7 @@ fn isolated_ports_have_no_offset() {
     };
     assert_eq!(
         finding_of(&[(ISOLATED, far), (ISOLATED, None)]),
-        "no port is joined to its supply's minus"
+        "every port is isolated from its supply minus"
     );
     assert_eq!(
         finding_of(&[(ISOLATED, far), (JOINED, None)]),

@@ -48,7 +48,7 @@ name = \"there\"
     for table in tables {
         let faults = bad(&table);
         for fault in faults.faults() {
-            if fault.says == "is no key of this table" {
+            if fault.says == "is not a key of this table" {
                 found.extend(fault.accepted.split(", ").map(String::from));
             }
         }

@@ -38,7 +38,7 @@ fn paths_that_are_none() {
     told(
         W1,
         "path = [{ }, { straight = \"11.4 m\" }]",
-        "run \"W1\": path 1 is no piece of a path. \
+        "run \"W1\": path 1 is not a piece of a path. \
          Write one of { straight = \"2 m\" }, { corner = \"inside\", … } or { gap = \"1 m\", … }",
     );
     told(
@@ -59,7 +59,7 @@ fn paths_that_are_none() {
     told(
         "made = \"bend\", radius = \"40 mm\"",
         "made = \"bend\", radius = \"0 mm\"",
-        "run \"C2\": path 2: radius is 0 mm. It must be above nothing",
+        "run \"C2\": path 2: radius is 0 mm. It must be above zero",
     );
     told(
         "made = \"bend\", radius = \"40 mm\"",
@@ -170,7 +170,7 @@ fn chains_and_universes() {
         "unit_loads = \"1\"",
         "unit_loads = \"0\"",
         "chain \"reading room line\": stops 1: unit_loads: `0` is no load in unit loads: \
-         write \"1\", \"1/8\" or \"0.125\", above nothing and at most 32",
+         write \"1\", \"1/8\" or \"0.125\", above zero and at most 32",
     );
     told(
         "stops = [{ place = \"foyer store\", length = \"31 m\", between = \"300 mm\" }]",

@@ -130,7 +130,7 @@ fn unknown_keys() {
     told(
         "slack = \"400 mm\"",
         "slak = \"400 mm\"",
-        "limits: slak is no key of this table; accepted: least_current, visible_step, balance, voltage_drop, \
+        "limits: slak is not a key of this table; accepted: least_current, visible_step, balance, voltage_drop, \
          connector_current, core_current, load_factor, conductor_hot, conductor_nominal, conductor_cold, cell_cold, \
          cell_nominal, cell_hot, rail_tolerance, current_tolerance, site_tolerance, slack, chopped_feeder, \
          chain_devices, chain_length, spare_tape; did you mean `slack`?",
@@ -139,7 +139,7 @@ fn unknown_keys() {
     assert!(
         faults
             .to_string()
-            .contains("cost is no key of this table; accepted: schema, ")
+            .contains("cost is not a key of this table; accepted: schema, ")
             && faults.to_string().contains("did you mean `costs`?"),
         "{faults}"
     );
@@ -147,6 +147,6 @@ fn unknown_keys() {
     told(
         "{ straight = \"11.4 m\" }",
         "{ straight = \"11.4 m\", radius = \"1 m\" }",
-        "run \"W1\": path 1: radius is no key of this table; accepted: straight, corner, gap",
+        "run \"W1\": path 1: radius is not a key of this table; accepted: straight, corner, gap",
     );
 }

@@ -140,18 +140,18 @@ fn lengths_that_cannot_be() {
     told(
         LENGTH,
         &length("\"-3 m\""),
-        "run \"W1\": path 1: straight is -3 m, a negative length. It must be above nothing",
+        "run \"W1\": path 1: straight is -3 m, a negative length. It must be above zero",
     );
     told(
         LENGTH,
         &length("\"0 m\""),
-        "run \"W1\": path 1: straight is 0 mm. It must be above nothing",
+        "run \"W1\": path 1: straight is 0 mm. It must be above zero",
     );
     // A subnormal length is nothing in whole nanometres.
     told(
         LENGTH,
         &length("\"1e-320 m\""),
-        "run \"W1\": path 1: straight is 0 mm. It must be above nothing",
+        "run \"W1\": path 1: straight is 0 mm. It must be above zero",
     );
     told(
         "cap = \"25 mm\" }\nend",
@@ -206,7 +206,7 @@ fn other_quantities() {
     told(
         "ambient = \"35 °C\"",
         "ambient = \"350 °C\"",
-        "place \"riser cupboard\": ambient is 350 °C. It lies between -60 °C and 200 °C",
+        "place \"riser cupboard\": ambient is 350 °C. It must be between -60 °C and 200 °C",
     );
     told(
         "conductor_hot = \"60 °C\"",

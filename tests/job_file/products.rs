@@ -48,7 +48,7 @@ fn tape() {
     told(
         "cut_pitch = \"100 mm\"",
         "cut_pitch = \"0 mm\"",
-        "strip \"RGBW 24 V, 4 x 4.8 W/m\": cut_pitch: `0 mm` is no cut pitch: it must be longer than nothing and at most 10 m",
+        "strip \"RGBW 24 V, 4 x 4.8 W/m\": cut_pitch: `0 mm` is no cut pitch: it must be longer than zero and at most 10 m",
     );
     told(
         "bend_radius = \"25 mm\"\nreel = \"5 m\"",
@@ -60,7 +60,7 @@ fn tape() {
         "diodes = 6, forward = \"3.0 V\", current = \"30 mA\"",
         "diodes = 6, forward = \"4.0 V\", current = \"30 mA\"",
         "strip \"white 24 V, 14.4 W/m\": emitters 1: forward is 4 V, so that 6 in series need 24 V of the rated 24 V. \
-         Something must be left for the ballast or the regulator",
+         Leave a voltage for the ballast or the regulator",
     );
     // 18 V + 12·25.69 mV·ln(i/30 mA) + 400 ohm·i = 24 V at i = 15.51 mA, not at 30 mA.
     told(
@@ -100,7 +100,7 @@ fn meanings_are_asked_for() {
         foil,
         &foil.replace("70 µm", "2 oz"),
         &format!(
-            "{line}thickness: `2 oz` has the unit `oz`, which is none of a length; accepted: m, cm, mm, µm, km, ft, in"
+            "{line}thickness: `2 oz` has the unit `oz`, which is not a unit of length; accepted: m, cm, mm, µm, km, ft, in"
         ),
     );
     told(
@@ -194,7 +194,7 @@ fn supplies() {
         "trim = { low = \"23.5 V\", high = \"26 V\" }",
         "trim = { low = \"24.5 V\", high = \"26 V\" }",
         "supply \"24 V, 240 W\": trim goes from 24.5 V to 26 V, and the set point of 24 V is not between. \
-         The set point lies within the trim range",
+         The set point must lie within the trim range",
     );
     told(
         "energy_class = \"class 2\"",

@@ -141,7 +141,7 @@ fn a_newer_layout_is_not_guessed_at() {
         &changed("schema = 1", "schema = 2\nnew_key = true"),
         &format!(
             "job.toml:{}:10: schema is 2, newer than the 1 that this version reads. \
-             Take a newer version of the program",
+             Use a newer version of the program",
             DEMO[..DEMO.find("schema").unwrap()].matches('\n').count() + 1
         ),
     );

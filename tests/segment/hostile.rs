@@ -31,7 +31,7 @@ fn each_fault_is_named_by_itself() {
         ),
         (
             |c| c.set_point.high = volts(0.0),
-            "set point at the high corner",
+            "set point worst case, high",
         ),
         (
             |c| c.output_resistance = ohms(-1.0),

@@ -47,22 +47,22 @@ pub fn assign(problem: &SupplyProblem) -> Result<Assignment, SupplyError> {
     Ok(found)
 }
 
-/// Every load once, each body within every limit of its kind, figures that add up.
+/// Every load once, each unit within every limit of its kind, figures that add up.
 pub fn verify(problem: &SupplyProblem, found: &Assignment) {
     let mut seen = BTreeSet::new();
-    for body in &found.bodies {
+    for unit in &found.units {
         let kind = problem
             .kinds
             .iter()
-            .find(|k| k.name == body.kind)
+            .find(|k| k.name == unit.kind)
             .expect("a listed kind");
         assert!(
-            body.outputs.len() <= kind.outputs as usize,
-            "too many outputs: {body:?}"
+            unit.outputs.len() <= kind.outputs as usize,
+            "too many outputs: {unit:?}"
         );
         let mut power = 0.0;
         let mut zones = BTreeSet::new();
-        for output in &body.outputs {
+        for output in &unit.outputs {
             let mut current = 0.0;
             for id in &output.loads {
                 assert!(seen.insert(id.clone()), "{id} twice");
@@ -73,7 +73,7 @@ pub fn verify(problem: &SupplyProblem, found: &Assignment) {
                     .expect("a listed load");
                 assert_eq!(
                     (&load.place, load.emergency, load.volts),
-                    (&body.place, body.emergency, kind.volts)
+                    (&unit.place, unit.emergency, kind.volts)
                 );
                 current += load.current.value;
                 power += load.power.value;
@@ -81,7 +81,7 @@ pub fn verify(problem: &SupplyProblem, found: &Assignment) {
             }
             assert!(
                 current <= kind.output_current.value + 1e-4,
-                "output overloaded: {body:?}"
+                "output overloaded: {unit:?}"
             );
         }
         let most = kind.power.value * kind.derating.value * problem.load_factor.value;
@@ -96,7 +96,7 @@ pub fn verify(problem: &SupplyProblem, found: &Assignment) {
     assert_eq!(seen.len(), problem.loads.len(), "a load is missing");
     for installed in &problem.rules.installed {
         for id in &installed.loads {
-            assert!(found.bodies.iter().any(|b| {
+            assert!(found.units.iter().any(|b| {
                 b.installed.as_ref() == Some(&installed.name)
                     && b.outputs.iter().any(|o| o.loads.contains(id))
             }));
@@ -112,7 +112,7 @@ pub fn verify(problem: &SupplyProblem, found: &Assignment) {
         if free { 1 } else { kind.price }
     };
     let bought = found
-        .bodies
+        .units
         .iter()
         .filter(|b| b.installed.is_none())
         .map(|b| price(&b.kind));
@@ -123,18 +123,14 @@ pub fn verify(problem: &SupplyProblem, found: &Assignment) {
     assert!(found.lower_bound <= found.cost);
     assert_eq!(found.proven, found.gap() == 0);
     for room in &problem.rules.rooms {
-        let bodies = found
-            .bodies
-            .iter()
-            .filter(|b| b.place == room.place)
-            .count();
+        let units = found.units.iter().filter(|b| b.place == room.place).count();
         let spares = found
             .spares
             .iter()
             .filter(|s| s.place == room.place)
             .count();
         assert!(
-            bodies + spares <= room.most as usize,
+            units + spares <= room.most as usize,
             "{} holds too many",
             room.place
         );

@@ -87,7 +87,7 @@ fn every_rule_decides_some_instance() {
             instances::edited_decoders(row, |p| {
                 p.kinds
                     .iter_mut()
-                    .for_each(|k| k.body_current = amps(1000.0));
+                    .for_each(|k| k.total_current = amps(1000.0));
             })
         }),
         ("current of a decoder's output", |row| {

@@ -16,14 +16,14 @@ fn the_load_factor_is_met_exactly() {
     assert_eq!(
         assign(&problem(&kinds, &[38_400, 38_400]))
             .expect("a plan")
-            .bodies
+            .units
             .len(),
         1
     );
     assert_eq!(
         assign(&problem(&kinds, &[38_400, 38_401]))
             .expect("a plan")
-            .bodies
+            .units
             .len(),
         2
     );
@@ -35,7 +35,7 @@ fn the_load_factor_is_met_exactly() {
 fn outputs_bind_where_the_power_does_not() {
     let kinds = [kind("480 W", 480.0, 4, 4.0, 10)];
     let found = assign(&problem(&kinds, &[60_000; 5])).expect("a plan");
-    assert_eq!((found.bodies.len(), found.proven), (2, true));
+    assert_eq!((found.units.len(), found.proven), (2, true));
     assert_eq!(found.binding.len(), 1);
     assert_eq!(
         (found.binding[0].limit, found.binding[0].cost_without),
@@ -51,7 +51,7 @@ fn derating_and_load_factor_multiply() {
     assert_eq!(
         assign(&problem(&[hot], &[25_000; 3]))
             .expect("a plan")
-            .bodies
+            .units
             .len(),
         2
     );
@@ -63,20 +63,20 @@ fn derating_and_load_factor_multiply() {
 fn what_must_not_share_does_not() {
     let kinds = [kind("240 W", 240.0, 1, 20.0, 10)];
     let plain = problem(&kinds, &[20_000; 2]);
-    assert_eq!(assign(&plain).expect("a plan").bodies.len(), 1);
+    assert_eq!(assign(&plain).expect("a plan").units.len(), 1);
     let mut zones = plain.clone();
     zones.loads[1].zone = "stage".into();
-    assert_eq!(assign(&zones).expect("a plan").bodies.len(), 1);
+    assert_eq!(assign(&zones).expect("a plan").units.len(), 1);
     zones.rules.separate.push(("stage".into(), "hall".into()));
     let found = assign(&zones).expect("a plan");
-    assert_eq!(found.bodies.len(), 2);
+    assert_eq!(found.units.len(), 2);
     assert_eq!(found.binding[0].limit, Limit::Separation);
     let mut places = plain.clone();
     places.loads[1].place = "attic".into();
-    assert_eq!(assign(&places).expect("a plan").bodies.len(), 2);
+    assert_eq!(assign(&places).expect("a plan").units.len(), 2);
     let mut emergency = plain.clone();
     emergency.loads[1].emergency = true;
-    assert_eq!(assign(&emergency).expect("a plan").bodies.len(), 2);
+    assert_eq!(assign(&emergency).expect("a plan").units.len(), 2);
     let mut other = plain;
     other.loads[1].volts = volts(12.0);
     let mut low = kind("12 V", 100.0, 1, 9.0, 5);
@@ -103,7 +103,7 @@ fn spares_make_one_kind_cheaper_than_two() {
     );
 }
 
-/// A room for two bodies holds one and its spare; a second body does not fit.
+/// A room for two units holds one and its spare; a second unit does not fit.
 #[test]
 fn rooms_count_spares_and_installed_bodies() {
     let kinds = [kind("96 W", 96.0, 1, 4.0, 10)];
@@ -132,14 +132,14 @@ fn installed_supplies_are_kept_and_filled() {
         loads: vec!["l0002".into()],
     });
     let found = assign(&job).expect("a plan");
-    assert_eq!((found.cost, found.bodies.len()), (10, 2));
+    assert_eq!((found.cost, found.units.len()), (10, 2));
     job.loads.pop();
     job.rules.installed[0].loads = vec!["l0000".into()];
     assert_eq!(assign(&job).expect("a plan").cost, 0);
 }
 
 /// Two strips of three emitters: of one zone they share three outputs, of two zones they
-/// need six; the body's current binds before the outputs' do.
+/// need six; the unit's current binds before the outputs' do.
 #[test]
 fn decoder_outputs_follow_zones_and_emitters() {
     let mut job = DecoderProblem::new("demo");
@@ -148,7 +148,7 @@ fn decoder_outputs_follow_zones_and_emitters() {
         volts: (volts(12.0), volts(24.0)),
         outputs: 4,
         output_current: amps(5.0),
-        body_current: amps(15.0),
+        total_current: amps(15.0),
         price: 30,
     });
     let strip = |id: &str, zone: &str, each: f64| DecoderLoad {
@@ -166,8 +166,8 @@ fn decoder_outputs_follow_zones_and_emitters() {
         let found = devices::assign(&checked, &mut Progress::silent()).expect("a plan");
         assert!(found.proven);
         (
-            found.bodies.len(),
-            found.bodies.iter().map(|b| b.outputs.len()).sum::<usize>(),
+            found.units.len(),
+            found.units.iter().map(|b| b.outputs.len()).sum::<usize>(),
         )
     };
     job.loads = vec![strip("a", "hall", 2.0), strip("b", "hall", 2.0)];

@@ -336,8 +336,8 @@ impl Conductor {
         let above = all.iter().find(|size| **size > self.size);
         match (below, above) {
             (Some(below), Some(above)) => format!("; listed beside it: {below} and {above}"),
-            (Some(last), None) => format!("; the thickest listed is {last}"),
-            (None, Some(first)) => format!("; the thinnest listed is {first}"),
+            (Some(last), None) => format!("; the largest listed is {last}"),
+            (None, Some(first)) => format!("; the smallest listed is {first}"),
             (None, None) => String::new(),
         }
     }

@@ -4,7 +4,7 @@ use super::check::{CheckedSupply, Group, MOST_LOADS};
 use super::cluster::{Cluster, Start};
 use super::explain::Explain;
 use super::outputs::{Part, least_outputs};
-use super::result::{Assignment, Body, Output, Spare};
+use super::result::{Assignment, LoadedUnit, Output, Spare};
 use super::solve::{Effort, Ground, Solved, Used, Without, solve};
 use super::{Spares, SupplyError};
 use crate::choose::packing::Known;
@@ -16,9 +16,9 @@ const EXPLAINED: usize = 200;
 /// Assigns loads to supplies, or emitters to outputs of decoders: exact where the work
 /// limit allows, else with the gap shown.
 ///
-/// Loads of different places, voltages or emergency tags never share a body, so they are
+/// Loads of different places, voltages or emergency tags never share a unit, so they are
 /// separate problems unless a [`super::Room`] couples them. Of more than 240 different loads that
-/// may share bodies are filled until 200 are left, and the bound is that of what bodies carry
+/// may share units are filled until 200 are left, and the bound is that of what units carry
 /// together; more than 1200 are dealt into parts.
 /// Time: bounded by the effort; memory: the square of 1200 per part at most.
 ///
@@ -64,7 +64,7 @@ pub fn assign(
     Ok(Assignment {
         what: problem.what.clone(),
         problem: words(problem),
-        bodies: bodies(problem, &start, &all),
+        units: units(problem, &start, &all),
         spares: spares(problem, &start, &all),
         cost,
         lower_bound: lower,
@@ -77,29 +77,29 @@ pub fn assign(
     })
 }
 
-/// Bodies in use: by group, installed ones first.
-fn bodies(problem: &CheckedSupply, start: &Start, all: &[(Cluster, Solved)]) -> Vec<Body> {
+/// Units in use: by group, installed ones first.
+fn units(problem: &CheckedSupply, start: &Start, all: &[(Cluster, Solved)]) -> Vec<LoadedUnit> {
     let mut used: Vec<Used> = Vec::new();
-    for (installed, (body, kept)) in problem.installed.iter().zip(&start.kept).enumerate() {
+    for (installed, (unit, kept)) in problem.installed.iter().zip(&start.kept).enumerate() {
         used.push(Used {
-            kind: body.kind,
+            kind: unit.kind,
             installed: Some(installed),
-            group: body.group,
+            group: unit.group,
             items: kept.clone(),
         });
     }
-    for body in all.iter().flat_map(|(_, solved)| &solved.used) {
-        match body.installed.and_then(|at| used.get_mut(at)) {
-            Some(there) => there.items.extend_from_slice(&body.items),
-            None => used.push(body.clone()),
+    for unit in all.iter().flat_map(|(_, solved)| &solved.used) {
+        match unit.installed.and_then(|at| used.get_mut(at)) {
+            Some(there) => there.items.extend_from_slice(&unit.items),
+            None => used.push(unit.clone()),
         }
     }
-    used.retain(|body| !body.items.is_empty());
+    used.retain(|unit| !unit.items.is_empty());
     used.sort_by(|a, b| {
         let key = |u: &Used| (u.group, u.installed.is_none(), u.installed, u.kind);
         key(a).cmp(&key(b)).then_with(|| a.items.cmp(&b.items))
     });
-    used.iter().filter_map(|used| body(problem, used)).collect()
+    used.iter().filter_map(|used| unit(problem, used)).collect()
 }
 
 fn spares(problem: &CheckedSupply, start: &Start, all: &[(Cluster, Solved)]) -> Vec<Spare> {
@@ -119,7 +119,7 @@ fn spares(problem: &CheckedSupply, start: &Start, all: &[(Cluster, Solved)]) -> 
     spares.into_iter().map(spare).collect()
 }
 
-fn body(problem: &CheckedSupply, used: &Used) -> Option<Body> {
+fn unit(problem: &CheckedSupply, used: &Used) -> Option<LoadedUnit> {
     let kind = problem.kinds.get(used.kind)?;
     let mut items: Vec<_> = used
         .items
@@ -153,20 +153,20 @@ fn body(problem: &CheckedSupply, used: &Used) -> Option<Body> {
     outputs.retain(|output| !output.loads.is_empty());
     let installed = used.installed.and_then(|at| problem.installed.get(at));
     let group = problem.groups[used.group];
-    Some(Body {
+    Some(LoadedUnit {
         installed: installed.map(|p| p.name.clone()),
         kind: kind.name.clone(),
         place: problem.places[group.place].0.clone(),
         emergency: group.emergency,
         outputs,
-        used: items.iter().map(|i| i.body).sum(),
-        allowed: kind.body,
+        used: items.iter().map(|i| i.whole).sum(),
+        allowed: kind.whole,
     })
 }
 
 fn words(problem: &CheckedSupply) -> String {
     let least = if problem.kinds.iter().all(|k| k.price == 0) {
-        "fewest bodies"
+        "fewest units"
     } else {
         "least price"
     };
@@ -190,9 +190,9 @@ fn words(problem: &CheckedSupply) -> String {
 fn reason(ground: Ground, cost: u64, lower: u64) -> String {
     let by = match ground {
         Ground::Parts => "the shares of power and current that loads take",
-        Ground::Search => "search through the ways to load a body",
-        Ground::Relaxation => "the linear relaxation over all ways to load a body",
-        Ground::Capacity => "the power and current that so many bodies carry together",
+        Ground::Search => "search through the ways to load a unit",
+        Ground::Relaxation => "the linear relaxation over all ways to load a unit",
+        Ground::Capacity => "the power and current that so many units carry together",
     };
     let rest = if lower == cost {
         ""

@@ -8,24 +8,24 @@ use std::collections::BTreeMap;
 
 /// Loads one problem may have.
 pub const MOST_LOADS: usize = 10_000;
-/// Kinds, installed bodies, rooms or separations one problem may have.
+/// Kinds, installed units, rooms or separations one problem may have.
 pub const MOST_ENTRIES: usize = 1_000;
 /// Highest price, minor units.
 pub use crate::quantity::MOST_PRICE;
-/// Most outputs of one body.
+/// Most outputs of one unit.
 pub const MOST_OUTPUTS: u32 = 512;
 
 /// A limit that an assignment keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 #[non_exhaustive]
 pub enum Limit {
-    /// Derated power times the load factor (supplies), current of the body (decoders).
-    Body,
+    /// Derated power times the load factor (supplies), current of the unit (decoders).
+    Unit,
     /// Current of one output, and the number of outputs.
     Outputs,
     /// Zones that never share.
     Separation,
-    /// Bodies that a place holds.
+    /// Units that a place holds.
     Room,
 }
 
@@ -39,7 +39,7 @@ pub struct CheckedSupply {
     pub(super) installed: Vec<Present>,
     /// Places with what their rooms hold, by name.
     pub(super) places: Vec<(String, Option<u32>)>,
-    /// Loads of one group may share a body; by place, emergency, voltage.
+    /// Loads of one group may share a unit; by place, emergency, voltage.
     pub(super) groups: Vec<Group>,
     pub(super) separate: std::collections::BTreeSet<(usize, usize)>,
     pub(super) signals: Vec<Option<(String, String)>>,
@@ -50,7 +50,7 @@ pub struct CheckedSupply {
 /// Place, emergency, millivolts, as they are named.
 pub(super) type Tag = (String, bool, u64);
 
-/// Loads that may share a body.
+/// Loads that may share a unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Group {
     /// Index into [`CheckedSupply::places`].
@@ -66,7 +66,7 @@ pub(super) struct Item {
     pub group: usize,
     /// Loads of one class are alike; classes are numbered in the order in which they are placed.
     pub class: usize,
-    pub body: u64,
+    pub whole: u64,
     /// All its currents.
     pub amps: u64,
     /// Sorted by signal, largest first.
@@ -82,7 +82,7 @@ pub(super) struct Kind {
     pub name: String,
     /// Millivolts, lowest and highest.
     pub volts: (u64, u64),
-    pub body: u64,
+    pub whole: u64,
     pub outputs: u32,
     pub output: u64,
     pub price: u64,
@@ -153,7 +153,7 @@ impl SupplyProblem {
             draft.kinds.push(Kind {
                 name: kind.name,
                 volts: (volts, volts),
-                body: micro(watts * left * factor),
+                whole: micro(watts * left * factor),
                 outputs: kind.outputs,
                 output: micro(kind.output_current.value),
                 price: kind.price,
@@ -199,9 +199,9 @@ impl DecoderProblem {
                     microamps: micro(current.value).max(1),
                 });
             }
-            let body = parts.iter().map(|p| p.microamps).sum();
+            let unit = parts.iter().map(|p| p.microamps).sum();
             draft.items.push(Listed {
-                item: item(load.id, body, parts),
+                item: item(load.id, unit, parts),
                 tag: (load.place, load.emergency, milli(load.volts.value)),
                 zone: load.zone,
             });
@@ -230,14 +230,14 @@ impl DecoderProblem {
                 kind.output_current.value,
             );
             draft.current(
-                format!("body current of `{}`", kind.name),
-                kind.body_current.value,
+                format!("unit current of `{}`", kind.name),
+                kind.total_current.value,
             );
             draft.kind(&kind.name, kind.outputs, kind.price);
             draft.kinds.push(Kind {
                 name: kind.name,
                 volts: (milli(low), milli(high)),
-                body: micro(kind.body_current.value),
+                whole: micro(kind.total_current.value),
                 outputs: kind.outputs,
                 output: micro(kind.output_current.value),
                 price: kind.price,

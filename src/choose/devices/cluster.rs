@@ -6,7 +6,7 @@ use super::solve::price;
 use super::spec::Spares;
 use std::ops::Range;
 
-/// Loads that may share a body, or that the room of their place couples.
+/// Loads that may share a unit, or that the room of their place couples.
 pub struct Cluster {
     /// Index into the places.
     pub place: usize,
@@ -14,13 +14,13 @@ pub struct Cluster {
     pub groups: Range<usize>,
     /// The loads by class, then in their order; without those that are fixed.
     pub members: Vec<usize>,
-    /// How many more bodies the place holds.
+    /// How many more units the place holds.
     pub room: Option<u32>,
 }
 
 /// What stands before anything is assigned.
 pub struct Start {
-    /// By installed body the loads that stay on it.
+    /// By installed unit the loads that stay on it.
     pub kept: Vec<Vec<usize>>,
     /// Spares of kinds that carry loads already: group, kind.
     pub spares: Vec<(usize, usize)>,
@@ -35,21 +35,21 @@ impl Start {
     pub fn of(problem: &CheckedSupply) -> Result<Self, SupplyError> {
         let mut kept = vec![Vec::new(); problem.installed.len()];
         for (at, item) in problem.items.iter().enumerate() {
-            if let Some(items) = item.fixed.and_then(|body| kept.get_mut(body)) {
+            if let Some(items) = item.fixed.and_then(|unit| kept.get_mut(unit)) {
                 items.push(at);
             }
         }
         let mut spares: Vec<(usize, usize)> = Vec::new();
         if problem.spares == Spares::OneOfEachKind {
-            let bodies = problem.installed.iter().zip(&kept);
-            let carrying = bodies.filter(|(_, kept)| !kept.is_empty());
-            spares.extend(carrying.map(|(body, _)| (body.group, body.kind)));
+            let units = problem.installed.iter().zip(&kept);
+            let carrying = units.filter(|(_, kept)| !kept.is_empty());
+            spares.extend(carrying.map(|(unit, _)| (unit.group, unit.kind)));
             spares.sort_unstable();
             spares.dedup();
         }
         let mut rooms: Vec<Option<u32>> = problem.places.iter().map(|(_, room)| *room).collect();
-        let bodies = problem.installed.iter().map(|body| body.group);
-        for group in bodies.chain(spares.iter().map(|(group, _)| *group)) {
+        let units = problem.installed.iter().map(|unit| unit.group);
+        for group in units.chain(spares.iter().map(|(group, _)| *group)) {
             let place = problem.groups[group].place;
             if let Some(left) = &mut rooms[place] {
                 let Some(less) = left.checked_sub(1) else {
@@ -104,22 +104,22 @@ impl Start {
 }
 
 impl Cluster {
-    /// Installed bodies that its loads may lie on, by index.
-    pub fn bodies<'p>(&self, problem: &'p CheckedSupply) -> impl Iterator<Item = usize> + 'p {
+    /// Installed units that its loads may lie on, by index.
+    pub fn units<'p>(&self, problem: &'p CheckedSupply) -> impl Iterator<Item = usize> + 'p {
         let groups = self.groups.clone();
-        let bodies = problem.installed.iter().enumerate();
-        bodies
-            .filter(move |(_, body)| groups.contains(&body.group))
+        let units = problem.installed.iter().enumerate();
+        units
+            .filter(move |(_, unit)| groups.contains(&unit.group))
             .map(|(at, _)| at)
     }
 
     /// Whether it could be cheaper without a limit.
     pub fn may_need(&self, problem: &CheckedSupply, start: &Start, limit: Limit) -> bool {
         match limit {
-            Limit::Body | Limit::Outputs => true,
+            Limit::Unit | Limit::Outputs => true,
             Limit::Room => self.room.is_some(),
             Limit::Separation => {
-                let kept = self.bodies(problem).flat_map(|at| &start.kept[at]);
+                let kept = self.units(problem).flat_map(|at| &start.kept[at]);
                 let all = self.members.iter().chain(kept);
                 let zones: Vec<usize> = all.map(|&at| problem.items[at].zone).collect();
                 let mut pairs = problem.separate.iter();

@@ -28,12 +28,12 @@ pub struct Listed {
 }
 
 /// A load without place and zone.
-pub fn item(id: String, body: u64, parts: Vec<Part>) -> Item {
+pub fn item(id: String, whole: u64, parts: Vec<Part>) -> Item {
     Item {
         id,
         group: 0,
         class: 0,
-        body,
+        whole,
         amps: parts.iter().map(|p| p.microamps).sum(),
         parts,
         zone: usize::MAX,
@@ -87,7 +87,7 @@ impl Draft {
         let counts = [
             ("loads", loads, MOST_LOADS),
             ("kinds", kinds, MOST_ENTRIES),
-            ("installed bodies", rules.installed.len(), MOST_ENTRIES),
+            ("installed units", rules.installed.len(), MOST_ENTRIES),
             ("rooms", rules.rooms.len(), MOST_ENTRIES),
             ("separations", rules.separate.len(), MOST_ENTRIES),
         ];
@@ -171,7 +171,7 @@ impl Draft {
                 };
                 if self.items[item].item.fixed.is_some() {
                     let (what, name) = (self.what.clone(), id.clone());
-                    let among = "loads fixed to installed bodies";
+                    let among = "loads fixed to installed units";
                     self.faults.push(SupplyFault::Twice { what, among, name });
                 } else if self.items[item].tag != tag {
                     limit = Some("place, emergency or voltage");
@@ -180,8 +180,8 @@ impl Draft {
                 kept.push(item);
             }
             let own = &self.kinds[kind];
-            let used: u64 = kept.iter().map(|&i| self.items[i].item.body).sum();
-            if used > own.body {
+            let used: u64 = kept.iter().map(|&i| self.items[i].item.whole).sum();
+            if used > own.whole {
                 limit = Some("power or current");
             }
             let parts: Vec<Part> = kept
@@ -206,14 +206,14 @@ impl Draft {
         present
     }
 
-    /// Names, installed bodies, zones, and whether each load fits anything at all.
+    /// Names, installed units, zones, and whether each load fits anything at all.
     pub fn finish(mut self, rules: &Rules) -> Result<CheckedSupply, Vec<SupplyFault>> {
         let ids: Vec<String> = self.items.iter().map(|l| l.item.id.clone()).collect();
         self.unique("loads", ids.iter().map(String::as_str));
         let names: Vec<String> = self.kinds.iter().map(|k| k.name.clone()).collect();
         self.unique("kinds", names.iter().map(String::as_str));
         self.unique(
-            "installed bodies",
+            "installed units",
             rules.installed.iter().map(|i| i.name.as_str()),
         );
         self.unique("rooms", rules.rooms.iter().map(|r| r.place.as_str()));
@@ -224,7 +224,7 @@ impl Draft {
             .order_by(|a, b| (a.price, &a.name).cmp(&(b.price, &b.name)));
         self.items
             .order_by(|Listed { item: a, .. }, Listed { item: b, .. }| {
-                let size = |i: &Item| Reverse((i.body, i.amps));
+                let size = |i: &Item| Reverse((i.whole, i.amps));
                 (size(a), &a.id).cmp(&(size(b), &b.id))
             });
         let mut installed = self.installed(&rules.installed);
@@ -234,7 +234,7 @@ impl Draft {
                 .order_by_key(|part| (part.signal, Reverse(part.microamps)));
             let holds = |kind: &Kind| {
                 (kind.volts.0..=kind.volts.1).contains(&tag.2)
-                    && item.body <= kind.body
+                    && item.whole <= kind.whole
                     && least_outputs(&item.parts, kind.output, kind.outputs as usize)
                         .outputs
                         .is_some()
@@ -338,7 +338,7 @@ fn numbered(
 fn classes(items: &mut [Item]) {
     let mut order: Vec<usize> = (0..items.len()).collect();
     let key = |item: &Item| {
-        let size = Reverse((item.body, item.amps));
+        let size = Reverse((item.whole, item.amps));
         (size, item.group, item.zone)
     };
     let compare = |a: &Item, b: &Item| key(a).cmp(&key(b)).then_with(|| a.parts.cmp(&b.parts));

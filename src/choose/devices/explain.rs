@@ -21,7 +21,7 @@ impl Explain<'_> {
     /// Limits without which a cheaper answer is found.
     pub fn binding(&self, tick: &mut dyn FnMut(u64, u64) -> bool) -> Vec<Binding> {
         let mut found = Vec::new();
-        for limit in [Limit::Body, Limit::Outputs, Limit::Separation, Limit::Room] {
+        for limit in [Limit::Unit, Limit::Outputs, Limit::Separation, Limit::Room] {
             let mut saved = 0;
             for (cluster, solved) in self.clusters {
                 if solved.cost > 0 && cluster.may_need(self.problem, self.start, limit) {
@@ -82,7 +82,7 @@ impl Explain<'_> {
     pub fn runner_up(&self, tick: &mut dyn FnMut(u64, u64) -> bool) -> Option<RunnerUp> {
         let buys = |solved: &Solved, kind: usize| {
             let mut used = solved.used.iter();
-            used.any(|body| body.installed.is_none() && body.kind == kind)
+            used.any(|unit| unit.installed.is_none() && unit.kind == kind)
         };
         let mut best: Option<RunnerUp> = None;
         for (kind, own) in self.problem.kinds.iter().enumerate() {

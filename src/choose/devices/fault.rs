@@ -31,7 +31,7 @@ pub enum SupplyFault {
         name: String,
     },
     /// A name that means nothing.
-    #[error("{what}: `{by}` names {of} `{name}`, which is not listed; list it or mend the name")]
+    #[error("{what}: `{by}` names {of} `{name}`, which is not listed; list it or correct the name")]
     Unknown {
         /// What is supplied.
         what: String,
@@ -42,10 +42,10 @@ pub enum SupplyFault {
         /// The name.
         name: String,
     },
-    /// A load that no body may carry.
+    /// A load that no unit may carry.
     #[error(
         "{what}: load `{load}` at `{place}` fits no kind even alone, by voltage, power, current or \
-         outputs; list a larger kind or part the load"
+         outputs; list a larger type or split the load"
     )]
     NoKind {
         /// What is supplied.
@@ -55,12 +55,12 @@ pub enum SupplyFault {
         /// Its place.
         place: String,
     },
-    /// Loads fixed to a body that cannot carry them.
+    /// Loads fixed to a unit that cannot carry them.
     #[error("{what}: the loads fixed to `{name}` break its limit of {limit}; move one of them")]
     Overloaded {
         /// What is supplied.
         what: String,
-        /// The installed body.
+        /// The installed unit.
         name: String,
         /// Which limit, in words.
         limit: &'static str,

@@ -1,4 +1,4 @@
-//! What may share a body beyond power and current: outputs, and zones that never share.
+//! What may share a unit beyond power and current: outputs, and zones that never share.
 
 use super::check::{Item, Kind};
 use super::outputs::{Part, Quick, least_outputs, quick};
@@ -24,7 +24,7 @@ pub struct Place<'a> {
     pub kept: Vec<&'a Item>,
 }
 
-/// A body that is being filled load by load, each current on the first output with room.
+/// A unit that is being filled load by load, each current on the first output with room.
 #[derive(Default)]
 struct Filling {
     bin: usize,

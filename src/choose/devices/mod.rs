@@ -1,16 +1,16 @@
 //! Loads to supplies, and emitters to the outputs of decoders, at least cost.
 //!
 //! ```text
-//!   place ┌──────── body: a supply or a decoder ────────┐
-//!         │ Σ power   <= rated · derating · load factor │   (decoder: Σ current <= body)
+//!   place ┌──────── unit: a supply or a decoder ────────┐
+//!         │ Σ power   <= rated · derating · load factor │   (decoder: Σ current <= unit)
 //!         │ output 1: load, load      Σ current <= output's
-//!         │ output 2: load            zones that never share are on other bodies
+//!         │ output 2: load            zones that never share are on other units
 //!         └──────────────────────────────────────────────┘
 //! ```
 //!
 //! A load lies whole on one output of a supply; the emitters of a decoder's load lie on
 //! outputs of one decoder, and an output drives equal emitters of one zone only. Loads of
-//! different places, voltages or emergency tags never share a body. Powers and currents
+//! different places, voltages or emergency tags never share a unit. Powers and currents
 //! count in whole millionths, voltages in millivolts. Ties: the order of prices, then of
 //! names, then of ids; nothing depends on the order of the lists, on time or on threads.
 //!
@@ -34,7 +34,7 @@
 //! });
 //! let checked = problem.check().expect("no faults");
 //! let plan = devices::assign(&checked, &mut Progress::silent())?;
-//! assert_eq!((plan.bodies.len(), plan.cost, plan.proven), (2, 8_000, true));
+//! assert_eq!((plan.units.len(), plan.cost, plan.proven), (2, 8_000, true));
 //! # Ok::<(), supply::SupplyError>(())
 //! ```
 
@@ -53,7 +53,7 @@ mod spec;
 pub use assign::assign;
 pub use check::{CheckedSupply, Limit, MOST_ENTRIES, MOST_LOADS, MOST_OUTPUTS, MOST_PRICE};
 pub use fault::SupplyFault;
-pub use result::{Assignment, Binding, Body, Output, RunnerUp, Spare};
+pub use result::{Assignment, Binding, LoadedUnit, Output, RunnerUp, Spare};
 pub use spec::{
     DEFAULT_EFFORT, DEFAULT_LOAD_FACTOR, DecoderKind, DecoderLoad, DecoderProblem, Installed, Room,
     Rules, Spares, SupplyKind, SupplyLoad, SupplyProblem,
@@ -66,7 +66,7 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum SupplyError {
     /// Proven: the place cannot hold what its loads need.
-    #[error("{what}: the room at `{place}` is not enough for its loads; allow more bodies there")]
+    #[error("{what}: the room at `{place}` is not enough for its loads; allow more units there")]
     NotEnough {
         /// What is supplied.
         what: String,
@@ -76,7 +76,7 @@ pub enum SupplyError {
     /// Nothing found within the work limit.
     #[error(
         "{what}: no assignment at `{place}` was found within {steps} steps, and none was excluded; \
-         allow more work or more bodies there"
+         allow more work or more units there"
     )]
     NotFound {
         /// What is supplied.

@@ -1,6 +1,6 @@
-//! Currents onto the outputs of one body: exact, within a step limit.
+//! Currents onto the outputs of one unit: exact, within a step limit.
 
-/// Steps for one body; beyond, the answer counts as unproven.
+/// Steps for one unit; beyond, the answer counts as unproven.
 const STEPS: u32 = 20_000;
 
 /// A current that lies whole on one output, with others of its signal only.

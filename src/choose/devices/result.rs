@@ -2,18 +2,18 @@
 
 use super::check::Limit;
 
-/// Which load on which body and output.
+/// Which load on which unit and output.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Assignment {
     /// What is supplied.
     pub what: String,
     /// The problem that the bound and the proof are about, in words.
     pub problem: String,
-    /// Bodies in use: by place, emergency, voltage, installed ones first.
-    pub bodies: Vec<Body>,
+    /// Units in use: by place, emergency, voltage, installed ones first.
+    pub units: Vec<LoadedUnit>,
     /// Spares standing by.
     pub spares: Vec<Spare>,
-    /// What is made least: the price of what is bought, in minor units; the number of bodies
+    /// What is made least: the price of what is bought, in minor units; the number of units
     /// bought where every price is zero.
     pub cost: u64,
     /// No answer to the problem costs less.
@@ -43,7 +43,7 @@ impl Assignment {
 
 /// A supply or decoder in use.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Body {
+pub struct LoadedUnit {
     /// Name of an installed one; none for one to buy.
     pub installed: Option<String>,
     /// Kind.

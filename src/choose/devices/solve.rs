@@ -1,4 +1,4 @@
-//! The loads of one cluster onto bodies at least cost.
+//! The loads of one cluster onto units at least cost.
 
 use super::SupplyError;
 use super::check::{CheckedSupply, Item, Limit};
@@ -19,7 +19,7 @@ pub struct Without {
     pub kind: Option<usize>,
 }
 
-/// A body in use.
+/// A unit in use.
 #[derive(Debug, Clone)]
 pub struct Used {
     pub kind: usize,
@@ -31,7 +31,7 @@ pub struct Used {
 /// What a bound rests on, the weakest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum Ground {
-    /// What so many bodies carry together.
+    /// What so many units carry together.
     #[default]
     Capacity,
     /// The linear relaxation.
@@ -45,7 +45,7 @@ pub enum Ground {
 /// Where the loads of a cluster lie.
 #[derive(Debug, Default)]
 pub struct Solved {
-    /// Bodies with the loads that were put on them.
+    /// Units with the loads that were put on them.
     pub used: Vec<Used>,
     /// Spares to buy: group, kind.
     pub spares: Vec<(usize, usize)>,
@@ -56,7 +56,7 @@ pub struct Solved {
     pub ground: Ground,
 }
 
-/// Price of a body; where every price is zero, bodies are counted.
+/// Price of a unit; where every price is zero, units are counted.
 pub fn price(problem: &CheckedSupply, kind: usize) -> u64 {
     // Kinds stand by price.
     if problem.kinds.last().is_some_and(|k| k.price == 0) {
@@ -91,13 +91,13 @@ pub fn solve(
         })
         .collect();
     let parts = classes.len().div_ceil(TOGETHER).max(1);
-    let bodies = cluster.bodies(problem);
+    let units = cluster.units(problem);
     let mut run = Run {
         problem,
         cluster,
         without,
         spares: start.spares.clone(),
-        present: bodies.map(|at| (at, start.kept[at].clone())).collect(),
+        present: units.map(|at| (at, start.kept[at].clone())).collect(),
         room: cluster.room,
         solved: Solved::default(),
     };
@@ -133,13 +133,13 @@ struct Run<'a> {
     without: Without,
     /// Spares that stand by already.
     spares: Vec<(usize, usize)>,
-    /// Installed bodies and what lies on them.
+    /// Installed units and what lies on them.
     present: Vec<(usize, Vec<usize>)>,
     room: Option<u32>,
     solved: Solved,
 }
 
-/// The problem of the kernel, and what its bins are: kind, installed body, group.
+/// The problem of the kernel, and what its bins are: kind, installed unit, group.
 struct Bins<'a> {
     bins: Vec<Bin>,
     places: Vec<Place<'a>>,
@@ -158,11 +158,11 @@ impl<'a> Run<'a> {
         let own = &self.problem.kinds[kind];
         let free = |limit: Limit| self.without.limit == Some(limit);
         let all = |of: fn(&Item) -> u64| self.problem.items.iter().map(of).sum::<u64>();
-        let body = if free(Limit::Body) {
-            all(|item| item.body)
+        let unit = if free(Limit::Unit) {
+            all(|item| item.whole)
         } else {
-            let taken: u64 = kept.iter().map(|item| item.body).sum();
-            own.body.saturating_sub(taken)
+            let taken: u64 = kept.iter().map(|item| item.whole).sum();
+            own.whole.saturating_sub(taken)
         };
         let outputs = if free(Limit::Outputs) {
             all(|item| item.amps)
@@ -173,7 +173,7 @@ impl<'a> Run<'a> {
         };
         Bin {
             cost,
-            capacity: vec![body, outputs],
+            capacity: vec![unit, outputs],
             weight: Rc::clone(weight),
             rows: Vec::new(),
             setup: None,
@@ -196,7 +196,7 @@ impl<'a> Run<'a> {
                 continue;
             }
             let own = |item: &&&Item| item.group == group;
-            let weigh = |item: &&Item| if own(&item) { item.body } else { BLOCKED };
+            let weigh = |item: &&Item| if own(&item) { item.whole } else { BLOCKED };
             let weight: Rc<[Vec<u64>]> = Rc::new([
                 items.iter().map(weigh).collect(),
                 items.iter().map(|item| item.amps).collect(),
@@ -222,19 +222,19 @@ impl<'a> Run<'a> {
                 out.of.push((kind, None, group));
             }
             for (at, loads) in &self.present {
-                let body = &problem.installed[*at];
-                if body.group != group {
+                let unit = &problem.installed[*at];
+                if unit.group != group {
                     continue;
                 }
                 let kept: Vec<&Item> = loads.iter().map(|&load| self.item(load)).collect();
-                let mut bin = self.bin(body.kind, &kept, 0, &weight);
+                let mut bin = self.bin(unit.kind, &kept, 0, &weight);
                 bin.rows.push(out.limits.len());
                 out.limits.push(1);
-                bin.setup = setup_of.get(body.kind).copied().flatten();
+                bin.setup = setup_of.get(unit.kind).copied().flatten();
                 out.bins.push(bin);
-                let kind = &problem.kinds[body.kind];
+                let kind = &problem.kinds[unit.kind];
                 out.places.push(Place { kind, kept });
-                out.of.push((body.kind, Some(*at), group));
+                out.of.push((unit.kind, Some(*at), group));
             }
         }
         out
@@ -329,7 +329,7 @@ impl<'a> Run<'a> {
         Ok(Some(if unsure { 0 } else { outcome.lower }))
     }
 
-    /// Bound by shares: each load pays for its share of the cheapest body that takes it,
+    /// Bound by shares: each load pays for its share of the cheapest unit that takes it,
     /// of its power or of its outputs' current, whichever sums higher.
     fn by_share(&self) -> u64 {
         const UNIT: u128 = 1 << 20;
@@ -354,8 +354,8 @@ impl<'a> Run<'a> {
                 };
                 kinds.map(share).min().unwrap_or(0)
             };
-            if free != Some(Limit::Body) {
-                sums[0] += shares(&|own| (item.body, own.body));
+            if free != Some(Limit::Unit) {
+                sums[0] += shares(&|own| (item.whole, own.whole));
             }
             if free != Some(Limit::Outputs) {
                 sums[1] += shares(&|own| {

@@ -103,18 +103,18 @@ pub struct DecoderKind {
     pub outputs: u32,
     /// Current of one output.
     pub output_current: ElectricCurrent,
-    /// Current of the whole body: the lesser of its total and its supply terminal.
-    pub body_current: ElectricCurrent,
+    /// Current of the whole unit: the lesser of its total and its supply terminal.
+    pub total_current: ElectricCurrent,
     /// Price of one, minor units.
     pub price: u64,
 }
 
-/// What holds beside the limits of one body.
+/// What holds beside the limits of one unit.
 #[derive(Debug, Clone)]
 pub struct Rules {
-    /// Pairs of zones that never share a body.
+    /// Pairs of zones that never share a unit.
     pub separate: Vec<(String, String)>,
-    /// Places that hold only so many bodies, those installed and spares included.
+    /// Places that hold only so many units, those installed and spares included.
     pub rooms: Vec<Room>,
     /// What is there already, with the loads that stay on it.
     pub installed: Vec<Installed>,
@@ -136,7 +136,7 @@ impl Default for Rules {
     }
 }
 
-/// A place that holds only so many bodies.
+/// A place that holds only so many units.
 #[derive(Debug, Clone)]
 pub struct Room {
     /// The place.
@@ -145,7 +145,7 @@ pub struct Room {
     pub most: u32,
 }
 
-/// A body that is there already: it costs nothing more and may take further loads.
+/// A unit that is there already: it costs nothing more and may take further loads.
 #[derive(Debug, Clone)]
 pub struct Installed {
     /// Name, unlike every other.

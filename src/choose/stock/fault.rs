@@ -9,7 +9,7 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum StockFault {
     /// A length that must be above nothing.
-    #[error("{what}: {place} is {found} long; a length above nothing and at most 100 km is needed")]
+    #[error("{what}: {place} is {found} long; a length above zero and at most 100 km is needed")]
     Length {
         /// What is cut.
         what: String,
@@ -69,7 +69,7 @@ pub enum StockFault {
     /// A piece longer than all stock.
     #[error(
         "{what}: piece `{piece}` needs {cut} with its allowances, and the longest stock is `{stock}` \
-         with {longest}; list a longer stock length, allow joints, or part the piece"
+         with {longest}; list a longer stock length, allow joints, or split the piece"
     )]
     TooLong {
         /// What is cut.
@@ -85,7 +85,7 @@ pub enum StockFault {
     },
     /// A piece that no permitted cut yields.
     #[error(
-        "{what}: {place} is {found}, no whole number of cut increments of {increment}; the next are \
+        "{what}: {place} is {found}, not a whole number of cut increments of {increment}; the next are \
          {below} and {above}"
     )]
     OffIncrement {

@@ -12,11 +12,11 @@ const STUB_METRES: f64 = 0.3;
 
 const SPLITS: Case = Case::judged(
     "splits",
-    "the line splits {figure} ways at {at} without a powered splitter",
+    "the line branches {figure} ways at {at} without a powered splitter",
 )
 .figure("{figure} ways")
-.limit("one way on")
-.remedy("run the cable on from device to device, or put a powered splitter there");
+.limit("no branch")
+.remedy("daisy-chain from device to device, or fit a powered splitter there");
 const DAISY_CHAIN: Case = Case::plain("daisy_chain", "a daisy chain, without a branch");
 
 pub(in crate::dmx) const SPLIT: Rule = Rule {
@@ -29,11 +29,11 @@ pub(in crate::dmx) const SPLIT: Rule = Rule {
 };
 
 const JOINED: Case = Case::plain("joined", "cables are joined at {at}")
-    .remedy("bring the cable in and out of every device");
+    .remedy("loop the cable in and out of every device");
 
 pub(in crate::dmx) const SPLIT_HABIT: Rule = Rule {
     id: "chain-split-habit",
-    title: "No joints in boxes, by habit",
+    title: "No joints in boxes, good practice",
     asks: "Is every cable brought in and out on a device's own terminals?",
     source: from::OWN_TERMINALS,
     needs: &[],
@@ -75,7 +75,7 @@ fn split_habit(on: &LinkContext<'_>, at: &str) -> Finding {
 const STUB_TO: Case = Case::judged("stub", "a stub of {figure:.2 m} to {part}")
     .figure("{figure:.2 m}")
     .limit("at most {limit:.1 m}")
-    .remedy("bring the line in and out of the device");
+    .remedy("loop the line in and out of the device");
 
 pub(in crate::dmx) const STUB: Rule = Rule {
     id: "chain-stub",

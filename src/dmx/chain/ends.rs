@@ -15,26 +15,26 @@ const SHORT: f64 = 45.0;
 const fn missing(key: &'static str, remedy: &'static str) -> Case {
     Case::plain(key, "no terminator at the far end, {part}")
         .figure("none")
-        .limit("120 ohm")
+        .limit("120 Ω")
         .remedy(remedy)
 }
-const MISSING: Case = missing("missing", "put 120 ohm on {part}");
+const MISSING: Case = missing("missing", "fit 120 Ω at {part}");
 const MISSING_SHORT: Case = missing(
     "missing_short",
-    "put 120 ohm on {part}: trade pages let up to about 45 m go without, the standard does not",
+    "fit 120 Ω at {part}: some trade guidance omits it below about 45 m, the standard does not",
 );
 const ECHO: Case = Case::judged(
     "echo",
-    "{terminator:* ohm} on a line of {impedance:* ohm} sends back {echo:.1 (%)} % of a wave",
+    "{terminator:* Ω} on a line of {impedance:* Ω} reflects {echo:.1 (%)} %",
 )
-.figure("{terminator:* ohm}")
-.limit("120 ohm, which on a 100 ohm pair sends back 9.1 %")
-.remedy("use the impedance of the line, 100 to 120 ohm");
+.figure("{terminator:* Ω}")
+.limit("120 Ω (9.1 % reflection on a 100 Ω pair)")
+.remedy("match the impedance of the line, 100 Ω to 120 Ω");
 
 pub(in crate::dmx) const TERMINATOR: Rule = Rule {
     id: "chain-terminator",
     title: "Terminator at the far end",
-    asks: "Has the far end of every link a terminator that suits its cable?",
+    asks: "Is the far end of every link terminated to suit its cable?",
     source: from::E1_11_TERMINATION,
     needs: &[],
     cases: &[&ECHO, &MISSING, &MISSING_SHORT],
@@ -84,21 +84,21 @@ fn farthest(on: &LinkContext<'_>) -> Option<usize> {
 const fn extra(key: &'static str, says: &'static str) -> Case {
     Case::plain(key, says)
         .limit("one, at the far end")
-        .remedy("take it off {part}")
+        .remedy("remove it from {part}")
 }
 const MID_LINE: Case = extra(
     "mid_line",
-    "a terminator in mid-line, at {part}, beside the far end",
+    "a terminator in mid-line, at {part}, besides that at the far end",
 );
 const BRANCH_END: Case = extra(
     "branch_end",
-    "a terminator at the end of a branch, at {part}, beside the far end",
+    "a terminator at the end of a branch, at {part}, besides that at the far end",
 );
 
 pub(in crate::dmx) const TERMINATOR_EXTRA: Rule = Rule {
     id: "chain-terminator-extra",
-    title: "No terminator but the one at the far end",
-    asks: "Is the far end the only part of every link with a terminator?",
+    title: "Terminator at the far end only",
+    asks: "Is each link terminated at its far end only?",
     source: from::E1_11_TERMINATION,
     needs: &[],
     cases: &[&MID_LINE, &BRANCH_END],
@@ -120,8 +120,11 @@ pub(super) fn extra_terminators(on: &LinkContext<'_>) -> Vec<Finding> {
         .collect()
 }
 
-const WITHOUT_RDM: Case =
-    Case::plain("without_rdm", "a terminator at the port too, without RDM").remedy("take it off");
+const WITHOUT_RDM: Case = Case::plain(
+    "without_rdm",
+    "a terminator at the port as well, without RDM",
+)
+.remedy("remove it");
 const WITH_RDM: Case = Case::plain("with_rdm", "RDM answers reach a port without a terminator")
     .remedy("terminate the port, and bias the line there");
 

@@ -59,37 +59,45 @@ const BETWEEN: &str = "{figure:.2} V between {high} and {low}";
 /// The same limit and remedy behind every answer.
 const fn case(key: &'static str, says: &'static str, reason: &'static str) -> Case {
     Case::open(key, says, reason)
-        .limit("at most {limit:.0 V}: -7 V at a receiver, of which a driver may use -1 V")
-        .remedy("take isolated ports or an isolated splitter, or thicker feeders from one supply")
+        .limit("at most {limit:.0 V}: receivers accept -7 V, of which driver offset may take -1 V")
+        .remedy("use isolated ports, an isolated splitter, or larger feeders from one supply")
 }
-const APART: Case =
-    case("apart", "supply minuses of ports that are not isolated", "").figure(BETWEEN);
+const APART: Case = case(
+    "apart",
+    "supply minus terminals of ports that are not isolated",
+    "",
+)
+.figure(BETWEEN);
 const JOINED_APART: Case = case("joined_apart", "", "").figure(BETWEEN);
-const NO_PORT: Case = case("no_port", "no port is joined to its supply's minus", "");
+const NO_PORT: Case = case(
+    "no_port",
+    "every port is isolated from its supply minus",
+    "",
+);
 const ONE_JOINED: Case = case(
     "one_joined",
-    "{port} alone is joined to its supply's minus: there is no second one to differ from",
+    "only {port} is connected to its supply minus: no offset can arise",
     "",
 );
 const ONE_PERHAPS: Case = case(
     "one_perhaps",
-    "{port} alone may be joined to its supply's minus: there is no second one to differ from",
+    "only {port} may be connected to its supply minus: no offset can arise",
     "",
 );
 const NOT_KNOWN: Case = case(
     "not_known",
     "",
-    "where the supply minus of {ports:5+} stands is not known",
+    "the potential of the supply minus at {ports:5+} is not known",
 );
 const REFERENCES: Case = case(
     "references",
     "",
-    "the ports hang on the minuses of {references:5+}; what stands between those is not stated",
+    "the ports are referenced to the supply minus of {references:5+}; the offset between these is not stated",
 );
 const REFERENCES_APART: Case = case(
     "references_apart",
     "",
-    "the ports hang on the minuses of {references:5+}; what stands between those is not stated \
+    "the ports are referenced to the supply minus of {references:5+}; the offset between these is not stated \
      ({figure:.2} V between {high} and {low} on one of them)",
 );
 const NOT_STATED: Case = case(
@@ -100,18 +108,18 @@ const NOT_STATED: Case = case(
 .figure(BETWEEN);
 const NO_NUMBERS: Case = case(
     "no_numbers",
-    "the volts of the supply minuses are no numbers",
-    "the volts of the supply minuses are no numbers",
+    "the potentials of the supply minus terminals are not finite numbers",
+    "the potentials of the supply minus terminals are not finite numbers",
 );
 
 pub(in crate::dmx) const GROUND_OFFSET: Rule = Rule {
     id: "chain-ground-offset",
-    title: "Volts between supply minuses on one line",
-    asks: "Do the supply minuses of ports that are not isolated stand within 6 V of each other?",
+    title: "Offset between supply minus terminals on one line",
+    asks: "Are the supply minus terminals of ports that are not isolated within 6 V of each other?",
     source: from::COMMON_MODE,
     needs: &[
         "isolation of every port",
-        "where the supply minus of every port that is not isolated stands",
+        "potential of the supply minus of every port that is not isolated",
     ],
     cases: &[
         &APART,

@@ -44,23 +44,23 @@ fn stated() -> Source {
 /// Words of the number of devices.
 const fn many(key: &'static str, says: &'static str) -> Case {
     Case::judged(key, says)
-        .figure("{figure} devices")
-        .limit("at most {limit} devices")
-        .remedy("begin a new chain behind a splitter")
+        .figure("{figure:|device|devices}")
+        .limit("at most {limit:|device|devices}")
+        .remedy("start a new chain after a splitter")
 }
 const HABIT_DEVICES: Case = many(
     "habit",
-    "{figure} devices on one chain; the habit keeps to {limit}",
+    "{figure:|device|devices} on one chain; good practice: {limit} at most",
 );
 const JOB_DEVICES: Case = many(
     "job",
-    "{figure} devices on one chain; the job keeps to {limit}",
+    "{figure:|device|devices} on one chain; the job allows {limit} at most",
 );
 
 pub(in crate::dmx) const DEVICES_HABIT: Rule = Rule {
     id: "chain-devices-habit",
-    title: "Devices on one chain, by habit",
-    asks: "Are there no more devices on one driver than the trade, or the job, keeps to?",
+    title: "Devices on one chain, good practice",
+    asks: "Does each driver serve no more devices than good practice, or the job, allows?",
     source: from::TWENTY,
     needs: &[],
     cases: &[&HABIT_DEVICES, &JOB_DEVICES],
@@ -85,31 +85,31 @@ const fn by_habit(key: &'static str, says: &'static str) -> Case {
     Case::judged(key, says)
         .figure("{figure:.1 m}")
         .limit("at most 91.44 m (300 ft)")
-        .remedy("shorten the chain, or begin a new one behind a splitter")
+        .remedy("shorten the chain, or start a new one after a splitter")
 }
 const CATEGORY_HABIT: Case = by_habit(
     "category_habit",
-    "{figure:.1 m} of category cable; the habit keeps to 91.44 m (300 ft)",
+    "{figure:.1 m} of category cable; good practice: 91.44 m (300 ft) at most",
 );
 const HABIT: Case = by_habit(
     "habit",
-    "{figure:.1 m} of cable; the habit keeps to 91.44 m (300 ft)",
+    "{figure:.1 m} of cable; good practice: 91.44 m (300 ft) at most",
 );
 const CATEGORY_JOB: Case = by_habit(
     "category_job",
-    "{figure:.1 m} of category cable; the job keeps to {limit:.1 m}",
+    "{figure:.1 m} of category cable; the job allows {limit:.1 m} at most",
 )
 .limit("at most {limit:.1 m}");
 const JOB: Case = by_habit(
     "job",
-    "{figure:.1 m} of cable; the job keeps to {limit:.1 m}",
+    "{figure:.1 m} of cable; the job allows {limit:.1 m} at most",
 )
 .limit("at most {limit:.1 m}");
 
 pub(in crate::dmx) const LENGTH_HABIT: Rule = Rule {
     id: "chain-length-habit",
-    title: "Length of a chain, by habit",
-    asks: "Is the cable from the driver to the farthest device no longer than the trade, or the job, keeps to?",
+    title: "Length of a chain, good practice",
+    asks: "Is the cable from the driver to the farthest device no longer than good practice, or the job, allows?",
     source: from::THREE_HUNDRED_FEET,
     needs: &[],
     cases: &[&CATEGORY_HABIT, &HABIT, &CATEGORY_JOB, &JOB],

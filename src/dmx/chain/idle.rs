@@ -41,15 +41,15 @@ const fn rests(key: &'static str, remedy: &'static str) -> Case {
 }
 const RESTS: Case = rests(
     "rests",
-    "bias resistors of at most {resistor:.0 ohm} each, all else as it is",
+    "bias resistors of {resistor:.0 Ω} each at most, all else unchanged",
 );
-const WEAK_SUPPLY: Case = rests("weak_supply", "a higher supply of the bias");
+const WEAK_SUPPLY: Case = rests("weak_supply", "a higher bias supply voltage");
 const UNLOADED: Case = rests("unloaded", "");
 /// Words of a bias that is not stated.
 const fn open(key: &'static str, reason: &'static str, remedy: &'static str) -> Case {
     Case::open(
         key,
-        "volts of the idle line between request and answer",
+        "idle line voltage between request and response",
         reason,
     )
     .limit("at least {limit:.0 mV}")
@@ -69,7 +69,7 @@ const SPLITTER_NOT_STATED: Case = open(
 pub(in crate::dmx) const BIAS: Rule = Rule {
     id: "chain-bias",
     title: "Bias at the driver",
-    asks: "Does the bias hold the idle line at the driver: 245 mV with RDM, else the 200 mV of a receiver?",
+    asks: "Does the bias hold the idle line at the driver to 245 mV with RDM, to the 200 mV of a receiver without?",
     source: from::E1_20_BIAS,
     needs: &["bias of the port and of every splitter output"],
     cases: &[
@@ -115,12 +115,12 @@ const RESTS_FAR: Case = Case::judged(
 )
 .figure("{figure:.0 mV}")
 .limit("at least {limit:.0 mV}")
-.remedy("a shorter line, thicker cores, or smaller bias resistors");
+.remedy("a shorter line, larger cores, or lower bias resistors");
 
 pub(in crate::dmx) const BIAS_FAR: Rule = Rule {
     id: "chain-bias-far",
     title: "Bias along the line",
-    asks: "Does every receiver of the idle line still see the volts from which it decides?",
+    asks: "Does every receiver on the idle line see at least its threshold?",
     source: from::EIA485_THRESHOLD,
     needs: &["bias of the port"],
     cases: &[&RESTS_FAR],
@@ -137,15 +137,15 @@ fn far(on: &LinkContext<'_>, least: f64) -> Finding {
 
 const BESIDE: Case = Case::judged(
     "beside",
-    "each bias resistor loads its line like {figure:.1} unit loads, beside {receivers} of the receivers",
+    "each bias resistor loads its line by {figure:.1} unit loads, in addition to {receivers} of the receivers",
 )
 .figure("{figure:.1} unit loads")
-.limit("counted apart from the 32 of the receivers");
+.limit("counted separately from the 32 of the receivers");
 
 pub(in crate::dmx) const BIAS_LOAD: Rule = Rule {
     id: "chain-bias-load",
     title: "Load of the bias",
-    asks: "What does the bias load the line with, beside its receivers?",
+    asks: "What load does the bias add to that of the receivers?",
     source: from::BIAS_LOAD,
     needs: &["bias of the port"],
     cases: &[&BESIDE],
@@ -162,16 +162,16 @@ fn load(on: &LinkContext<'_>, bias: Bias) -> Finding {
 
 const ECHO: Case = Case::judged(
     "echo",
-    "terminator and bias make {near:.1 ohm} on a line of {impedance:* ohm}: {figure:.1 %} of an answer goes back",
+    "terminator and bias make {near:.1 Ω} on a line of {impedance:* Ω}: {figure:.1 %} of a response is reflected",
 )
-.figure("{near:.1 ohm}")
-.limit("an echo of at most {limit:.1 %}, as of 120 ohm on a 100 ohm pair")
-.remedy("the terminator that, beside both bias resistors, gives the impedance of the line");
+.figure("{near:.1 Ω}")
+.limit("a reflection of at most {limit:.1 %}, as of 120 Ω on a 100 Ω pair")
+.remedy("the terminator that, in parallel with both bias resistors, matches the impedance of the line");
 
 pub(in crate::dmx) const TERMINATOR_NEAR: Rule = Rule {
     id: "chain-terminator-near",
-    title: "Terminator beside the bias",
-    asks: "Do terminator and bias of the port together suit the cable that answers come through?",
+    title: "Terminator in parallel with the bias",
+    asks: "Do terminator and bias of the port together match the cable that responses come through?",
     source: from::BIASED_END,
     needs: &["bias of the port"],
     cases: &[&ECHO],

@@ -8,12 +8,12 @@ use crate::finding::{Case, Figure, Finding, Limit, Rule, Value};
 
 const JOINED: Case = Case::judged(
     "joined",
-    "{figure} ports are joined to supply minus ({ports:5})",
+    "{figure:|port is|ports are} not isolated from supply minus ({ports:5})",
 )
-.figure("{figure} ports")
+.figure("{figure:|port|ports}")
 .limit("isolated receivers")
 .remedy(
-    "use an isolated splitter; while one minus is open the load returns through the data cable",
+    "use an isolated splitter; if one supply minus opens, its load current returns through the data cable",
 );
 const NOT_STATED: Case = Case::open("not_stated", "", "isolation not stated: {ports:5}")
     .remedy("read it from the device's sheet");

@@ -16,14 +16,14 @@ const LONG: &str = "{figure:.1 m} of cable from the driver to the farthest devic
 const REACHES: Case = Case::judged("length", LONG)
     .figure("{figure:.1 m}")
     .limit("at most {limit:.0 m}")
-    .remedy("put a repeater or splitter on the way");
+    .remedy("fit a repeater or splitter on the route");
 const NO_LENGTH: Case = Case::open(
     "core_not_known",
     "",
-    "the published lengths are for cores of 24 AWG and 22 AWG or thicker; the core here is thinner or not known",
+    "the published lengths are for cores of 24 AWG and 22 AWG or larger; the core here is smaller or not known",
 )
 .figure("{figure:.1 m}")
-.remedy("state the core size, or use 24 AWG or thicker");
+.remedy("state the core size, or use 24 AWG or larger");
 
 pub(in crate::dmx) const LENGTH: Rule = Rule {
     id: "chain-length",
@@ -54,11 +54,11 @@ pub(super) fn published(on: &LinkContext<'_>) -> Finding {
 const REACHES_OUTER: Case = Case::judged("length", LONG)
     .figure("{figure:.1 m}")
     .limit("at most {limit:.0 m}")
-    .remedy("put a repeater on the way");
+    .remedy("fit a repeater on the route");
 
 pub(in crate::dmx) const LENGTH_OUTER: Rule = Rule {
     id: "chain-length-outer",
-    title: "Outer length of an EIA-485 line",
+    title: "Upper length of an EIA-485 line",
     asks: "Is the cable from the driver to the farthest device within the 1200 m of the EIA-485 guidance?",
     source: from::EIA485_LENGTH,
     needs: &[],
@@ -70,15 +70,15 @@ pub(super) fn outer(on: &LinkContext<'_>) -> Finding {
     LENGTH_OUTER.at_most(&REACHES_OUTER, on.subject(), length, metres(OUTER_LENGTH))
 }
 
-const CORE: Case = Case::judged("core", "{figure:.1 ohm} a core to the farthest device")
-    .figure("{figure:.1 ohm}")
-    .limit("at most {limit:.0 ohm}")
-    .remedy("use thicker cores, or put a repeater on the way");
+const CORE: Case = Case::judged("core", "{figure:.1 Ω} per core to the farthest device")
+    .figure("{figure:.1 Ω}")
+    .limit("at most {limit:.0 Ω}")
+    .remedy("use larger cores, or fit a repeater on the route");
 
 pub(in crate::dmx) const RESISTANCE: Rule = Rule {
     id: "chain-resistance",
     title: "Resistance of a data core",
-    asks: "Is each core from the driver to the farthest device within 200 ohm?",
+    asks: "Is each core from the driver to the farthest device within 200 Ω?",
     source: from::CORE_RESISTANCE,
     needs: &["core size of the data cable"],
     cases: &[&CORE],
@@ -108,10 +108,10 @@ fn core_ohms(on: &LinkContext<'_>) -> f64 {
     most
 }
 
-const ONE_IMPEDANCE: Case = Case::plain("one_impedance", "one impedance all along");
+const ONE_IMPEDANCE: Case = Case::plain("one_impedance", "one impedance throughout");
 const MIXED: Case = Case::plain(
     "mixed",
-    "cables of different impedance on one link: a small echo where they meet",
+    "cables of different impedance on one link: a small reflection where they meet",
 );
 const NOT_KNOWN: Case = Case::open("not_known", "", "the cable is not known")
     .remedy("state it: a data pair for EIA-485 or category 5 or higher");

@@ -8,10 +8,10 @@ use super::part::PartKind;
 use crate::finding::{Case, Figure, Finding, Limit, Loads, Rule, Subject, Verdict};
 use crate::id::ChainId;
 
-const LOADED: Case = Case::judged("loaded", "{figure} unit loads on one driver")
-    .figure("{figure} unit loads")
-    .limit("{limit} unit loads")
-    .remedy("split the chain behind a splitter");
+const LOADED: Case = Case::judged("loaded", "{figure:|unit load|unit loads} on one driver")
+    .figure("{figure:|unit load|unit loads}")
+    .limit("{limit:|unit load|unit loads}")
+    .remedy("split the chain with a splitter");
 
 pub(in crate::dmx) const UNIT_LOADS: Rule = Rule {
     id: "chain-unit-loads",

@@ -250,7 +250,7 @@ pub enum ChainError {
     },
     /// A cable from nowhere.
     #[error(
-        "the cable into `{name}` comes from `{from}`, which is no part; name a part or `source`"
+        "the cable into `{name}` comes from `{from}`, which is not a part; name a part or `source`"
     )]
     From {
         /// The part.

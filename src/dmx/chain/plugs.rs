@@ -17,7 +17,7 @@ const fn apart(key: &'static str, remedy: &'static str) -> Case {
 }
 const ADAPTER: Case = apart(
     "adapter",
-    "make an adapter, contact by contact: {contacts} ({from_plug} to {to_plug})",
+    "make up an adapter, contact by contact: {contacts} ({from_plug} to {to_plug})",
 );
 const NO_ADAPTER: Case = apart("no_adapter", "use devices with one kind of connector");
 const NOT_STATED: Case = Case::open(
@@ -110,11 +110,11 @@ const OTHER: Case = Case::plain("other", "another connector at {parts:5}")
     .remedy("use a device with a connector of the standard, or its terminals");
 const EIGHT_POSITION: Case = Case::open(
     "eight_position",
-    "8-position connectors at {parts:5}; foreign equipment can put volts on contacts 4, 5 and 7",
-    "whether the conditions of clause 7 are kept, such as that no user plugs it",
+    "8-position connectors at {parts:5}; other equipment can put a voltage on contacts 4, 5 and 7",
+    "whether the conditions of clause 7 are met, such as that no user mates it",
 )
 .limit(STANDARD)
-.remedy("keep them where only the installer reaches, and mark them");
+.remedy("keep them out of reach of users, and label them");
 
 pub(in crate::dmx) const CONNECTOR_KIND: Rule = Rule {
     id: "chain-connector-kind",

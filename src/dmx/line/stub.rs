@@ -43,7 +43,7 @@ const fn stub(key: &'static str, says: &'static str) -> Case {
     Case::judged(key, says)
         .figure("{figure:.2 m}")
         .limit("at most {limit:.2 m}")
-        .remedy("bring the line in and out of the device")
+        .remedy("loop the line in and out of the device")
 }
 const ONE_WAY_STUB: Case = stub(
     "one_way",

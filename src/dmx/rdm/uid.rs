@@ -22,7 +22,7 @@ pub struct Uid {
 
 /// A text is no identity.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
-#[error("`{found}` is no UID: write four and eight hexadecimal digits, such as 7a70:0000002c")]
+#[error("`{found}` is not a UID: write four and eight hexadecimal digits, such as 7a70:0000002c")]
 pub struct UidError {
     /// The text.
     pub found: String,

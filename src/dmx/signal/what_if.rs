@@ -29,9 +29,9 @@ impl Change {
     pub fn words(&self) -> String {
         match self {
             Self::NoTerminator => "no terminator anywhere".to_string(),
-            Self::Terminators(value) => format!("every terminator {} ohm", value.value),
+            Self::Terminators(value) => format!("every terminator {} Ω", value.value),
             Self::TerminatorAlso(part, value) => {
-                format!("one more terminator, {} ohm, at {part}", value.value)
+                format!("one more terminator, {} Ω, at {part}", value.value)
             }
             Self::Split(part, length) => {
                 format!("split at {part} into an open cable of {} m", length.value)

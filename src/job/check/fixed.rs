@@ -60,7 +60,7 @@ pub(super) fn installed(
                 faults.say(
                     FaultKind::UnknownName,
                     (subject, "serves"),
-                    format!("`{}` is no segment of a run of this job", shorten(id)),
+                    format!("`{}` is not a segment of a run of this job", shorten(id)),
                     "Write the run and the number of the segment, like \"A1.2\"",
                 );
             } else if let Some(other) = served.insert((decoder, id), subject) {
@@ -102,7 +102,7 @@ fn zone_of(
             FaultKind::Contradiction,
             (subject, "place"),
             format!(
-                "`{}` is no place of the zone `{}`",
+                "`{}` is not a place of the zone `{}`",
                 shorten(&own.place),
                 shorten(&zone.name)
             ),

@@ -106,9 +106,9 @@ pub(super) fn limits(limits: &Limits, faults: &mut Faults) {
             value >= low && value <= high,
             format!("is {} %", tidy(value * 100.0)),
             if low > 0.0 {
-                format!("It is above 0 % and at most {} %", high * 100.0)
+                format!("It must be above 0 % and at most {} %", high * 100.0)
             } else {
-                format!("It lies between 0 % and {} %", high * 100.0)
+                format!("It must be between 0 % and {} %", high * 100.0)
             },
         );
     };
@@ -231,7 +231,7 @@ pub(super) fn positive<Q: Measured>(faults: &mut Faults, subject: &str, field: &
         field,
         value.si() > 0.0 && value.si().is_finite(),
         format!("is {}", show(value)),
-        "It must be above nothing".to_string(),
+        "It must be above zero".to_string(),
     );
 }
 
@@ -260,7 +260,7 @@ pub(super) fn above_zero(faults: &mut Faults, subject: &str, field: &str, length
         field,
         length > ExactLength::ZERO,
         says,
-        "It must be above nothing".to_string(),
+        "It must be above zero".to_string(),
     );
 }
 
@@ -278,6 +278,6 @@ pub(super) fn plausible_temperature(
         field,
         (-60.0..=200.0).contains(&celsius),
         format!("is {}", show(temperature)),
-        "It lies between -60 °C and 200 °C".to_string(),
+        "It must be between -60 °C and 200 °C".to_string(),
     );
 }

@@ -154,7 +154,7 @@ impl Names {
                 faults.say(
                     FaultKind::Duplicate,
                     (subject, &inner),
-                    format!("`{}` stands twice in the list", shorten(name)),
+                    format!("`{}` is listed twice", shorten(name)),
                     "Name each once",
                 );
             }

@@ -151,7 +151,7 @@ pub(super) fn routes(
                 FaultKind::Contradiction,
                 (subject, &field("from")),
                 format!(
-                    "is `{}`, which is no place of the zone `{}`",
+                    "is `{}`, which is not a place of the zone `{}`",
                     shorten(&route.place),
                     shorten(&run.zone)
                 ),

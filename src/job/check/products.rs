@@ -16,7 +16,7 @@ pub(super) fn volts(faults: &mut Faults, subject: &str, field: &str, value: Elec
         field,
         value.value > 0.0 && value.value <= MOST_VOLTS,
         format!("is {}", show(value)),
-        format!("It lies above 0 V and at most {MOST_VOLTS} V DC"),
+        format!("It must be above 0 V and at most {MOST_VOLTS} V DC"),
     );
 }
 
@@ -35,7 +35,11 @@ pub(super) fn share(
         field,
         value.value >= least && value.value <= most,
         format!("is {}", show(value)),
-        format!("It lies between {} % and {} %", least * 100.0, most * 100.0),
+        format!(
+            "It must be between {} % and {} %",
+            least * 100.0,
+            most * 100.0
+        ),
     );
 }
 
@@ -94,7 +98,10 @@ pub(super) fn supplies(supplies: &[(String, &SupplySpec)], faults: &mut Faults) 
                 "limit_current",
                 limit.value >= supply.output_current.value,
                 format!("is {}", show(limit)),
-                format!("It is at least the rated {}", show(supply.output_current)),
+                format!(
+                    "It must be at least the rated {}",
+                    show(supply.output_current)
+                ),
             );
         }
         not_below_zero(
@@ -118,7 +125,7 @@ pub(super) fn supplies(supplies: &[(String, &SupplySpec)], faults: &mut Faults) 
                         show(high),
                         show(supply.volts)
                     ),
-                    "The set point lies within the trim range",
+                    "The set point must lie within the trim range",
                 );
             }
         }

@@ -178,7 +178,7 @@ fn emitters(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                     knee.value > 0.0 && knee.value < strip.rated.value,
                     format!("is {}", show(*knee)),
                     format!(
-                        "It lies above 0 V and below the rated {}",
+                        "It must be above 0 V and below the rated {}",
                         show(strip.rated)
                     ),
                 );
@@ -192,7 +192,7 @@ fn emitters(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                     works_from.value > 0.0 && works_from.value < strip.rated.value,
                     format!("is {}", show(*works_from)),
                     format!(
-                        "It lies above 0 V and below the rated {}",
+                        "It must be above 0 V and below the rated {}",
                         show(strip.rated)
                     ),
                 );
@@ -223,7 +223,7 @@ fn knee(
                 show(knee),
                 show(strip.rated)
             ),
-            "Something must be left for the ballast or the regulator",
+            "Leave a voltage for the ballast or the regulator",
         );
     }
 }
@@ -261,7 +261,7 @@ fn rails(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                     value.value > 0.0 && value.value <= most,
                     format!("is {}", show(*value)),
                     format!(
-                        "It lies above nothing and at most {}",
+                        "It must be above zero and at most {}",
                         show(crate::quantity::metres(most))
                     ),
                 );
@@ -280,7 +280,10 @@ fn rails(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                 &field("far_volts"),
                 far.value > 0.0 && far.value < fed.value,
                 format!("is {}", show(*far)),
-                format!("It lies above 0 V and below the {} at the feed", show(*fed)),
+                format!(
+                    "It must be above 0 V and below the {} at the feed",
+                    show(*fed)
+                ),
             );
         }
         RailSpec::CurrentReading { length, fed, far } => {

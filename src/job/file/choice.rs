@@ -43,7 +43,7 @@ impl Table<'_> {
         self.push(
             FaultKind::Unreadable,
             key,
-            format!("is `{}`, which is none of its words", shorten(found)),
+            format!("is `{}`, which is not an accepted word", shorten(found)),
             String::new(),
             listed(words),
             &near,
@@ -92,7 +92,7 @@ impl Table<'_> {
                 None => self.say(
                     FaultKind::Unreadable,
                     key,
-                    format!("has `{}`, which is none of its words", shorten(text)),
+                    format!("has `{}`, which is not an accepted word", shorten(text)),
                     "",
                     listed.clone(),
                 ),

@@ -125,7 +125,7 @@ fn syntax(error: &toml::de::Error, text: &str, shared: &Shared<'_>) -> usize {
     let message = error.message();
     let (says, remedy) = if message.contains("duplicate key") {
         (
-            format!("the key `{}` stands twice in one table", shorten(found)),
+            format!("the key `{}` is given twice in one table", shorten(found)),
             "Keep one of them".to_string(),
         )
     } else {
@@ -163,7 +163,7 @@ fn newer_schema(root: &Table<'_>) -> Option<Fault> {
         subject: String::new(),
         field: "schema".to_string(),
         says: format!("is {version}, newer than the {SCHEMA} that this version reads"),
-        remedy: "Take a newer version of the program".to_string(),
+        remedy: "Use a newer version of the program".to_string(),
         accepted: String::new(),
         suggestion: String::new(),
     })

@@ -118,7 +118,7 @@ fn piece(table: Table<'_>) -> Piece {
                 FaultKind::Missing,
                 "",
                 match other {
-                    [] => "is no piece of a path".to_string(),
+                    [] => "is not a piece of a path".to_string(),
                     many => format!("is {} at once", many.join(" and ")),
                 },
                 "Write one of { straight = \"2 m\" }, { corner = \"inside\", … } or { gap = \"1 m\", … }",

@@ -332,7 +332,7 @@ impl<'t> Table<'t> {
                 place: Some(place),
                 subject: self.subject.clone(),
                 field,
-                says: "is no key of this table".to_string(),
+                says: "is not a key of this table".to_string(),
                 remedy: String::new(),
                 accepted: known.join(", "),
                 suggestion: near,

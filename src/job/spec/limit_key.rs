@@ -95,7 +95,7 @@ impl LimitKey {
             Self::LeastCurrent => Source::common_practice(
                 "full light while 23 V reach a 24 V tape, at which ballasted strings draw about 85 %",
             ),
-            Self::VisibleStep => Source::common_practice("10 % beside a joint that is seen"),
+            Self::VisibleStep => Source::common_practice("10 % across a visible joint"),
             Self::LoadFactor => {
                 Source::common_practice("supplies planned to 80 % of their rated power")
             }

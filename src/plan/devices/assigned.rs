@@ -181,7 +181,7 @@ impl Assigned {
 
 fn limit_words(limit: Limit) -> &'static str {
     match limit {
-        Limit::Body => "power or current of one body",
+        Limit::Unit => "power or current of one unit",
         Limit::Outputs => "current and number of outputs",
         Limit::Separation => "zones that never share",
         Limit::Room => "room of the place",
@@ -189,7 +189,7 @@ fn limit_words(limit: Limit) -> &'static str {
 }
 
 fn count(found: &Assignment) -> u32 {
-    u32::try_from(found.bodies.len() + found.spares.len()).unwrap_or(u32::MAX)
+    u32::try_from(found.units.len() + found.spares.len()).unwrap_or(u32::MAX)
 }
 
 /// Assigns what is to be assigned; `none` stands for a fault that was told before.
@@ -247,9 +247,9 @@ pub(super) fn there(
 /// An answer, or why there is none.
 pub(super) type Found = Result<Assignment, String>;
 
-/// Solves the problems of one place within its room; `solve` bounds the bodies of one of them.
+/// Solves the problems of one place within its room; `solve` bounds the decoder_units of one of them.
 ///
-/// Each is solved by itself; where all together need more bodies than the place holds, the room is dealt
+/// Each is solved by itself; where all together need more decoder_units than the place holds, the room is dealt
 /// out in every way that may matter, and the cheapest is taken. Where the room is not enough in any way,
 /// the answers are those without that limit.
 pub(super) fn within_room<C>(
@@ -263,7 +263,7 @@ pub(super) fn within_room<C>(
     if needed <= most {
         return free;
     }
-    // Cheapest of the problems so far, by bodies used.
+    // Cheapest of the problems so far, by decoder_units used.
     let mut ways: BTreeMap<u32, (u64, Vec<Assignment>)> =
         std::iter::once((0, (0, Vec::new()))).collect();
     for (cluster, unbounded) in clusters.iter().zip(&free) {

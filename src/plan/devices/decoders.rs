@@ -1,7 +1,7 @@
 //! Segments on decoders.
 
 use super::assigned::{self, Assigned, within_room};
-use super::{Body, Chosen, Output, Refused, SegmentWork, permitted_power};
+use super::{Chosen, DecoderUnit, Output, Refused, SegmentWork, permitted_power};
 use crate::choose::devices::{DecoderKind, DecoderLoad, DecoderProblem, SupplyFault};
 use crate::device::DecoderSpec;
 use crate::finding::Subject;
@@ -36,7 +36,10 @@ struct Cluster<'j> {
 }
 
 /// Decoders, and switched segments, for all segments.
-pub(in crate::plan) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Chosen<Body<'j>> {
+pub(in crate::plan) fn decoder_units<'j>(
+    job: &'j Job,
+    segments: &[SegmentWork],
+) -> Chosen<DecoderUnit<'j>> {
     let mut out = Chosen::default();
     let mut by_place: BTreeMap<usize, BTreeMap<usize, Vec<usize>>> = BTreeMap::new();
     for (number, segment) in segments.iter().enumerate() {
@@ -62,9 +65,9 @@ pub(in crate::plan) fn bodies<'j>(job: &'j Job, segments: &[SegmentWork]) -> Cho
     out
 }
 
-pub(super) fn switched<'j>(segments: &[SegmentWork], number: usize) -> Body<'j> {
+pub(super) fn switched<'j>(segments: &[SegmentWork], number: usize) -> DecoderUnit<'j> {
     let segment = &segments[number];
-    Body {
+    DecoderUnit {
         id: segment.id.clone(),
         spec: None,
         zone: segment.zone,
@@ -112,7 +115,7 @@ fn cluster<'j>(
         kinds.iter().any(|d| {
             let most = d.output_current.value * share;
             draw.outputs.iter().all(|a| a * draw.share() <= most)
-                && draw.current <= body_current(d, cap)
+                && draw.current <= total_current(d, cap)
         })
     };
     let (own, alone): (Vec<usize>, Vec<usize>) = own.into_iter().partition(holds);
@@ -146,7 +149,7 @@ pub(super) fn installed<'j>(
 }
 
 /// What one decoder may pass: its own limits, and that of the supply output it hangs on.
-fn body_current(spec: &DecoderSpec, cap: f64) -> f64 {
+fn total_current(spec: &DecoderSpec, cap: f64) -> f64 {
     spec.total_current
         .value
         .min(spec.terminal_current.value)
@@ -189,7 +192,7 @@ impl Cluster<'_> {
                     volts: d.volts,
                     outputs: d.outputs,
                     output_current: d.output_current * self.share,
-                    body_current: amps(body_current(d, self.cap)),
+                    total_current: amps(total_current(d, self.cap)),
                     price: self.costing.price(d.price, f64::from(d.outputs)),
                 })
                 .collect(),
@@ -227,7 +230,7 @@ fn at_place<'j>(
     segments: &[SegmentWork],
     place: usize,
     mut clusters: Vec<Cluster<'j>>,
-    out: &mut Chosen<Body<'j>>,
+    out: &mut Chosen<DecoderUnit<'j>>,
 ) {
     for cluster in &mut clusters {
         let about = cluster.about(job);
@@ -263,9 +266,9 @@ fn at_place<'j>(
                 );
                 told.alone = cluster.alone.len();
                 out.assigned.push(told);
-                let decoders = found.bodies.iter();
-                let decoders: Vec<Body<'j>> = decoders
-                    .filter_map(|body| decoder(job, cluster, segments, body))
+                let decoders = found.units.iter();
+                let decoders: Vec<DecoderUnit<'j>> = decoders
+                    .filter_map(|decoder_unit| decoder(job, cluster, segments, decoder_unit))
                     .collect();
                 out.devices.extend(decoders);
                 out.standby
@@ -285,7 +288,7 @@ fn at_place<'j>(
                     .total_cmp(&strength(b))
                     .then(b.name.cmp(&a.name))
             });
-            out.devices.extend(kind.map(|spec| Body {
+            out.devices.extend(kind.map(|spec| DecoderUnit {
                 id: format!("D-{}", segments[segment].id),
                 spec: Some(*spec),
                 ..switched(segments, segment)
@@ -298,8 +301,8 @@ fn decoder<'j>(
     job: &'j Job,
     cluster: &Cluster<'j>,
     segments: &[SegmentWork],
-    found: &crate::choose::devices::Body,
-) -> Option<Body<'j>> {
+    found: &crate::choose::devices::LoadedUnit,
+) -> Option<DecoderUnit<'j>> {
     let spec = cluster.kinds.iter().find(|d| d.name == found.kind)?;
     let number_of = |id: &String| {
         cluster
@@ -324,21 +327,21 @@ fn decoder<'j>(
     let installed = found.installed.as_ref();
     let installed = installed.and_then(|name| job.installed().iter().find(|i| i.name == *name));
     let of = (cluster.zone, cluster.place);
-    body(job, segments, of, spec, installed, outputs)
+    decoder_unit(job, segments, of, spec, installed, outputs)
 }
 
 /// A decoder, of a zone and a place, with its outputs in use.
-pub(super) fn body<'j>(
+pub(super) fn decoder_unit<'j>(
     job: &'j Job,
     segments: &[SegmentWork],
     (zone, place): (usize, usize),
     spec: &'j DecoderSpec,
     installed: Option<&'j InstalledSpec>,
     mut outputs: Vec<Output>,
-) -> Option<Body<'j>> {
+) -> Option<DecoderUnit<'j>> {
     // Segment by segment, and its emitters in their order: so they are wired.
     outputs.order_by_key(|o| (o.segments.first().copied(), o.emitter));
-    let mut body = Body {
+    let mut decoder_unit = DecoderUnit {
         id: String::new(),
         spec: Some(spec),
         zone,
@@ -349,13 +352,13 @@ pub(super) fn body<'j>(
         fixed: installed.is_some(),
         address: installed.and_then(|i| i.address),
     };
-    let own = body.segments();
-    body.id = match (installed, own.first()) {
+    let own = decoder_unit.segments();
+    decoder_unit.id = match (installed, own.first()) {
         (Some(i), _) => i.name.clone(),
         (None, Some(first)) => fixed::free_name(job, format!("D-{}", segments[*first].id)),
         (None, None) => return None,
     };
-    body.current = own.iter().map(|s| segments[*s].draw.current).sum();
-    body.watts = own.iter().map(|s| segments[*s].draw.watts).sum();
-    Some(body)
+    decoder_unit.current = own.iter().map(|s| segments[*s].draw.current).sum();
+    decoder_unit.watts = own.iter().map(|s| segments[*s].draw.watts).sum();
+    Some(decoder_unit)
 }

@@ -1,7 +1,7 @@
 //! Segments on decoders that were chosen with the whole job.
 
-use super::decoders::{body, switched};
-use super::{Body, Chosen, Output, SegmentWork};
+use super::decoders::{decoder_unit, switched};
+use super::{Chosen, DecoderUnit, Output, SegmentWork};
 use crate::device::DecoderSpec;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledSpec};
@@ -80,21 +80,21 @@ fn fill(amps: &[f64], most: f64, sums: &mut [f64], slots: &mut Vec<usize>) -> bo
 }
 
 /// Each segment as if it hung on a supply by itself: what any decoders leave to the supplies at least.
-pub(in crate::plan) fn bare<'j>(segments: &[SegmentWork]) -> Vec<Body<'j>> {
+pub(in crate::plan) fn bare<'j>(segments: &[SegmentWork]) -> Vec<DecoderUnit<'j>> {
     (0..segments.len()).map(|s| switched(segments, s)).collect()
 }
 
-/// The bodies of a parting, switched segments among them.
+/// The decoder_units of a parting, switched segments among them.
 pub(in crate::plan) fn parted<'j>(
     job: &'j Job,
     segments: &[SegmentWork],
     decoders: &[Driven<'j>],
-) -> Vec<Body<'j>> {
-    let mut out: Vec<Body<'j>> = decoders
+) -> Vec<DecoderUnit<'j>> {
+    let mut out: Vec<DecoderUnit<'j>> = decoders
         .iter()
         .filter_map(|d| {
             let outputs = outputs(segments, &d.segments, d.spec)?;
-            body(
+            decoder_unit(
                 job,
                 segments,
                 (d.zone, d.place),
@@ -111,13 +111,13 @@ pub(in crate::plan) fn parted<'j>(
     out
 }
 
-/// As [`bodies`](super::bodies), on decoders that were chosen with the whole job.
-pub(in crate::plan) fn bodies_as_parted<'j>(
+/// As [`decoder_units`](super::decoder_units), on decoders that were chosen with the whole job.
+pub(in crate::plan) fn decoder_units_as_parted<'j>(
     job: &'j Job,
     segments: &[SegmentWork],
     decoders: &[Driven<'j>],
-) -> Chosen<Body<'j>> {
-    let mut out = super::bodies(job, segments);
+) -> Chosen<DecoderUnit<'j>> {
+    let mut out = super::decoder_units(job, segments);
     out.devices = parted(job, segments, decoders);
     out.refused.clear();
     out.standby.clear();

@@ -1,13 +1,13 @@
 //! The lead between a supply and a decoder.
 
-use super::Body;
+use super::DecoderUnit;
 use crate::exact::ExactLength;
 use crate::job::Job;
 use crate::job::spec::CableItem;
 use crate::plan::{facts, kinds};
 use crate::quantity::Corners;
 
-/// The lead of a body: cable and one core at the corners, ohm.
+/// The lead of a decoder_unit: cable and one core at the corners, ohm.
 pub(in crate::plan) struct Lead<'j> {
     pub cable: Option<&'j CableItem>,
     pub facts: Option<facts::WireFacts>,
@@ -16,19 +16,23 @@ pub(in crate::plan) struct Lead<'j> {
 }
 
 /// The thinnest lead cable that carries the current; the thickest where none is known to.
-pub(in crate::plan) fn lead<'j>(job: &'j Job, body: &Body<'_>) -> Lead<'j> {
+pub(in crate::plan) fn lead<'j>(job: &'j Job, decoder_unit: &DecoderUnit<'_>) -> Lead<'j> {
     let none = Lead {
         cable: None,
         facts: None,
         core: Corners::same(0.0),
         length: ExactLength::ZERO,
     };
-    let place = &job.places()[body.place];
-    if body.spec.is_none() {
+    let place = &job.places()[decoder_unit.place];
+    if decoder_unit.spec.is_none() {
         return none;
     }
     let wires = kinds::lead_wires(job, place);
-    let carries = |f: &facts::WireFacts| f.ampacity.as_ref().is_ok_and(|a| a.value >= body.current);
+    let carries = |f: &facts::WireFacts| {
+        f.ampacity
+            .as_ref()
+            .is_ok_and(|a| a.value >= decoder_unit.current)
+    };
     let at = wires
         .iter()
         .position(|(_, f)| carries(f))

@@ -19,8 +19,8 @@ mod parted;
 mod supplies;
 
 pub(super) use assigned::Assigned;
-pub(super) use decoders::bodies;
-pub(super) use driven::{Driven, bare, bodies_as_parted, parted};
+pub(super) use decoders::decoder_units;
+pub(super) use driven::{Driven, bare, decoder_units_as_parted, parted};
 pub(super) use lead::{Lead, lead};
 pub(super) use parted::{Parting, Parts, Spent};
 pub(super) use supplies::units;
@@ -93,7 +93,7 @@ pub(super) struct Output {
 }
 
 /// A decoder of the plan, or a segment of a switched zone.
-pub(super) struct Body<'j> {
+pub(super) struct DecoderUnit<'j> {
     pub id: String,
     pub spec: Option<&'j DecoderSpec>,
     pub zone: usize,
@@ -108,7 +108,7 @@ pub(super) struct Body<'j> {
     pub address: Option<u16>,
 }
 
-impl Body<'_> {
+impl DecoderUnit<'_> {
     /// Segments on it, in their order.
     pub(super) fn segments(&self) -> Vec<usize> {
         let mut all: Vec<usize> = self
@@ -130,11 +130,11 @@ impl Body<'_> {
 }
 
 /// A supply of the plan.
-pub(super) struct Unit<'j> {
+pub(super) struct SupplyUnit<'j> {
     pub id: String,
     pub spec: &'j SupplySpec,
     pub place: usize,
-    /// Bodies on each output.
+    /// Decoder units on each output.
     pub outputs: Vec<Vec<usize>>,
     /// Already there, or chosen by hand.
     pub fixed: bool,

@@ -5,7 +5,7 @@
 //!                                   a│b│c  abc   ac│b     outputs as the emitters need, decides
 //!                                                bc│a     which ways hold, and through which kind
 //! ```
-//! Few segments only: the ways grow faster than powers. [`bodies`](super::bodies) finds the cheapest by itself for
+//! Few segments only: the ways grow faster than powers. [`decoder_units`](super::decoder_units) finds the cheapest by itself for
 //! any number of segments; here are also those that cost more and may need cheaper supplies.
 
 use super::decoders::installed;

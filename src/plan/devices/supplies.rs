@@ -2,7 +2,7 @@
 
 use super::Refused;
 use super::assigned::{self, Assigned, within_room};
-use super::{Body, Chosen, SegmentWork, Unit, permitted_power};
+use super::{Chosen, DecoderUnit, SegmentWork, SupplyUnit, permitted_power};
 use crate::choose::devices::{SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
 use crate::device::SupplySpec;
 use crate::finding::Subject;
@@ -16,7 +16,7 @@ use crate::quantity::{amps, fraction, volts, watts};
 use crate::rules::devices as device_rules;
 use std::collections::BTreeMap;
 
-/// Bodies of one service at one place that the same kinds of supply may feed.
+/// Decoder units of one service at one place that the same kinds of supply may feed.
 struct Cluster<'j> {
     place: usize,
     service: Service,
@@ -29,36 +29,36 @@ struct Cluster<'j> {
 /// What may share a supply: service, polarity, kinds permitted.
 type Together<'j> = (Service, bool, Vec<&'j str>);
 
-/// Supplies for all bodies.
+/// Supplies for all decoder_units.
 pub(in crate::plan) fn units<'j>(
     job: &'j Job,
     segments: &[SegmentWork],
-    bodies: &[Body<'j>],
-) -> Chosen<Unit<'j>> {
+    decoder_units: &[DecoderUnit<'j>],
+) -> Chosen<SupplyUnit<'j>> {
     let mut out = Chosen::default();
     let mut by_place: BTreeMap<usize, BTreeMap<Together<'j>, Vec<usize>>> = BTreeMap::new();
-    for (number, body) in bodies.iter().enumerate() {
-        let zone = &job.zones()[body.zone];
-        let kinds = kinds::supplies(job, zone, &job.places()[body.place]);
+    for (number, decoder_unit) in decoder_units.iter().enumerate() {
+        let zone = &job.zones()[decoder_unit.zone];
+        let kinds = kinds::supplies(job, zone, &job.places()[decoder_unit.place]);
         let plus = job
             .strip(&zone.strip)
             .is_none_or(|s| s.polarity == crate::network::Polarity::CommonPlus);
         let names = kinds.iter().map(|s| s.name.as_str()).collect();
-        let own = by_place.entry(body.place).or_default();
+        let own = by_place.entry(decoder_unit.place).or_default();
         own.entry((zone.service, plus, names))
             .or_default()
             .push(number);
     }
     for (place, together) in by_place {
-        at_place(job, segments, bodies, place, together, &mut out);
+        at_place(job, segments, decoder_units, place, together, &mut out);
     }
     let ids = super::ids(job, segments);
-    fixed::unused_supplies(job, &out.devices, bodies, &ids, &mut out.refused);
+    fixed::unused_supplies(job, &out.devices, decoder_units, &ids, &mut out.refused);
     out.devices.order_by_key(|u| (u.place, first(u)));
     out
 }
 
-fn first(unit: &Unit<'_>) -> usize {
+fn first(unit: &SupplyUnit<'_>) -> usize {
     unit.outputs
         .iter()
         .flatten()
@@ -70,10 +70,10 @@ fn first(unit: &Unit<'_>) -> usize {
 fn at_place<'j>(
     job: &'j Job,
     segments: &[SegmentWork],
-    bodies: &[Body<'j>],
+    decoder_units: &[DecoderUnit<'j>],
     place: usize,
     together: BTreeMap<Together<'j>, Vec<usize>>,
-    out: &mut Chosen<Unit<'j>>,
+    out: &mut Chosen<SupplyUnit<'j>>,
 ) {
     let here = |i: &&InstalledSpec| i.place == job.places()[place].name;
     let mut free: Vec<&'j InstalledSpec> = job.installed().iter().filter(here).collect();
@@ -86,7 +86,7 @@ fn at_place<'j>(
         // One that serves nothing yet goes to the first that may use it.
         let (installed, rest) = free.into_iter().partition(|i| {
             let kind = matches!(&i.kind, InstalledKind::Supply(k) if names.contains(&k.as_str()));
-            let serves = own.iter().any(|b| serves(i, segments, &bodies[*b]));
+            let serves = own.iter().any(|b| serves(i, segments, &decoder_units[*b]));
             kind && (serves || i.serves.is_empty())
         });
         free = rest;
@@ -101,7 +101,7 @@ fn at_place<'j>(
     }
     for cluster in &mut clusters {
         let about = cluster.about(job);
-        if let Err(faults) = cluster.problem(job, segments, bodies, None).check()
+        if let Err(faults) = cluster.problem(job, segments, decoder_units, None).check()
             && !cluster.installed.is_empty()
         {
             let refused = |f: &SupplyFault| {
@@ -118,13 +118,13 @@ fn at_place<'j>(
             cluster
                 .kinds
                 .iter()
-                .any(|s| cluster.holds(job, s, &bodies[**b]))
+                .any(|s| cluster.holds(job, s, &decoder_units[**b]))
         });
         cluster.own = own;
         alone.push(single);
     }
     let solve = |cluster: &Cluster<'_>, room: Option<u32>| {
-        assigned::solve(cluster.problem(job, segments, bodies, room).check())
+        assigned::solve(cluster.problem(job, segments, decoder_units, room).check())
     };
     let found = within_room(&clusters, solve, job.places()[place].most_supplies);
     for ((cluster, found), mut single) in clusters.iter().zip(found).zip(alone) {
@@ -146,8 +146,9 @@ fn at_place<'j>(
                 );
                 told.alone = single.len();
                 out.assigned.push(told);
-                for body in &found.bodies {
-                    out.devices.extend(unit(job, cluster, bodies, body, at));
+                for decoder_unit in &found.units {
+                    out.devices
+                        .extend(unit(job, cluster, decoder_units, decoder_unit, at));
                 }
                 let spares = found.spares.iter();
                 out.standby.extend(spares.map(|s| (place, s.kind.clone())));
@@ -163,12 +164,12 @@ fn at_place<'j>(
             .kinds
             .iter()
             .max_by(|a, b| a.power.value.total_cmp(&b.power.value));
-        for body in single {
-            out.devices.extend(strongest.map(|spec| Unit {
-                id: fixed::free_name(job, name(&bodies[body])),
+        for decoder_unit in single {
+            out.devices.extend(strongest.map(|spec| SupplyUnit {
+                id: fixed::free_name(job, name(&decoder_units[decoder_unit])),
                 spec,
                 place,
-                outputs: outputs(spec, vec![vec![body]]),
+                outputs: outputs(spec, vec![vec![decoder_unit]]),
                 fixed: false,
                 assigned: at,
             }));
@@ -176,16 +177,20 @@ fn at_place<'j>(
     }
 }
 
-/// Whether an installed supply is said to serve a body: by any of its segments.
-fn serves(installed: &InstalledSpec, segments: &[SegmentWork], body: &Body<'_>) -> bool {
-    let own = body.segments();
+/// Whether an installed supply is said to serve a decoder_unit: by any of its segments.
+fn serves(
+    installed: &InstalledSpec,
+    segments: &[SegmentWork],
+    decoder_unit: &DecoderUnit<'_>,
+) -> bool {
+    let own = decoder_unit.segments();
     own.iter()
         .any(|s| installed.serves.contains(&segments[*s].id))
 }
 
 /// Named after the first segment it feeds, so that a change elsewhere renames nothing.
-fn name(body: &Body<'_>) -> String {
-    format!("PS-{}", body.id.trim_start_matches("D-"))
+fn name(decoder_unit: &DecoderUnit<'_>) -> String {
+    format!("PS-{}", decoder_unit.id.trim_start_matches("D-"))
 }
 
 fn outputs(spec: &SupplySpec, mut used: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
@@ -197,12 +202,18 @@ fn outputs(spec: &SupplySpec, mut used: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
 fn unit<'j>(
     job: &'j Job,
     cluster: &Cluster<'j>,
-    bodies: &[Body<'j>],
-    found: &crate::choose::devices::Body,
+    decoder_units: &[DecoderUnit<'j>],
+    found: &crate::choose::devices::LoadedUnit,
     assigned: usize,
-) -> Option<Unit<'j>> {
+) -> Option<SupplyUnit<'j>> {
     let spec = *cluster.kinds.iter().find(|s| s.name == found.kind)?;
-    let number = |id: &String| cluster.own.iter().find(|b| bodies[**b].id == *id).copied();
+    let number = |id: &String| {
+        cluster
+            .own
+            .iter()
+            .find(|b| decoder_units[**b].id == *id)
+            .copied()
+    };
     let mut used: Vec<Vec<usize>> = found
         .outputs
         .iter()
@@ -214,10 +225,10 @@ fn unit<'j>(
         .collect();
     used.sort();
     let first = used.iter().flatten().min()?;
-    Some(Unit {
+    Some(SupplyUnit {
         id: match &found.installed {
             Some(name) => name.clone(),
-            None => fixed::free_name(job, name(&bodies[*first])),
+            None => fixed::free_name(job, name(&decoder_units[*first])),
         },
         spec,
         place: cluster.place,
@@ -238,16 +249,16 @@ impl Cluster<'_> {
         }
     }
 
-    fn holds(&self, job: &Job, spec: &SupplySpec, body: &Body<'_>) -> bool {
+    fn holds(&self, job: &Job, spec: &SupplySpec, decoder_unit: &DecoderUnit<'_>) -> bool {
         let most = permitted_power(job, spec, &job.places()[self.place]) * feeding::BESIDE;
-        body.watts <= most && body.current <= spec.output_current.value
+        decoder_unit.watts <= most && decoder_unit.current <= spec.output_current.value
     }
 
     fn problem(
         &self,
         job: &Job,
         segments: &[SegmentWork],
-        bodies: &[Body<'_>],
+        decoder_units: &[DecoderUnit<'_>],
         room: Option<u32>,
     ) -> SupplyProblem {
         let place = &job.places()[self.place];
@@ -255,14 +266,14 @@ impl Cluster<'_> {
         let rated = self
             .own
             .first()
-            .and_then(|b| job.strip(&job.zones()[bodies[*b].zone].strip))
+            .and_then(|b| job.strip(&job.zones()[decoder_units[*b].zone].strip))
             .map_or(volts(0.0), |s| s.rated);
         let load = |b: &usize| SupplyLoad {
-            id: bodies[*b].id.clone(),
+            id: decoder_units[*b].id.clone(),
             volts: rated,
-            current: amps(bodies[*b].current),
-            power: watts(bodies[*b].watts),
-            zone: job.zones()[bodies[*b].zone].name.clone(),
+            current: amps(decoder_units[*b].current),
+            power: watts(decoder_units[*b].watts),
+            zone: job.zones()[decoder_units[*b].zone].name.clone(),
             place: place.name.clone(),
             emergency: self.service == Service::Emergency,
         };
@@ -288,7 +299,7 @@ impl Cluster<'_> {
                 self.installed
                     .iter()
                     .map(|i| {
-                        let own = self.own.iter().map(|b| &bodies[*b]);
+                        let own = self.own.iter().map(|b| &decoder_units[*b]);
                         let stay = own.filter(|b| serves(i, segments, b)).map(|b| b.id.clone());
                         let emergency = self.service == Service::Emergency;
                         assigned::there(i, rated, emergency, stay.collect())

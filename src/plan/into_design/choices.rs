@@ -6,11 +6,11 @@ use crate::finding::Subject;
 use crate::id::{ProductId, RunId};
 use crate::plan::devices::Assigned;
 use crate::plan::laid::RunWork;
-use crate::plan::{Worked, bound, together};
+use crate::plan::{SolvedJob, bound, together};
 use crate::quantity::{Cost, Money, fraction};
 use std::collections::BTreeMap;
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Choices run by run, then decoders, then supplies, then all together.
     pub(in crate::plan) fn put_choices(&self, design: &mut Design) {
         for run in &self.runs {
@@ -20,7 +20,7 @@ impl Worked<'_> {
         }
         let [decoders, supplies] = &self.joint.assigned;
         for told in decoders {
-            let own = self.joint.bodies.iter();
+            let own = self.joint.decoder_units.iter();
             let own = own.filter(|b| told.of == (b.place, b.zone));
             let kinds = own.filter_map(|b| Some(b.spec?.name.as_str()));
             design.choices.push(device_choice(told, kinds));

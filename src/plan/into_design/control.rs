@@ -11,7 +11,7 @@ use crate::exact::ExactLength;
 use crate::finding::{Finding, Loads};
 use crate::id::{ChainId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
 use crate::job::spec::{ChainSpec, ChainStop, Control, UniverseSpec};
-use crate::plan::{Worked, signal};
+use crate::plan::{SolvedJob, signal};
 use crate::progress::Progress;
 use crate::quantity::{Volts, amps};
 use crate::rules::address;
@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 /// The slots that every decoder was given, by its place in the list of all.
 type Addresses = BTreeMap<usize, Address>;
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Decoders with their outputs, slots and chains.
     pub(in crate::plan) fn put_control(
         &self,
@@ -29,7 +29,7 @@ impl Worked<'_> {
         progress: &mut Progress<'_>,
     ) {
         let addresses = self.addresses(findings);
-        for b in 0..self.joint.bodies.len() {
+        for b in 0..self.joint.decoder_units.len() {
             design.decoders.extend(self.decoder(b, &addresses));
             design.decoder_outputs.extend(self.decoder_outputs(b));
         }
@@ -49,17 +49,17 @@ impl Worked<'_> {
     }
 
     fn decoder(&self, b: usize, addresses: &Addresses) -> Option<Decoder> {
-        let body = &self.joint.bodies[b];
-        let spec = body.spec?;
-        let zone = &self.job.zones()[body.zone];
+        let decoder_unit = &self.joint.decoder_units[b];
+        let spec = decoder_unit.spec?;
+        let zone = &self.job.zones()[decoder_unit.zone];
         let figures = self.branch(b);
         Some(Decoder {
             id: self.decoder_id(b),
-            place: PlaceId::new(&*self.job.places()[body.place].name),
+            place: PlaceId::new(&*self.job.places()[decoder_unit.place].name),
             kind: ProductId::new(&*spec.name),
             zone: ZoneId::new(&*zone.name),
             address: addresses.get(&b).copied(),
-            outputs_used: body.outputs.len() as u64,
+            outputs_used: decoder_unit.outputs.len() as u64,
             current: figures.and_then(|f| finite(f.high.current)),
             current_limit: amps(spec.total_current.value.min(spec.terminal_current.value)).into(),
             least_volts: figures.and_then(|f| finite(f.low.least_volts)),
@@ -73,19 +73,19 @@ impl Worked<'_> {
                 let supply = SupplyId::new(&*self.joint.units[unit].id);
                 (supply, output as u64 + 1)
             }),
-            fixed: body.fixed,
+            fixed: decoder_unit.fixed,
         })
     }
 
     fn decoder_outputs(&self, b: usize) -> Vec<DecoderOutput> {
-        let body = &self.joint.bodies[b];
-        let Some(spec) = body.spec else {
+        let decoder_unit = &self.joint.decoder_units[b];
+        let Some(spec) = decoder_unit.spec else {
             return Vec::new();
         };
-        let zone = &self.job.zones()[body.zone];
+        let zone = &self.job.zones()[decoder_unit.zone];
         let tape = self.job.strips().iter().position(|s| s.name == zone.strip);
         let figures = self.branch(b);
-        let all = body.outputs.iter().enumerate();
+        let all = decoder_unit.outputs.iter().enumerate();
         all.map(|(number, output)| DecoderOutput {
             decoder: self.decoder_id(b),
             output: number as u64 + 1,
@@ -106,17 +106,17 @@ impl Worked<'_> {
 
     /// Decoders whose zone is in a universe.
     fn decoders_of(&self, universe: &UniverseSpec) -> Vec<usize> {
-        let bodies = self.joint.bodies.iter().enumerate();
-        let own = bodies.filter(|(_, body)| {
-            let zone = &self.job.zones()[body.zone];
+        let decoder_units = self.joint.decoder_units.iter().enumerate();
+        let own = decoder_units.filter(|(_, decoder_unit)| {
+            let zone = &self.job.zones()[decoder_unit.zone];
             let of = self.job.universe_of(zone);
-            body.spec.is_some() && of.is_some_and(|u| u.name == universe.name)
+            decoder_unit.spec.is_some() && of.is_some_and(|u| u.name == universe.name)
         });
         own.map(|(b, _)| b).collect()
     }
 
     fn bits(&self, b: usize) -> LevelBits {
-        match self.job.zones()[self.joint.bodies[b].zone].control {
+        match self.job.zones()[self.joint.decoder_units[b].zone].control {
             Control::Dmx { bits, .. } => bits,
             Control::Switched => LevelBits::Eight,
         }
@@ -130,8 +130,8 @@ impl Worked<'_> {
                 continue;
             };
             for b in own {
-                let body = &self.joint.bodies[b];
-                let Some(at) = patch.row(&body.id) else {
+                let decoder_unit = &self.joint.decoder_units[b];
+                let Some(at) = patch.row(&decoder_unit.id) else {
                     continue;
                 };
                 if at.universe == universe.number {
@@ -142,7 +142,11 @@ impl Worked<'_> {
                     };
                     out.insert(b, address);
                 } else {
-                    findings.push(address::no_space(&body.id, at.slots(), universe.number));
+                    findings.push(address::no_space(
+                        &decoder_unit.id,
+                        at.slots(),
+                        universe.number,
+                    ));
                 }
             }
         }
@@ -156,11 +160,11 @@ impl Worked<'_> {
         findings: &mut Vec<Finding>,
     ) -> Option<Patch> {
         let device = |b: &usize| {
-            let body = &self.joint.bodies[*b];
-            let outputs = body.spec.map_or(0, |s| s.outputs);
+            let decoder_unit = &self.joint.decoder_units[*b];
+            let outputs = decoder_unit.spec.map_or(0, |s| s.outputs);
             let outputs = u16::try_from(outputs).unwrap_or(u16::MAX);
-            let device = Footprint::new(body.id.clone(), outputs, self.bits(*b));
-            match body.address {
+            let device = Footprint::new(decoder_unit.id.clone(), outputs, self.bits(*b));
+            match decoder_unit.address {
                 Some(first) => device.at(universe.number, first),
                 None => device,
             }
@@ -193,16 +197,16 @@ impl Worked<'_> {
     }
 
     fn slots(&self, b: usize, address: Address) -> Vec<Slot> {
-        let body = &self.joint.bodies[b];
-        let zone = &self.job.zones()[body.zone];
+        let decoder_unit = &self.joint.decoder_units[b];
+        let zone = &self.job.zones()[decoder_unit.zone];
         let Some(strip) = self.job.strip(&zone.strip) else {
             return Vec::new();
         };
-        let outputs = body.spec.map_or(0, |s| s.outputs as usize);
+        let outputs = decoder_unit.spec.map_or(0, |s| s.outputs as usize);
         let per = usize::from(self.bits(b).slots());
         let mut out = Vec::with_capacity(outputs * per);
         for output in 0..outputs {
-            let used = body.outputs.get(output);
+            let used = decoder_unit.outputs.get(output);
             let emitter = used
                 .and_then(|o| strip.emitters.get(o.emitter))
                 .map_or("", |e| e.name.as_str());
@@ -233,9 +237,9 @@ impl Worked<'_> {
     }
 
     /// Where the minus terminal of a decoder stands: dark it is its supply's, lit the solve says how far above.
-    fn ground(&self, body: usize) -> Option<Ground> {
-        let rise = self.branch(body)?.map(|b| b.minus_rise.value);
-        let (unit, _) = self.unit_of(body)?;
+    fn ground(&self, decoder_unit: usize) -> Option<Ground> {
+        let rise = self.branch(decoder_unit)?.map(|b| b.minus_rise.value);
+        let (unit, _) = self.unit_of(decoder_unit)?;
         let finite = rise.low.is_finite() && rise.nominal.is_finite() && rise.high.is_finite();
         let most = rise.low.max(rise.nominal).max(rise.high);
         Some(Ground {
@@ -272,12 +276,12 @@ impl Worked<'_> {
                     between,
                 } => {
                     let mut cable = *length;
-                    for (b, body) in self.joint.bodies.iter().enumerate() {
-                        let zone = &self.job.zones()[body.zone];
+                    for (b, decoder_unit) in self.joint.decoder_units.iter().enumerate() {
+                        let zone = &self.job.zones()[decoder_unit.zone];
                         let universe = self.job.universe_of(zone);
-                        let here = self.job.places()[body.place].name == *place
+                        let here = self.job.places()[decoder_unit.place].name == *place
                             && universe.is_some_and(|u| u.name == spec.universe);
-                        let Some(decoder) = body.spec.filter(|_| here) else {
+                        let Some(decoder) = decoder_unit.spec.filter(|_| here) else {
                             continue;
                         };
                         let device = (loads(decoder.unit_loads), decoder.port);
@@ -303,7 +307,7 @@ impl Worked<'_> {
         (unit_loads, isolation): (Loads, PortIsolation),
     ) -> ChainDevice {
         ChainDevice {
-            name: (&*self.joint.bodies[b].id).into(),
+            name: (&*self.joint.decoder_units[b].id).into(),
             decoder: Some(self.decoder_id(b)),
             length,
             unit_loads,

@@ -13,7 +13,7 @@ mod tape;
 
 pub(super) use products::limits;
 
-use super::Worked;
+use super::SolvedJob;
 use crate::design::{Corners, Design, Name};
 use crate::finding::Finding;
 use crate::id::{CableId, DecoderId, FeedId, SegmentId};
@@ -54,7 +54,7 @@ pub(super) fn lead_id(decoder: &str) -> CableId {
     CableId::new(format!("L-{}", decoder.trim_start_matches("D-")))
 }
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Everything but what is assumed and what the rules say.
     pub(super) fn put_into(
         &self,
@@ -83,8 +83,8 @@ impl Worked<'_> {
         SegmentId::new(&*self.joint.segments[segment].id)
     }
 
-    fn decoder_id(&self, body: usize) -> DecoderId {
-        decoder_id(&self.joint.bodies[body].id)
+    fn decoder_id(&self, decoder_unit: usize) -> DecoderId {
+        decoder_id(&self.joint.decoder_units[decoder_unit].id)
     }
 
     /// Name of an emitter of a tape.

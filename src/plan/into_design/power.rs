@@ -12,15 +12,15 @@ use crate::id::{CableId, PlaceId, ProductId, SupplyId, ZoneId};
 use crate::layout::spec::RouteBasis;
 use crate::plan::facts::{self, WireFacts};
 use crate::plan::longest::Longest;
-use crate::plan::{Worked, devices, kinds};
+use crate::plan::{SolvedJob, devices, kinds};
 use crate::progress::Progress;
 use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, ohms, watts};
 use crate::segment::{BranchFigures, FeedFigures};
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// The output of a supply that feeds a decoder or switched group.
-    pub(super) fn supply_terminals(&self, body: usize) -> Terminals {
-        match self.unit_of(body) {
+    pub(super) fn supply_terminals(&self, decoder_unit: usize) -> Terminals {
+        match self.unit_of(decoder_unit) {
             Some((unit, output)) => Terminals::Supply {
                 supply: SupplyId::new(&*self.joint.units[unit].id),
                 output: output as u64 + 1,
@@ -30,22 +30,25 @@ impl Worked<'_> {
     }
 
     /// Energy class that the copper of a decoder or switched group inherits.
-    fn energy_class(&self, body: usize) -> EnergyLimit {
-        self.unit_of(body)
+    fn energy_class(&self, decoder_unit: usize) -> EnergyLimit {
+        self.unit_of(decoder_unit)
             .map_or(EnergyLimit::Unknown, |(unit, _)| {
                 self.joint.units[unit].spec.energy
             })
     }
 
     /// Figures of a decoder or switched group from the joint solve.
-    pub(super) fn branch(&self, body: usize) -> Option<Corners<&BranchFigures>> {
-        self.joint.joined.iter().find_map(|j| j.branch(body))
+    pub(super) fn branch(&self, decoder_unit: usize) -> Option<Corners<&BranchFigures>> {
+        self.joint
+            .joined
+            .iter()
+            .find_map(|j| j.branch(decoder_unit))
     }
 
     /// Leads and feeders.
     pub(in crate::plan) fn cables(&self, progress: &mut Progress<'_>) -> Vec<Cable> {
         let longest = self.longest_routes(progress);
-        let leads = (0..self.joint.bodies.len()).filter_map(|b| self.lead(b, &longest));
+        let leads = (0..self.joint.decoder_units.len()).filter_map(|b| self.lead(b, &longest));
         let feeders = self.joint.segments.iter().enumerate().flat_map(|(s, own)| {
             let longest = &longest;
             (0..own.plan.feeds.len()).filter_map(move |n| self.feeder(s, n, longest))
@@ -54,14 +57,14 @@ impl Worked<'_> {
     }
 
     fn lead(&self, b: usize, longest: &Longest) -> Option<Cable> {
-        let body = &self.joint.bodies[b];
+        let decoder_unit = &self.joint.decoder_units[b];
         let lead = &self.joint.leads[b];
         let (item, facts) = (lead.cable?, lead.facts.as_ref()?);
-        let strip = self.job.strip(&self.job.zones()[body.zone].strip);
+        let strip = self.job.strip(&self.job.zones()[decoder_unit.zone].strip);
         let rated = strip.map_or(f64::NAN, |s| s.rated.value);
         let amperes = self
             .branch(b)
-            .map_or(body.current, |f| f.high.current.value);
+            .map_or(decoder_unit.current, |f| f.high.current.value);
         let drop = 2.0 * lead.core.low * amperes;
         let current = Amps::finite(amperes);
         let core = |number: u64, conductor: Conductor| Core {
@@ -70,7 +73,7 @@ impl Worked<'_> {
             current,
         };
         Some(Cable {
-            id: lead_id(&body.id),
+            id: lead_id(&decoder_unit.id),
             from: self.supply_terminals(b),
             to: Terminals::DecoderSupply(self.decoder_id(b)),
             kind: ProductId::new(&*item.name),
@@ -86,7 +89,7 @@ impl Worked<'_> {
             longest: longest.leads.get(&b).copied().and_then(Metres::finite),
             energy: self.energy_class(b),
             copper: (facts.copper * lead.length.to_length()).into(),
-            ambient: self.job.places()[body.place].ambient.into(),
+            ambient: self.job.places()[decoder_unit.place].ambient.into(),
         })
     }
 
@@ -138,7 +141,7 @@ impl Worked<'_> {
                 .copied()
                 .and_then(Metres::finite),
             energy: self
-                .body_of(number)
+                .decoder_unit_of(number)
                 .map_or(EnergyLimit::Unknown, |b| self.energy_class(b)),
             copper: (facts.copper * length.to_length()).into(),
             ambient: ambient.into(),
@@ -211,7 +214,7 @@ impl Worked<'_> {
         all.map(|joined| Output {
             supply: SupplyId::new(&*self.joint.units[joined.unit].id),
             output: joined.output as u64 + 1,
-            feeds: joined.bodies.iter().map(|b| self.fed(*b)).collect(),
+            feeds: joined.decoder_units.iter().map(|b| self.fed(*b)).collect(),
             current: match &joined.figures {
                 Ok(f) => corners(f.map(|f| f.current)).map_or_else(
                     || Solved::Not("the solve gave no finite figures".into()),
@@ -224,14 +227,14 @@ impl Worked<'_> {
     }
 
     fn fed(&self, b: usize) -> Fed {
-        let body = &self.joint.bodies[b];
-        if body.spec.is_some() {
+        let decoder_unit = &self.joint.decoder_units[b];
+        if decoder_unit.spec.is_some() {
             return Fed::Decoder(self.decoder_id(b));
         }
         Fed::Switched {
-            name: (&*body.id).into(),
-            zone: ZoneId::new(&*self.job.zones()[body.zone].name),
-            segments: body
+            name: (&*decoder_unit.id).into(),
+            zone: ZoneId::new(&*self.job.zones()[decoder_unit.zone].name),
+            segments: decoder_unit
                 .segments()
                 .into_iter()
                 .map(|s| self.segment_id(s))
@@ -257,7 +260,7 @@ impl Worked<'_> {
                     continue;
                 };
                 let powers = || {
-                    let segments = joined.segments(&self.joint.bodies);
+                    let segments = joined.segments(&self.joint.decoder_units);
                     segments.map(|(number, f)| (number, f.nominal.power.value))
                 };
                 let all: f64 = powers().map(|p| p.1).sum();

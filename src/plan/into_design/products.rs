@@ -8,7 +8,7 @@ use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
 use crate::job::Job;
 use crate::job::spec::{CableItem, Control, LimitKey};
 use crate::order::Order as _;
-use crate::plan::{Worked, facts};
+use crate::plan::{SolvedJob, facts};
 use crate::source::Source;
 
 /// The limits of a job.
@@ -32,7 +32,7 @@ pub(in crate::plan) fn limits(job: &Job) -> Limits {
     }
 }
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Tapes of the runs.
     pub(in crate::plan) fn strips(&self) -> Vec<Strip> {
         let used = |at: usize| self.runs.iter().any(|run| run.tape == at);
@@ -109,7 +109,7 @@ impl Worked<'_> {
     pub(in crate::plan) fn decoder_kinds(&self) -> Vec<DecoderKind> {
         let used = |name: &str| {
             self.joint
-                .bodies
+                .decoder_units
                 .iter()
                 .any(|b| b.spec.is_some_and(|d| d.name == name))
                 || self.joint.standby[0].iter().any(|s| s.1 == name)

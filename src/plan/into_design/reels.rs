@@ -5,7 +5,7 @@ use crate::choose::stock::{Joints, Piece as Wanted, StockLength, StockSpec};
 use crate::design::{Design, Item, Material, Pack, Piece, Spare, StockKind, UsedIn};
 use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId};
-use crate::plan::Worked;
+use crate::plan::SolvedJob;
 use crate::plan::phases::Phase;
 use crate::rules::strip;
 use crate::strip::StripSpec;
@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 /// What a piece that is cut is of: the piece of the design, and which part of it, of how many.
 type Parts = BTreeMap<String, (PieceId, Option<(u64, u64)>)>;
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Reels that pieces of tape are cut from, and joints where a piece is longer than one.
     pub(super) fn put_reels(
         &self,

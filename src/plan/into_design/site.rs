@@ -3,9 +3,9 @@
 use super::{corners, feed_id};
 use crate::design::{Design, Probe, Reading};
 use crate::id::SupplyId;
-use crate::plan::Worked;
+use crate::plan::SolvedJob;
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Readings output by output: its current, the volts of its decoders, then of its feeds.
     pub(in crate::plan) fn put_readings(&self, design: &mut Design) {
         for joined in &self.joint.joined {
@@ -20,8 +20,10 @@ impl Worked<'_> {
                 volts: None,
                 amps: corners(figures.map(|f| f.current)),
             });
-            for b in &joined.bodies {
-                if let (Some(_), Some(branch)) = (self.joint.bodies[*b].spec, joined.branch(*b)) {
+            for b in &joined.decoder_units {
+                if let (Some(_), Some(branch)) =
+                    (self.joint.decoder_units[*b].spec, joined.branch(*b))
+                {
                     design.readings.push(Reading {
                         at: Probe::Decoder(self.decoder_id(*b)),
                         volts: corners(branch.map(|b| b.volts)),
@@ -29,7 +31,7 @@ impl Worked<'_> {
                     });
                 }
             }
-            for (number, _) in joined.segments(&self.joint.bodies) {
+            for (number, _) in joined.segments(&self.joint.decoder_units) {
                 let own = &self.joint.segments[number];
                 for n in 0..own.plan.feeds.len() {
                     let Some(volts) = self.feed_volts(number, n) else {

@@ -12,7 +12,7 @@ use crate::id::{PieceId, ProductId, StockId};
 use crate::job::spec::{ProfileSpec, StockLength as Sold};
 use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
 use crate::order::Order as _;
-use crate::plan::Worked;
+use crate::plan::SolvedJob;
 use crate::plan::phases::{self, Phase};
 use crate::progress::Progress;
 use crate::quantity::metres;
@@ -22,7 +22,7 @@ use std::collections::BTreeMap;
 /// Steps of work for one profile, cover or tape: well under a second.
 pub(super) const EFFORT: u64 = 2_000_000;
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Bars, covers and reels with what is cut from each, and the order list.
     pub(in crate::plan) fn put_stock(
         &self,

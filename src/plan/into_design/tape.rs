@@ -9,7 +9,7 @@ use crate::design::{
 use crate::id::{CableId, PieceId, ProductId, RunId, ZoneId};
 use crate::layout::spec::{LeadOut, Sight};
 use crate::network::Polarity;
-use crate::plan::Worked;
+use crate::plan::SolvedJob;
 use crate::plan::devices::SegmentWork;
 use crate::plan::laid::RunWork;
 use crate::progress::Progress;
@@ -17,7 +17,7 @@ use crate::quantity::{Corners, Share, Volts};
 use crate::segment::{self, FeedFigures};
 use crate::strip::StripSpec;
 
-impl Worked<'_> {
+impl SolvedJob<'_> {
     /// Figures of a segment from the joint solve.
     pub(in crate::plan) fn figures(
         &self,
@@ -25,7 +25,7 @@ impl Worked<'_> {
     ) -> Option<Corners<&segment::SegmentFigures>> {
         let joined = self.joint.joined.iter();
         joined
-            .flat_map(|j| j.segments(&self.joint.bodies))
+            .flat_map(|j| j.segments(&self.joint.decoder_units))
             .find(|s| s.0 == segment)
             .map(|s| s.1)
     }
@@ -56,26 +56,30 @@ impl Worked<'_> {
 
     /// Bound on the error of the voltages of a segment, nominal.
     fn volt_error_bound(&self, segment: usize) -> Option<Volts> {
-        let body = self.body_of(segment)?;
+        let decoder_unit = self.decoder_unit_of(segment)?;
         let joined = self.joint.joined.iter();
-        let own = joined.filter(|j| j.bodies.contains(&body)).next()?;
+        let own = joined
+            .filter(|j| j.decoder_units.contains(&decoder_unit))
+            .next()?;
         finite(own.figures.as_ref().ok()?.nominal.volt_error_bound)
     }
 
     /// The decoder or switched group that serves a segment.
-    pub(in crate::plan) fn body_of(&self, segment: usize) -> Option<usize> {
-        self.joint
-            .bodies
-            .iter()
-            .position(|body| body.outputs.iter().any(|o| o.segments.contains(&segment)))
+    pub(in crate::plan) fn decoder_unit_of(&self, segment: usize) -> Option<usize> {
+        self.joint.decoder_units.iter().position(|decoder_unit| {
+            decoder_unit
+                .outputs
+                .iter()
+                .any(|o| o.segments.contains(&segment))
+        })
     }
 
     /// The supply and output that feed a decoder or switched group.
-    pub(in crate::plan) fn unit_of(&self, body: usize) -> Option<(usize, usize)> {
+    pub(in crate::plan) fn unit_of(&self, decoder_unit: usize) -> Option<(usize, usize)> {
         self.joint
             .joined
             .iter()
-            .find(|j| j.bodies.contains(&body))
+            .find(|j| j.decoder_units.contains(&decoder_unit))
             .map(|j| (j.unit, j.output))
     }
 
@@ -206,18 +210,18 @@ impl Worked<'_> {
 
     /// Where the feeders of a segment start.
     pub(super) fn source_of(&self, segment: usize) -> Terminals {
-        let Some(body) = self.body_of(segment) else {
+        let Some(decoder_unit) = self.decoder_unit_of(segment) else {
             return Terminals::Nothing;
         };
-        let own = &self.joint.bodies[body];
+        let own = &self.joint.decoder_units[decoder_unit];
         if own.spec.is_none() {
-            return self.supply_terminals(body);
+            return self.supply_terminals(decoder_unit);
         }
         let emitters = self.job.strips()[self.joint.segments[segment].tape]
             .emitters
             .len();
         Terminals::Decoder {
-            decoder: self.decoder_id(body),
+            decoder: self.decoder_id(decoder_unit),
             outputs: (0..emitters)
                 .filter_map(|e| Some(own.output_of(segment, e)? as u64 + 1))
                 .collect(),

@@ -10,7 +10,9 @@
 
 use crate::job::Job;
 use crate::job::spec::InstalledKind;
-use crate::plan::devices::{self, Body, Driven, Parting, Parts, Refused, SegmentWork, Spent};
+use crate::plan::devices::{
+    self, DecoderUnit, Driven, Parting, Parts, Refused, SegmentWork, Spent,
+};
 use std::collections::BTreeMap;
 
 /// Most steps in which the segments of one whole plan are dealt out to decoders.
@@ -23,13 +25,13 @@ enum Supplied {
         cost: i64,
         lower: i64,
     },
-    /// No permitted kinds hold the bodies, or the room is not enough.
+    /// No permitted kinds hold the decoder_units, or the room is not enough.
     Never,
     /// The assignment found none, and proved nothing.
     Unknown,
 }
 
-/// A body as the supplies see it: place, zone, bits of current and power.
+/// A decoder_unit as the supplies see it: place, zone, bits of current and power.
 type Load = (usize, usize, u64, u64);
 
 /// The answer for some segments.
@@ -117,8 +119,8 @@ impl<'j> Pricer<'j> {
         best: &mut Option<Devices<'j>>,
         open: &mut i64,
     ) {
-        let bodies = devices::parted(self.job, segments, &parting.decoders);
-        match self.supplies(segments, &bodies) {
+        let decoder_units = devices::parted(self.job, segments, &parting.decoders);
+        match self.supplies(segments, &decoder_units) {
             Supplied::Never => {}
             Supplied::Unknown => *open = (*open).min(parting.cost),
             Supplied::Cost { cost, lower } => {
@@ -145,9 +147,13 @@ impl<'j> Pricer<'j> {
         }
     }
 
-    fn supplies(&mut self, segments: &[SegmentWork], bodies: &[Body<'j>]) -> Supplied {
-        let load = |b: &Body<'_>| (b.place, b.zone, b.current.to_bits(), b.watts.to_bits());
-        let mut loads: Vec<Load> = bodies.iter().map(load).collect();
+    fn supplies(
+        &mut self,
+        segments: &[SegmentWork],
+        decoder_units: &[DecoderUnit<'j>],
+    ) -> Supplied {
+        let load = |b: &DecoderUnit<'_>| (b.place, b.zone, b.current.to_bits(), b.watts.to_bits());
+        let mut loads: Vec<Load> = decoder_units.iter().map(load).collect();
         loads.sort_unstable();
         if !self.by_name
             && let Some(known) = self.known.get(&loads)
@@ -155,14 +161,14 @@ impl<'j> Pricer<'j> {
             return *known;
         }
         self.assigned += 1;
-        let answer = supplies(self.job, segments, bodies);
+        let answer = supplies(self.job, segments, decoder_units);
         self.known.insert(loads, answer);
         answer
     }
 }
 
-fn supplies(job: &Job, segments: &[SegmentWork], bodies: &[Body<'_>]) -> Supplied {
-    let chosen = devices::units(job, segments, bodies);
+fn supplies(job: &Job, segments: &[SegmentWork], decoder_units: &[DecoderUnit<'_>]) -> Supplied {
+    let chosen = devices::units(job, segments, decoder_units);
     let unassigned = |r: &Refused| matches!(r, Refused::Unassigned(_));
     if chosen.refused.iter().any(unassigned) {
         return Supplied::Unknown;
@@ -180,7 +186,7 @@ fn supplies(job: &Job, segments: &[SegmentWork], bodies: &[Body<'_>]) -> Supplie
         .flat_map(|u| &u.outputs)
         .map(Vec::len)
         .sum();
-    if alone || !roomy || !chosen.refused.is_empty() || fed < bodies.len() {
+    if alone || !roomy || !chosen.refused.is_empty() || fed < decoder_units.len() {
         return Supplied::Never;
     }
     Supplied::Cost {

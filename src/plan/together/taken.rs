@@ -4,7 +4,7 @@ use super::search::Found;
 use super::ways::RunWays;
 use crate::choose::feeding::{Alternative, Proof};
 use crate::job::Job;
-use crate::plan::devices::{self, Body, Driven, bodies_as_parted};
+use crate::plan::devices::{self, DecoderUnit, Driven, decoder_units_as_parted};
 use crate::plan::laid::RunWork;
 
 /// Cost of everything.
@@ -22,27 +22,28 @@ pub(super) fn cost(
     decoders: Option<&[Driven<'_>]>,
 ) -> Option<Cost> {
     let segments = devices::segments(job, runs);
-    let bodies = match decoders {
-        Some(decoders) => bodies_as_parted(job, &segments, decoders),
-        None => devices::bodies(job, &segments),
+    let decoder_units = match decoders {
+        Some(decoders) => decoder_units_as_parted(job, &segments, decoders),
+        None => devices::decoder_units(job, &segments),
     };
-    let units = devices::units(job, &segments, &bodies.devices);
-    let all = || bodies.assigned.iter().chain(&units.assigned);
+    let units = devices::units(job, &segments, &decoder_units.devices);
+    let all = || decoder_units.assigned.iter().chain(&units.assigned);
     let roomy = job.places().iter().enumerate().all(|(at, place)| {
         let here = |list: &[(usize, String)]| list.iter().filter(|s| s.0 == at).count();
-        let own = |b: &&Body<'_>| b.place == at && b.spec.is_some();
-        let bodies = bodies.devices.iter().filter(own).count() + here(&bodies.standby);
+        let own = |b: &&DecoderUnit<'_>| b.place == at && b.spec.is_some();
+        let decoder_units =
+            decoder_units.devices.iter().filter(own).count() + here(&decoder_units.standby);
         let own = units.devices.iter().filter(|u| u.place == at).count();
         let units = own + here(&units.standby);
         let within = |count: usize, most: Option<u32>| most.is_none_or(|m| count <= m as usize);
-        within(bodies, place.most_decoders) && within(units, place.most_supplies)
+        within(decoder_units, place.most_decoders) && within(units, place.most_supplies)
     });
     if !all().all(|a| a.is_priced()) {
         return None;
     }
     let feeding: Option<i64> = runs.iter().map(|r| r.plan.as_ref().map(|p| p.cost)).sum();
     let cost = feeding? + all().map(|a| a.priced()[0]).sum::<i64>();
-    let refused = !bodies.refused.is_empty() || !units.refused.is_empty();
+    let refused = !decoder_units.refused.is_empty() || !units.refused.is_empty();
     if refused || !roomy || all().any(|a| a.alone > 0) {
         return Some(Cost::Refused(cost));
     }

@@ -26,7 +26,7 @@ fn assumed(assumption: &Assumption) -> String {
             return "diodes: the curve through the one point that a strip states".to_string();
         }
         Assumed::UnpricedDevices => {
-            return "supplies and decoders where a kind states no price: fewest bodies, then the least rated size"
+            return "supplies and decoders where a type states no price: fewest units, then the least rated size"
                 .to_string();
         }
         Assumed::UnpricedCable => {

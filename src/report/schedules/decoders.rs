@@ -10,7 +10,7 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
     Draft::<&Decoder>::new(
         "decoders",
         "Decoders",
-        "Current is the total of the outputs at the high corner.",
+        "Current is the total of the outputs worst case, high.",
     )
     .name("decoder", "Decoder", |r| &r.id)
     .words("place", "Place", |r| &r.place)

@@ -22,7 +22,7 @@ pub(in crate::report) fn feeds(design: &Design) -> Schedule {
         "Feeds",
         "Where copper enters the tape, a line for each conductor. Position and nodes are measured from the start of the \
          run's tape. Volts stand between plus and the weakest return at the feed; amps are the greatest over the lit \
-         states at the high corner.",
+         states worst case, high.",
     )
     .name("feed", "Feed", |r| &r.0.id)
     .words("conductor", "Conductor", |r| {

@@ -59,7 +59,7 @@ fn reels(count: u64) -> String {
 fn spare(spare: Spare) -> String {
     match spare {
         Spare::None => "none".to_string(),
-        Spare::SlackIncluded => "slack is within".to_string(),
+        Spare::SlackIncluded => "slack included".to_string(),
         Spare::One => "1 (common practice)".to_string(),
         Spare::OfPacks { share, packs } => format!("{} ({share})", reels(packs)),
     }
@@ -136,7 +136,7 @@ mod tests {
             [
                 "cable 18/2",
                 "13.2 m",
-                "slack is within",
+                "slack included",
                 "1 m",
                 "feeders and leads"
             ]

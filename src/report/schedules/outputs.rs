@@ -8,7 +8,7 @@ pub(in crate::report) fn outputs(design: &Design) -> Schedule {
     Draft::<&DecoderOutput>::new(
         "outputs",
         "Outputs",
-        "What each output of a decoder switches, and its current at the high corner.",
+        "What each output of a decoder switches, and its current worst case, high.",
     )
     .name("decoder", "Decoder", |r| &r.decoder)
     .count("output", "Output", |r| r.output)

@@ -16,7 +16,7 @@ pub(in crate::report) fn supplies(design: &Design) -> Schedule {
     Draft::<&Supply>::new(
         "supplies",
         "Supplies",
-        "Derated is what the supply may give at the ambient assumed for its place. Share is the greatest load as a part of that.",
+        "Derated is the rating of the supply at the ambient assumed for its place. Share is the greatest load as a part of that.",
     )
     .name("supply", "Supply", |r| &r.id)
     .words("place", "Place", |r| &r.place)
@@ -55,7 +55,7 @@ pub(in crate::report) fn supplies(design: &Design) -> Schedule {
     })
     .words("bought", "Bought", |r| if r.fixed { "fixed" } else { "new" })
     .beneath("feeds", "Feeds", move |r| match &r.load {
-        Load::Standby => "nothing: it stands by for any of its kind here".to_string(),
+        Load::Standby => "nothing: standby for any of its type here".to_string(),
         Load::Power(_) | Load::Not(_) => {
             let own = outputs.get(&r.id).map_or(&[][..], Vec::as_slice);
             joined(own.iter().map(|output| feeds(output)), "; ")
@@ -73,7 +73,7 @@ fn load(supply: &Supply) -> Option<Corners<Watts>> {
     supply.load.power()
 }
 
-/// The nominal load as a share of what it may give where it stands; none where it was not solved.
+/// The nominal load as a share of its derated rating; none where it was not solved.
 pub(in crate::report) fn share(supply: &Supply) -> Option<Share> {
     match &supply.load {
         Load::Standby => Share::finite(0.0),
