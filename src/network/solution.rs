@@ -10,7 +10,8 @@ use crate::quantity::{
 };
 
 /// What a source does in a solution.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum SourceState {
     /// Gives current below its limit.
     Gives,

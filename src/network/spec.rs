@@ -70,18 +70,23 @@ impl LinkSpec {
 }
 
 /// What an output does when more than its limit is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Limit {
     /// No limit is known.
     #[default]
     None,
     /// Holds this current and lets the voltage fall: solved as such.
+    #[serde(with = "crate::quantity::valued")]
     ConstantCurrent(ElectricCurrent),
     /// Folds back: not solved; a demand above it is reported as [`SourceState::WouldFoldBack`](super::SourceState).
+    #[serde(with = "crate::quantity::valued")]
     FoldBack(ElectricCurrent),
     /// Hiccups: not solved; reported as [`SourceState::WouldTrip`](super::SourceState).
+    #[serde(with = "crate::quantity::valued")]
     Hiccup(ElectricCurrent),
     /// Trips, or a fuse opens: not solved; reported as [`SourceState::WouldTrip`](super::SourceState).
+    #[serde(with = "crate::quantity::valued")]
     Trip(ElectricCurrent),
 }
 

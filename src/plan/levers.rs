@@ -80,7 +80,7 @@ impl SolvedJob<'_> {
         }
         for (joined, own) in self.joint.joined.iter().enumerate() {
             let Ok(figures) = &own.figures else { continue };
-            let branches = own.bodies.iter().zip(&figures.low.branches).enumerate();
+            let branches = own.decoder_units.iter().zip(&figures.low.branches).enumerate();
             for (branch, (body, found)) in branches {
                 let numbers = self.joint.decoder_units[*body].segments();
                 for (segment, (number, found)) in numbers.iter().zip(&found.segments).enumerate() {

@@ -181,6 +181,75 @@ pub mod optional {
     }
 }
 
+/// The same at the three corners of tolerance; for `#[serde(with = "…::quantity::valued::corners")]`.
+pub mod corners {
+    use super::{Measured, Valued};
+    use crate::quantity::Corners;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    /// Writes the three figures by the names of their corners.
+    ///
+    /// # Errors
+    /// A figure that is not finite, or whatever the serializer reports.
+    pub fn serialize<Q: Measured, S: Serializer>(
+        corners: &Corners<Q>,
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        corners.map(|figure| Valued(*figure)).serialize(serializer)
+    }
+
+    /// Reads three figures, or one that holds at every corner.
+    ///
+    /// # Errors
+    /// As for [`deserialize`](super::deserialize).
+    pub fn deserialize<'de, Q: Measured, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Corners<Q>, D::Error> {
+        #[derive(Deserialize)]
+        #[serde(
+            untagged,
+            bound = "Q: Measured",
+            expecting = "one quantity, or three as {\"low\": …, \"nominal\": …, \"high\": …}, each as {\"unit\": number} or as text with its unit"
+        )]
+        enum Written<Q> {
+            One(Valued<Q>),
+            Three(Corners<Valued<Q>>),
+        }
+        Ok(match Written::deserialize(deserializer)? {
+            Written::One(figure) => Corners::same(figure.0),
+            Written::Three(figures) => figures.map(|figure| figure.0),
+        })
+    }
+}
+
+/// The same for a list of pairs; for `#[serde(with = "…::quantity::valued::pairs")]`.
+pub mod pairs {
+    use super::{Measured, Valued};
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    /// Writes each pair as a list of two.
+    ///
+    /// # Errors
+    /// A figure that is not finite, or whatever the serializer reports.
+    pub fn serialize<P: Measured, Q: Measured, S: Serializer>(
+        pairs: &[(P, Q)],
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(pairs.iter().map(|(a, b)| (Valued(*a), Valued(*b))))
+    }
+
+    /// Reads a list of lists of two.
+    ///
+    /// # Errors
+    /// As for [`deserialize`](super::deserialize).
+    pub fn deserialize<'de, P: Measured, Q: Measured, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Vec<(P, Q)>, D::Error> {
+        let read = Vec::<(Valued<P>, Valued<Q>)>::deserialize(deserializer)?;
+        Ok(read.into_iter().map(|(a, b)| (a.0, b.0)).collect())
+    }
+}
+
 #[cfg(feature = "schema")]
 impl<Q: Measured> schemars::JsonSchema for Valued<Q> {
     fn schema_name() -> std::borrow::Cow<'static, str> {

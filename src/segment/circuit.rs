@@ -141,7 +141,8 @@ impl Feeder {
 }
 
 /// A conductor of the tape.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Conductor {
     /// The common rail.
     Common,

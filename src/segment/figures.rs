@@ -42,46 +42,55 @@ pub struct BranchFigures {
 }
 
 /// A segment at one corner, solved with everything it shares copper with.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct SegmentFigures {
     /// Least voltage of a lit cell.
+    #[serde(with = "crate::quantity::valued")]
     pub least_volts: ElectricPotential,
     /// Least current of a lit cell, relative to its nominal current at the rated voltage.
+    #[serde(with = "crate::quantity::valued")]
     pub least_current: Ratio,
     /// The cell that has it.
     pub weakest: Cell,
     /// The state in which it has it, by its place in the list.
     pub weakest_state: usize,
     /// Relative current of the first and of the last cell, by emitter: the least over the states in which it is lit.
+    #[serde(serialize_with = "super::data::ends")]
     pub ends: [Vec<Option<Ratio>>; 2],
     /// Greatest step of light across each joint, in the order of [`Segment::joints`].
     pub joint_steps: Vec<JointStep>,
     /// Greatest departure from even balance between emitters lit together in one increment: 1 − least ÷ greatest of
     /// their relative currents.
+    #[serde(with = "crate::quantity::valued")]
     pub imbalance: Ratio,
     /// Most power into rails and cells.
+    #[serde(with = "crate::quantity::valued")]
     pub power: Power,
     /// Greatest current of the common over all feeders: that of the segment.
+    #[serde(with = "crate::quantity::valued")]
     pub current: ElectricCurrent,
     /// Greatest current of any rail from one cell to the next.
+    #[serde(with = "crate::quantity::valued")]
     pub rail_current: ElectricCurrent,
     /// Greatest current of any rail beside a fed mark, where half an increment carries all that enters to one side.
+    #[serde(with = "crate::quantity::valued")]
     pub entry_current: ElectricCurrent,
     /// By feeder.
     pub feeders: Vec<FeedFigures>,
 }
 
 /// What is seen at a joint.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct JointStep {
     /// Its mark.
     pub mark: u64,
     /// Greatest step of relative current between the two cells beside it.
+    #[serde(with = "crate::quantity::valued")]
     pub step: Ratio,
 }
 
 /// A cell of a segment.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 pub struct Cell {
     /// Emitter, by its place in the strip.
     pub emitter: usize,
@@ -90,15 +99,19 @@ pub struct Cell {
 }
 
 /// A feeder at one corner, and the mark that it enters at.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct FeedFigures {
     /// Volts at the tape between the common and the weakest return in the first state; none where no return is lit.
+    #[serde(with = "crate::quantity::valued::optional")]
     pub volts: Option<ElectricPotential>,
     /// Greatest current of each conductor.
+    #[serde(serialize_with = "super::data::currents")]
     pub currents: Vec<(Conductor, ElectricCurrent)>,
     /// Greatest drop over the core of the common and one of a return.
+    #[serde(with = "crate::quantity::valued")]
     pub drop: ElectricPotential,
     /// Most heat of its cores.
+    #[serde(with = "crate::quantity::valued")]
     pub lost: Power,
 }
 

@@ -94,6 +94,7 @@
 mod build;
 mod check;
 mod circuit;
+mod data;
 mod error;
 mod figures;
 mod read;

@@ -16,7 +16,8 @@ pub use crate::quantity::MOST_PRICE;
 pub const MOST_OUTPUTS: u32 = 512;
 
 /// A limit that an assignment keeps.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Limit {
     /// Derated power times the load factor (supplies), current of the unit (decoders).

@@ -72,7 +72,7 @@ pub struct Output {
 }
 
 /// A spare standing by.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Spare {
     /// Kind.
     pub kind: String,
@@ -83,7 +83,7 @@ pub struct Spare {
 }
 
 /// A limit that costs something.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Binding {
     /// The limit.
     pub limit: Limit,
@@ -92,7 +92,7 @@ pub struct Binding {
 }
 
 /// The next best answer and how it differs.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct RunnerUp {
     /// Its cost.
     pub cost: u64,

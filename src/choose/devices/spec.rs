@@ -10,7 +10,8 @@ pub const DEFAULT_EFFORT: u64 = 4_000_000;
 pub const DEFAULT_LOAD_FACTOR: f64 = 0.8;
 
 /// Loads, and the supplies that may carry them.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SupplyProblem {
     /// What is supplied, for messages.
     pub what: String,
@@ -19,44 +20,58 @@ pub struct SupplyProblem {
     /// Kinds of supply that can be bought.
     pub kinds: Vec<SupplyKind>,
     /// What holds beside the limits of the supplies.
+    #[serde(default)]
     pub rules: Rules,
     /// Share of the derated power that may be used, above 0 up to 1.
+    #[serde(default = "default_load_factor", with = "crate::quantity::valued")]
     pub load_factor: Ratio,
 }
 
 /// A load: what one feeder draws at its worst.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SupplyLoad {
     /// Id, unlike every other.
     pub id: String,
     /// Nominal voltage.
+    #[serde(with = "crate::quantity::valued")]
     pub volts: ElectricPotential,
     /// Greatest current.
+    #[serde(with = "crate::quantity::valued")]
     pub current: ElectricCurrent,
     /// Greatest power at the supply's terminals.
+    #[serde(with = "crate::quantity::valued")]
     pub power: Power,
     /// Zone, for [`Rules::separate`].
+    #[serde(default)]
     pub zone: String,
     /// Place whose supplies alone may carry it.
+    #[serde(default)]
     pub place: String,
     /// Whether it is fed in an outage: never on one supply with a load that is not.
+    #[serde(default)]
     pub emergency: bool,
 }
 
 /// A kind of supply.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SupplyKind {
     /// Name, unlike every other.
     pub name: String,
     /// Nominal voltage.
+    #[serde(with = "crate::quantity::valued")]
     pub volts: ElectricPotential,
     /// Rated power, all outputs together.
+    #[serde(with = "crate::quantity::valued")]
     pub power: Power,
     /// Outputs.
     pub outputs: u32,
     /// Current of one output.
+    #[serde(with = "crate::quantity::valued")]
     pub output_current: ElectricCurrent,
     /// Share of the rated power left at the ambient of the job, above 0 up to 1.
+    #[serde(with = "crate::quantity::valued")]
     pub derating: Ratio,
     /// Price of one, minor units.
     pub price: u64,
@@ -109,8 +124,14 @@ pub struct DecoderKind {
     pub price: u64,
 }
 
+<<<<<<< HEAD
 /// What holds beside the limits of one unit.
 #[derive(Debug, Clone)]
+=======
+/// What holds beside the limits of one body.
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(default, deny_unknown_fields)]
+>>>>>>> pipe
 pub struct Rules {
     /// Pairs of zones that never share a unit.
     pub separate: Vec<(String, String)>,
@@ -136,34 +157,52 @@ impl Default for Rules {
     }
 }
 
+<<<<<<< HEAD
 /// A place that holds only so many units.
 #[derive(Debug, Clone)]
+=======
+/// A place that holds only so many bodies.
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+>>>>>>> pipe
 pub struct Room {
     /// The place.
+    #[serde(default)]
     pub place: String,
     /// How many.
     pub most: u32,
 }
 
+<<<<<<< HEAD
 /// A unit that is there already: it costs nothing more and may take further loads.
 #[derive(Debug, Clone)]
+=======
+/// A body that is there already: it costs nothing more and may take further loads.
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+>>>>>>> pipe
 pub struct Installed {
     /// Name, unlike every other.
     pub name: String,
     /// Its kind.
     pub kind: String,
     /// Its place.
+    #[serde(default)]
     pub place: String,
     /// Voltage at its outputs.
+    #[serde(with = "crate::quantity::valued")]
     pub volts: ElectricPotential,
     /// Whether it is fed in an outage.
+    #[serde(default)]
     pub emergency: bool,
     /// Loads that stay on it.
+    #[serde(default)]
     pub loads: Vec<String>,
 }
 
 /// Redundancy.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 #[non_exhaustive]
 pub enum Spares {
     /// None.
@@ -172,6 +211,10 @@ pub enum Spares {
     /// n + 1: for each kind in use, one more of it stands by at the same place, apart for
     /// emergency and normal loads and for each voltage. Whichever one fails is replaced whole.
     OneOfEachKind,
+}
+
+fn default_load_factor() -> Ratio {
+    fraction(DEFAULT_LOAD_FACTOR)
 }
 
 impl SupplyProblem {

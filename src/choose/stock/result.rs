@@ -4,7 +4,7 @@ use crate::exact::ExactLength;
 use crate::quantity::ElectricalResistance;
 
 /// Which piece from which bar.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct CuttingPlan {
     /// What is cut.
     pub what: String,
@@ -56,7 +56,7 @@ impl CuttingPlan {
 }
 
 /// A bar, cover or reel and what is cut from it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Bar {
     /// Name of the stock length or offcut.
     pub stock: String,
@@ -77,7 +77,7 @@ pub struct Bar {
 }
 
 /// A piece, or a part of one, on a bar.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Part {
     /// Id of the piece.
     pub piece: String,
@@ -92,18 +92,20 @@ pub struct Part {
 }
 
 /// A piece that is joined from parts.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Joined {
     /// Id of the piece.
     pub piece: String,
     /// Joints in it.
     pub joints: u32,
     /// What they add to its conductors: joints times the resistance of one.
+    #[serde(with = "crate::quantity::valued")]
     pub resistance: ElectricalResistance,
 }
 
 /// A limit of a cutting plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Limit {
     /// Width of the cuts.
@@ -117,7 +119,7 @@ pub enum Limit {
 }
 
 /// A limit that costs something.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Binding {
     /// The limit.
     pub limit: Limit,
@@ -126,7 +128,7 @@ pub struct Binding {
 }
 
 /// The next best answer and how it differs.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct RunnerUp {
     /// Its value; none where it does not exist.
     pub value: Option<u64>,

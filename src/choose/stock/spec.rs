@@ -10,36 +10,47 @@ pub const DEFAULT_EFFORT: u64 = 20_000_000;
 pub const LONGEST_ROW: u32 = 24;
 
 /// A job for the saw or the scissors: one profile, cover or tape.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct StockSpec {
     /// What is cut, for messages.
     pub what: String,
     /// Width of a cut.
+    #[serde(default)]
     pub kerf: ExactLength,
     /// Permitted cuts, for tape: lengths then count in whole increments.
     pub increment: Option<CutPitch>,
     /// What can be bought.
+    #[serde(default)]
     pub stock: Vec<StockLength>,
     /// What is on hand.
+    #[serde(default)]
     pub offcuts: Vec<Offcut>,
     /// What is needed.
+    #[serde(default)]
     pub pieces: Vec<Piece>,
     /// An offcut at least this long goes back to the rack and is no waste.
     pub keep_from: Option<ExactLength>,
     /// Whether pieces may be joined from parts.
+    #[serde(default)]
     pub joints: Joints,
     /// What each joint adds to the conductors of its piece; listed, not searched for.
+    #[serde(default, with = "crate::quantity::valued")]
     pub joint_resistance: ElectricalResistance,
     /// Whether pieces of one sight line must come from one batch.
+    #[serde(default)]
     pub batches: Batches,
     /// What is made least.
+    #[serde(default)]
     pub objective: Objective,
     /// Work limit in steps; the same everywhere, unlike seconds.
+    #[serde(default = "default_effort")]
     pub effort: u64,
 }
 
 /// A stock length.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct StockLength {
     /// Name, unlike every other.
     pub name: String,
@@ -54,7 +65,8 @@ pub struct StockLength {
 }
 
 /// A piece left over from earlier work, free of charge.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Offcut {
     /// Name, unlike every other.
     pub name: String,
@@ -65,22 +77,26 @@ pub struct Offcut {
 }
 
 /// A piece that is needed.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Piece {
     /// Id, unlike every other.
     pub id: String,
     /// Length as fitted.
     pub length: ExactLength,
     /// Extra length for the mitre at the start.
+    #[serde(default)]
     pub start_allowance: ExactLength,
     /// Extra length for the mitre at the end.
+    #[serde(default)]
     pub end_allowance: ExactLength,
     /// Sight line: pieces seen together.
     pub line: Option<String>,
 }
 
 /// Whether a piece may be made of parts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 #[non_exhaustive]
 pub enum Joints {
     /// Never: a piece longer than all stock is an error.
@@ -99,7 +115,8 @@ pub enum Joints {
 }
 
 /// What holds for the batches of one sight line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 #[non_exhaustive]
 pub enum Batches {
     /// Nothing.
@@ -112,7 +129,8 @@ pub enum Batches {
 }
 
 /// What is made least.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 #[non_exhaustive]
 pub enum Objective {
     /// Bars bought, then joints.
@@ -120,6 +138,10 @@ pub enum Objective {
     LeastBars,
     /// Money.
     LeastCost,
+}
+
+const fn default_effort() -> u64 {
+    DEFAULT_EFFORT
 }
 
 impl StockSpec {

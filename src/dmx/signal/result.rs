@@ -13,7 +13,7 @@ const RECEIVER: Source = Source::standard(
 );
 
 /// What the devices of a chain see.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Signal {
     /// Name of the chain.
     pub chain: String,
@@ -22,7 +22,7 @@ pub struct Signal {
 }
 
 /// What the devices of a link see.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct LinkSignal {
     /// The link.
     pub link: DataLink,
@@ -31,23 +31,29 @@ pub struct LinkSignal {
 }
 
 /// What one device sees. Volts are counted in the sense of the level sent: below zero the bit reads wrong.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct DeviceSignal {
     /// Index of the part in the chain.
     pub part: usize,
     /// Its name.
     pub name: String,
     /// Distance along the cable from the driver.
+    #[serde(with = "crate::quantity::valued")]
     pub distance: Length,
     /// When an edge that leaves the driver at zero arrives.
+    #[serde(with = "crate::quantity::valued")]
     pub arrival: Time,
     /// Least volts in the middle of a bit.
+    #[serde(with = "crate::quantity::valued")]
     pub least_at_middle: ElectricPotential,
     /// Least volts from a quarter to three quarters of a bit.
+    #[serde(with = "crate::quantity::valued")]
     pub least_in_window: ElectricPotential,
     /// Largest magnitude.
+    #[serde(with = "crate::quantity::valued")]
     pub peak: ElectricPotential,
     /// Volts of a long mark.
+    #[serde(with = "crate::quantity::valued")]
     pub steady: ElectricPotential,
 }
 

@@ -82,7 +82,12 @@ impl RunProblem {
 }
 
 /// A set of cut marks.
+<<<<<<< HEAD
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
+=======
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+>>>>>>> pipe
 pub enum Positions {
     /// Only the two ends of the run.
     Ends,
@@ -94,21 +99,28 @@ pub enum Positions {
 }
 
 /// What lies at a cut mark besides plain tape.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Joint {
     /// Mark, from 1 to `increments − 1`.
     pub at: u64,
     /// Resistance it adds to the common rail while the run is not broken here.
+    #[serde(default, with = "crate::quantity::valued")]
     pub common: ElectricalResistance,
     /// Resistance it adds to each emitter's return rail.
+    #[serde(default, with = "crate::quantity::valued")]
     pub returns: ElectricalResistance,
     /// Whether the two sides are seen side by side, so that a step between them shows.
+    #[serde(default)]
     pub visible: bool,
     /// Whether a break here is free, forced or forbidden.
+    #[serde(default)]
     pub cut: JointCut,
     /// Whether the tape ends here and another piece begins, as at a jumper: reels are counted anew.
+    #[serde(default)]
     pub parts_tape: bool,
     /// Price of making the joint; not spent where the run is broken here. Minor units.
+    #[serde(default)]
     pub price: i64,
 }
 
@@ -134,13 +146,16 @@ impl Joint {
 /// ```text
 ///  start ├─ reel ─┼─ reel ─┼─ rest ┤ jumper ├─ reel ─┼─ rest ┤ end      ┼ joint: its resistance in every rail
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Reel {
     /// Cut increments on a reel.
     pub increments: u64,
     /// Resistance that a joint adds to the common rail and to each return rail.
+    #[serde(with = "crate::quantity::valued")]
     pub resistance: ElectricalResistance,
     /// Price of making a joint, minor units.
+    #[serde(default)]
     pub price: i64,
 }
 
@@ -165,7 +180,8 @@ impl Reel {
 }
 
 /// Whether the run may be broken at a joint.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum JointCut {
     /// As [`RunProblem::breaks`] says.
     #[default]
@@ -238,7 +254,8 @@ impl Pattern {
 ///
 /// A mark between the named points is reached along the run from whichever named point makes
 /// the whole route shortest.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct PlaceRoutes {
     /// Name of the place.
     pub place: String,
@@ -247,8 +264,10 @@ pub struct PlaceRoutes {
     /// Route to the end of the run, one way.
     pub to_end: Option<ExactLength>,
     /// Routes to other marks, one way.
+    #[serde(default)]
     pub to_marks: Vec<(u64, ExactLength)>,
     /// Added to every route: tails in the boxes, sag, working length.
+    #[serde(default)]
     pub slack: ExactLength,
     /// Source at this place, where it differs.
     pub source: Option<SourceModel>,
@@ -270,17 +289,21 @@ impl PlaceRoutes {
 }
 
 /// A wire that a feeder may be made of.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct CandidateWire {
     /// Name of the cable.
     pub cable: String,
     /// Cores of equal size: one for the common and one for each emitter's return at least.
     pub cores: usize,
     /// Resistance of one core: conductor hot at the low corner, cold at the high one.
+    #[serde(with = "crate::quantity::valued::corners")]
     pub core: Corners<LinearResistance>,
     /// Ampacity of one core in this place, where a table covers it.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub ampacity: Option<ElectricCurrent>,
     /// Price of one metre of cable, minor units.
+    #[serde(default)]
     pub price_per_metre: i64,
 }
 
@@ -308,17 +331,23 @@ impl CandidateWire {
 /// One segment, one source: all feeds of a segment come from the same output set, because
 /// tape that joins two sources parallels them. The resistances that other segments load as
 /// well are not solved here: `reserve` is taken off instead.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SourceModel {
     /// Set point at the three corners.
+    #[serde(with = "crate::quantity::valued::corners")]
     pub set_point: Corners<ElectricPotential>,
     /// Output resistance of the supply; carries all conductors' sum.
+    #[serde(default, with = "crate::quantity::valued")]
     pub output_resistance: ElectricalResistance,
     /// Loop resistance of the lead between supply and feeders; carries the sum.
+    #[serde(default, with = "crate::quantity::valued")]
     pub lead_resistance: ElectricalResistance,
     /// Resistance of the switch in each emitter's return.
+    #[serde(default, with = "crate::quantity::valued")]
     pub switch_resistance: ElectricalResistance,
     /// Volts taken by copper shared with other segments.
+    #[serde(default, with = "crate::quantity::valued")]
     pub reserve: ElectricPotential,
 }
 
@@ -338,29 +367,39 @@ impl SourceModel {
 }
 
 /// What must hold. Light limits are judged at the low corner, current limits at the low and the high one.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FeedLimits {
     /// Least current of any lit cell relative to its nominal at rated voltage.
+    #[serde(with = "crate::quantity::valued")]
     pub least_current: Ratio,
     /// Greatest step of relative current between the two cells beside a visible joint or break
     /// at it, as a share of the brighter one.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub visible_step: Option<Ratio>,
     /// Greatest departure from even balance between emitters lit together in one increment:
     /// `1 − least ÷ greatest` of their relative currents.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub balance: Option<Ratio>,
     /// Greatest drop from the set point to any cell, as a share of the rated voltage.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub voltage_drop: Option<Ratio>,
     /// Longest branch from its feed, in increments; the maker's limit holds beside it.
     pub branch: Option<u64>,
     /// Greatest current in any rail of the tape.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub rail_current: Option<ElectricCurrent>,
     /// Greatest current through one conductor's connection to the tape.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub connector_current: Option<ElectricCurrent>,
     /// Greatest current of any core; the wire's ampacity holds beside it.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub core_current: Option<ElectricCurrent>,
     /// Greatest current of one emitter of one segment: an output of a decoder.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub output_current: Option<ElectricCurrent>,
     /// Greatest current of one segment, all emitters: a supply output, a Class 2 circuit.
+    #[serde(default, with = "crate::quantity::valued::optional")]
     pub segment_current: Option<ElectricCurrent>,
     /// Longest feeder, one way, under chopping; a fixed feed is as long as it is.
     pub feeder_length: Option<ExactLength>,
@@ -387,7 +426,8 @@ impl FeedLimits {
 }
 
 /// Which emitters are lit together.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum LitStates {
     /// All together, and each alone.
     #[default]
@@ -397,22 +437,28 @@ pub enum LitStates {
 }
 
 /// What things cost, in whole minor units.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct CostModel {
     /// Each segment: its share of an output, its end caps.
+    #[serde(default)]
     pub per_segment: i64,
     /// Each feed: joint, lead, labour.
+    #[serde(default)]
     pub per_feed: i64,
     /// Each break that is not forced.
+    #[serde(default)]
     pub per_break: i64,
     /// Watts lost in copper.
     pub energy: Option<EnergyCost>,
 }
 
 /// What lost watts cost.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct EnergyCost {
     /// Time at full level over which they count.
+    #[serde(with = "crate::quantity::valued")]
     pub time: Time,
     /// Price of one kilowatt-hour, minor units.
     pub per_kilowatt_hour: i64,
@@ -430,17 +476,21 @@ impl EnergyCost {
 }
 
 /// What is already there or chosen by hand. The plan keeps it, and it costs nothing more.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Fixed {
     /// Segments that stay as they are.
+    #[serde(default)]
     pub segments: Vec<FixedSegment>,
     /// Feeds that stay. At a break, a fixed feed belongs to the segment that begins there
     /// (at the end of the run, to the last one).
+    #[serde(default)]
     pub feeds: Vec<FixedFeed>,
 }
 
 /// A segment that stays.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FixedSegment {
     /// First mark.
     pub from: u64,
@@ -463,7 +513,8 @@ impl FixedSegment {
 }
 
 /// A feed that stays.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FixedFeed {
     /// Mark.
     pub at: u64,

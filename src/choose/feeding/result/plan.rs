@@ -11,7 +11,8 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// Answer for one run.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum RunOutcome {
     /// Every limit holds.
     Planned(Box<RunFeedPlan>),
@@ -20,7 +21,7 @@ pub enum RunOutcome {
 }
 
 /// Where one run is broken, where it is fed, through which wire.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct RunFeedPlan {
     /// Segments from the start of the run to its end.
     pub segments: Vec<Segment>,
@@ -42,7 +43,7 @@ pub struct RunFeedPlan {
 }
 
 /// One segment.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Segment {
     /// First mark.
     pub from: u64,
@@ -59,13 +60,15 @@ pub struct Segment {
     /// Volts, currents and light at the three corners, as solved in full by itself.
     pub figures: Corners<SegmentFigures>,
     /// What its source gives at most.
+    #[serde(with = "crate::quantity::valued::corners")]
     pub source_power: Corners<Power>,
     /// Lost in source, lead, switches, feeders and rails when it gives the most, nominal.
+    #[serde(with = "crate::quantity::valued")]
     pub lost: Power,
 }
 
 /// Where conductors enter a segment.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct FeedPoint {
     /// Mark.
     pub at: u64,
@@ -78,18 +81,21 @@ pub struct FeedPoint {
 }
 
 /// One conductor of a feed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct ConductorFeed {
     /// What it is: the common, or the return of an emitter by its place in the strip.
     pub conductor: Conductor,
     /// Core resistance, conductor hot.
+    #[serde(with = "crate::quantity::valued")]
     pub resistance: ElectricalResistance,
     /// Greatest current over the lit states at the low and the high corner.
+    #[serde(with = "crate::quantity::valued")]
     pub current: ElectricCurrent,
 }
 
 /// What was proven about a plan.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Proof {
     /// No candidate arrangement costs less; `problem` says which candidates were meant.
     Cheapest {
@@ -106,7 +112,7 @@ pub enum Proof {
 }
 
 /// A limit and how near to it a plan comes.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Binding {
     /// The limit.
     pub limit: LimitKind,
@@ -211,7 +217,7 @@ pub enum Marks {
 }
 
 /// Another arrangement, and why it was not taken.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Alternative {
     /// What it is, in words.
     pub what: String,
@@ -222,7 +228,7 @@ pub struct Alternative {
 }
 
 /// No candidate keeps every limit; or none was found before the permitted effort was spent.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Infeasible {
     /// The limit that stands in the way of the best effort, and by how much.
     pub nearest: Option<Binding>,
