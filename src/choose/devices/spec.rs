@@ -124,14 +124,9 @@ pub struct DecoderKind {
     pub price: u64,
 }
 
-<<<<<<< HEAD
 /// What holds beside the limits of one unit.
-#[derive(Debug, Clone)]
-=======
-/// What holds beside the limits of one body.
 #[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
 #[serde(default, deny_unknown_fields)]
->>>>>>> pipe
 pub struct Rules {
     /// Pairs of zones that never share a unit.
     pub separate: Vec<(String, String)>,
@@ -157,14 +152,9 @@ impl Default for Rules {
     }
 }
 
-<<<<<<< HEAD
 /// A place that holds only so many units.
-#[derive(Debug, Clone)]
-=======
-/// A place that holds only so many bodies.
 #[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
->>>>>>> pipe
 pub struct Room {
     /// The place.
     #[serde(default)]
@@ -173,14 +163,9 @@ pub struct Room {
     pub most: u32,
 }
 
-<<<<<<< HEAD
 /// A unit that is there already: it costs nothing more and may take further loads.
-#[derive(Debug, Clone)]
-=======
-/// A body that is there already: it costs nothing more and may take further loads.
 #[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
->>>>>>> pipe
 pub struct Installed {
     /// Name, unlike every other.
     pub name: String,

@@ -82,12 +82,8 @@ impl RunProblem {
 }
 
 /// A set of cut marks.
-<<<<<<< HEAD
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-=======
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
->>>>>>> pipe
 pub enum Positions {
     /// Only the two ends of the run.
     Ends,
