@@ -2,6 +2,7 @@
 
 use super::Design;
 use serde::Deserialize;
+use serde::de::{Error as _, Unexpected};
 use thiserror::Error;
 
 /// Version of the form in which a design is written. Fields may be added within a version; a file of an older one still reads.
@@ -43,6 +44,14 @@ impl Design {
         #[derive(Deserialize)]
         struct Version {
             schema: u32,
+        }
+        if text.trim_start().starts_with('[') {
+            // Fields in a row, without their names, would be taken as well.
+            return Err(serde_json::Error::invalid_type(
+                Unexpected::Seq,
+                &"an object with the fields of a design",
+            )
+            .into());
         }
         let Version { schema: found } = serde_json::from_str(text)?;
         if found > SCHEMA {

@@ -31,7 +31,6 @@
 //! ```
 
 mod figure;
-pub mod plain;
 mod rule;
 mod subject;
 mod verdict;

@@ -136,7 +136,7 @@ fn nothing_in_a_file_is_null_where_a_figure_belongs() {
 #[test]
 fn no_field_is_text_that_a_program_would_have_to_parse() {
     // Names and notes in the job's or a person's words, ids, and citations: titles of documents.
-    const TEXTS: [&str; 24] = [
+    const TEXTS: [&str; 25] = [
         "Name",
         "Note",
         "Fingerprint",
@@ -161,6 +161,7 @@ fn no_field_is_text_that_a_program_would_have_to_parse() {
         "Fact",
         "Finding",
         "Subject",
+        "SplitterOutput",
         "Words",
     ];
     fn walk(value: &Value, inside: &str, found: &mut Vec<String>) {

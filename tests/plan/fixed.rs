@@ -172,16 +172,19 @@ fn a_supply_that_is_there_is_used_and_not_bought() {
     assert!(devices_to_buy(&plan).is_empty());
 }
 
-/// Finding of the fixed item `old`, which cannot stay.
-fn told(edit: &str) -> Finding {
+/// What is said of fixed items that cannot stay.
+fn told(edit: &str) -> Vec<Finding> {
     let plan = small(|text| text + edit).expect("sound");
-    let found = said_by(&plan, "fixed-item");
-    let [found] = found.as_slice() else {
-        panic!("{:#?}", plan.findings)
-    };
-    assert!(found.is_fail());
-    assert_eq!(found.about, Subject::Installed("old".to_string()));
-    (*found).clone()
+    let found = said_by(&plan, "fixed-item").into_iter().cloned();
+    let found: Vec<Finding> = found.collect();
+    assert!(!found.is_empty(), "{:#?}", plan.findings);
+    assert!(found.iter().all(Finding::is_fail), "{found:#?}");
+    found
+}
+
+/// The device that is there.
+fn old() -> Subject {
+    Subject::Installed("old".to_string())
 }
 
 #[test]
@@ -189,13 +192,16 @@ fn a_segment_that_the_plan_does_not_have_is_told_with_what_it_has() {
     let found = told(
         "\n[[installed]]\nname = \"old\"\nsupply = \"60 W\"\nplace = \"box\"\nserves = [\"A.7\"]\n",
     );
-    assert_eq!(found.case, "no-segment");
+    let [found] = found.as_slice() else {
+        panic!("{found:#?}")
+    };
+    assert_eq!((&*found.case, &found.about), ("no-segment", &old()));
     let fact = |name: &str| found.value(name).cloned();
     let segment = Subject::Segment(SegmentId::new("A.7"));
     assert_eq!(fact("segment"), Some(segment.into()));
     assert_eq!(fact("run"), Some(Subject::Run(RunId::new("A")).into()));
     assert_eq!(fact("segments"), Some(Figure::count(1).into()));
-    let words = rules::words(&found);
+    let words = rules::words(found);
     assert_eq!(
         format!("{}: {}", words.place, words.says),
         "installed old: segment A.7 is to stay on it, and the plan has no such segment"
@@ -216,14 +222,25 @@ fn an_installed_supply_that_is_too_weak_is_told_with_its_limit() {
                 derating = [{ ambient = \"50 °C\", share = \"100 %\" }]\n\
                 [[installed]]\nname = \"old\"\nsupply = \"5 W\"\nplace = \"box\"\nserves = [\"A.1\"]\n";
     let found = told(weak);
-    assert_eq!(found.case, "left-out");
-    let Some(Value::Note { note }) = found.value("why") else {
-        panic!("{found:?}")
+    let [left_out, too_small] = found.as_slice() else {
+        panic!("{found:#?}")
+    };
+    let at_box = Subject::Supplies {
+        place: PlaceId::new("box"),
+        service: None,
+    };
+    assert_eq!((&*left_out.case, &left_out.about), ("left-out", &at_box));
+    let Some(Value::Note { note }) = left_out.value("why") else {
+        panic!("{left_out:?}")
     };
     assert!(
         note.contains("the loads fixed to `old` break its limit of"),
         "{note}"
     );
+    assert_eq!((&*too_small.case, &too_small.about), ("too-small", &old()));
+    let segment = Subject::Segment(SegmentId::new("A.1"));
+    assert_eq!(too_small.value("segment"), Some(&segment.into()));
+    assert_eq!(too_small.value("kind"), Some(&Value::name("5 W")));
 }
 
 /// Segments that cannot both stay end in a finding, not in a plan without them.
@@ -237,13 +254,16 @@ fn fixed_segments_that_overlap_are_a_finding() {
     })
     .expect("sound");
     let found = said_by(&plan, "feed-problem");
-    let [found] = found.as_slice() else {
-        panic!("{found:#?}")
-    };
-    assert!(found.is_fail());
-    assert_eq!(found.about, Subject::Run(RunId::new("A")));
-    let why = rules::words(found).says;
-    assert!(why.contains("fixed items contradict"), "{why}");
+    let run = Subject::Run(RunId::new("A"));
+    assert!(found.iter().all(|f| f.is_fail() && f.about == run));
+    let why: Vec<String> = found.iter().map(|f| rules::words(f).says).collect();
+    assert_eq!(
+        why,
+        [
+            "run `A`: fixed items contradict: segment 10 to 40 is fixed, and a break at mark 20 is forced",
+            "run `A`: fixed items contradict: segments 0 to 20 and 10 to 40 overlap"
+        ]
+    );
     assert!(!plan.runs[0].fed);
 }
 

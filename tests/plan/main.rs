@@ -7,10 +7,10 @@ use evenrun::design::{
     UsedIn,
 };
 use evenrun::finding::{Figure, Finding, Limit, Subject, Verdict};
-use evenrun::id::{ChainId, ProductId};
+use evenrun::id::ProductId;
 use evenrun::job::spec::LimitKey;
 use evenrun::progress::{Go, Progress, Step};
-use evenrun::quantity::{amps, celsius};
+use evenrun::quantity::{amps, celsius, percent};
 use evenrun::{job, plan, report, rules};
 use std::sync::OnceLock;
 
@@ -77,14 +77,17 @@ fn the_demo_breaks_the_one_rule_it_means_to() {
         panic!("{fails:#?}")
     };
     assert_eq!(fail.rule.as_str(), "chain-terminator");
-    let Subject::Link(link) = &fail.about else {
+    let Subject::Point { link, at } = &fail.about else {
         panic!("{fail:?}")
     };
-    let open: Vec<&ChainId> = (demo().chains.iter())
-        .filter(|chain| chain.terminator.is_none())
-        .map(|chain| &chain.id)
-        .collect();
-    assert_eq!(open, [&link.chain]);
+    // The one chain without a terminator, at its far end.
+    let open = demo().chains.iter().filter(|c| c.terminator.is_none());
+    let [open] = open.collect::<Vec<_>>()[..] else {
+        panic!("{:#?}", demo().chains)
+    };
+    assert_eq!((&link.chain, &link.output), (&open.id, &None));
+    let last = open.devices.last().expect("devices on it");
+    assert_eq!(*at, last.name.to_string());
     assert!(demo().runs.len() >= 8);
     let zones: std::collections::BTreeSet<&str> =
         demo().runs.iter().map(|r| r.zone.as_str()).collect();
@@ -273,12 +276,9 @@ fn a_far_place_and_a_thin_wire_end_in_a_finding_with_a_remedy() {
         found.is_fail() && rules::words(found).remedy.contains("thicker wire"),
         "{found:?}"
     );
-    let (Some(Figure::Share(light)), Some(Limit::AtLeast(Figure::Share(limit)))) =
-        (found.figure, found.limit)
-    else {
-        panic!("{found:?}")
-    };
-    assert!(limit.si() == 0.7 && light < limit, "{found:?}");
+    let light = found.figure.expect("the least current").value();
+    assert_eq!(found.limit, Some(Limit::AtLeast(percent(70.0).into())));
+    assert!(light > 0.0 && light < 0.7, "{found:?}");
     // The best effort is shown all the same.
     assert!(!plan.segments.is_empty());
 }
