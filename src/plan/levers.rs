@@ -80,7 +80,11 @@ impl SolvedJob<'_> {
         }
         for (joined, own) in self.joint.joined.iter().enumerate() {
             let Ok(figures) = &own.figures else { continue };
-            let branches = own.decoder_units.iter().zip(&figures.low.branches).enumerate();
+            let branches = own
+                .decoder_units
+                .iter()
+                .zip(&figures.low.branches)
+                .enumerate();
             for (branch, (body, found)) in branches {
                 let numbers = self.joint.decoder_units[*body].segments();
                 for (segment, (number, found)) in numbers.iter().zip(&found.segments).enumerate() {
@@ -115,7 +119,10 @@ impl SolvedJob<'_> {
             return "the run is not fed".to_string();
         }
         let failed = self.joint.joined.iter().find_map(|joined| {
-            let bodies = joined.decoder_units.iter().map(|body| &self.joint.decoder_units[*body]);
+            let bodies = joined
+                .decoder_units
+                .iter()
+                .map(|body| &self.joint.decoder_units[*body]);
             let mut segments = bodies.flat_map(|body| body.segments());
             let here = segments.any(|s| self.joint.segments[s].run == run);
             joined.figures.as_ref().err().filter(|_| here)
