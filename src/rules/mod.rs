@@ -31,6 +31,7 @@ pub(crate) mod address;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
+mod decoder_overvoltage;
 pub(crate) mod devices;
 pub(crate) mod feeding;
 mod merged;
@@ -180,6 +181,7 @@ pub const TOPICS: &[Topic] = &[
         decoder::TOTAL => decoder::total,
         decoder::VOLTS => decoder::volts,
         decoder::CHOPPED => decoder::chopped,
+        decoder_overvoltage::RULE => decoder_overvoltage::judge,
     },
     subject! {
         "Cables":
