@@ -10,9 +10,8 @@ use std::str::FromStr;
 /// `"50 mm"` is 50 mm for 1; `"24 per m"` and `"1000/24 mm"` are 1 m for 24.
 ///
 /// In data: `{"nm": 1000000000, "counts": 24}`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(try_from = "Ratio", into = "Ratio")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(into = "Ratio")]
 pub struct CutPitch {
     nanometres: i64,
     counts: i64,
@@ -91,6 +90,36 @@ impl CutPitch {
 struct Ratio {
     nm: i64,
     counts: u32,
+}
+
+/// Read as a whole number of nanometres over so many counts, or as the text that a person writes: `"50 mm"`.
+impl<'de> serde::Deserialize<'de> for CutPitch {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        #[derive(serde::Deserialize)]
+        #[serde(
+            untagged,
+            expecting = "a cut pitch as {\"nm\": whole number, \"counts\": whole number} or as text such as \"50 mm\""
+        )]
+        enum Written {
+            Ratio(Ratio),
+            Text(String),
+        }
+        match Written::deserialize(deserializer)? {
+            Written::Ratio(ratio) => ratio.try_into(),
+            Written::Text(text) => text.parse(),
+        }
+        .map_err(serde::de::Error::custom)
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for CutPitch {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "CutPitch".into()
+    }
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        Ratio::json_schema(generator)
+    }
 }
 
 impl TryFrom<Ratio> for CutPitch {

@@ -6,7 +6,20 @@ use std::ops::{Index, IndexMut};
 ///
 /// A least light wants the low corner, a greatest current or temperature the high one; loads that draw more at less
 /// voltage (constant power) draw most at the low one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Default,
+    serde::Serialize,
+    serde::Deserialize,
+)]
+#[serde(rename_all = "snake_case")]
 pub enum Corner {
     /// Source low, copper hot, cells cold.
     Low,

@@ -14,7 +14,6 @@ mod invariants;
 mod ladder;
 mod loads;
 mod ngspice;
-mod pipe;
 mod sensitivities;
 mod spreads;
 mod strategies;

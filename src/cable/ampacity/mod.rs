@@ -21,6 +21,7 @@ use thiserror::Error;
 
 /// What a factor corrects for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum CorrectionKind {
     /// Another ambient temperature than the table's.
     Ambient,
@@ -45,10 +46,10 @@ pub struct Correction {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Ampacity {
     /// Continuous current under the stated conditions: table times corrections.
-    #[serde(with = "crate::quantity::text")]
+    #[serde(with = "crate::quantity::valued")]
     pub current: ElectricCurrent,
     /// The figure of the table before corrections.
-    #[serde(with = "crate::quantity::text")]
+    #[serde(with = "crate::quantity::valued")]
     pub tabulated: ElectricCurrent,
     /// The table.
     pub source: Source,
@@ -108,7 +109,7 @@ impl Ampacity {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct DeviceLimit {
     /// Greatest rating.
-    #[serde(with = "crate::quantity::text")]
+    #[serde(with = "crate::quantity::valued")]
     pub rating: ElectricCurrent,
     /// The rule.
     pub source: Source,

@@ -8,11 +8,11 @@ use crate::cable::tables::{iec60228, materials, small_metric, table8, tinned};
 use crate::source::Source;
 
 /// Least conductivity of copper-clad aluminium of 10 %, per cent of annealed copper (ASTM B566).
-const CLAD_10_PERCENT: f64 = 62.9;
+pub(super) const CLAD_10_PERCENT: f64 = 62.9;
 /// Least conductivity of copper-clad aluminium of 15 %, per cent of annealed copper (ASTM B566).
-const CLAD_15_PERCENT: f64 = 64.4;
+pub(super) const CLAD_15_PERCENT: f64 = 64.4;
 /// Conductivity of aluminium, per cent of annealed copper.
-const ALUMINIUM_PERCENT: f64 = 61.0;
+pub(super) const ALUMINIUM_PERCENT: f64 = 61.0;
 
 /// A reference resistance with its temperature rule.
 pub(super) struct Figure {
@@ -28,6 +28,8 @@ impl Conductor {
             Basis::UsCodeTable8 => self.by_table8(),
             Basis::Iec60228 => self.by_iec60228(),
             Basis::SmallMetric => self.by_small_metric(),
+            // A size is no stated area of metal: its area is nominal.
+            Basis::StatedArea => None,
         }
     }
 

@@ -6,13 +6,16 @@
 //! US code table 8 R75 as printed;  R(T) = R75 (1 + a (T − 75 °C)), a = 0.003 23 /K copper, 0.003 30 /K aluminium
 //! IEC 60228       R20 as printed, a maximum;  R(T) = R20 (1 + 0.004 (T − 20 °C)), which its printed factors follow
 //! below 0.5 mm²   R20 as a maker prints it;  R(T) with α20 of annealed copper
+//! stated area     R20 = ρ20 / A (· 1.02 for the lay of strands), any area of metal ([`area_resistance`])
 //! ```
 //!
 //! Each basis keeps its own rule; they differ by up to half a per cent at 75 °C.
 //! Nothing is extrapolated: a size that a table lacks is an error with the range.
 
+mod area;
 mod basis;
 
+pub use area::area_resistance;
 pub use basis::tinned_ratio;
 
 use crate::cable::metal::{Construction, Metal};
@@ -38,6 +41,7 @@ pub const US_ALUMINIUM_ALPHA_75: f64 = 0.003_30;
 
 /// Where a resistance is taken from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Basis {
     /// Exact gauge area and resistivity.
     GaugeFormula,
@@ -47,6 +51,8 @@ pub enum Basis {
     Iec60228,
     /// A cable maker's maximum below 0.5 mm².
     SmallMetric,
+    /// Resistivity over an area of metal that is stated ([`area_resistance`]).
+    StatedArea,
 }
 
 impl Basis {
@@ -58,6 +64,7 @@ impl Basis {
             Self::UsCodeTable8 => table8::TABLE.covers,
             Self::Iec60228 => iec60228::TABLE.covers,
             Self::SmallMetric => small_metric::TABLE.covers,
+            Self::StatedArea => area::COVERS,
         }
     }
 
@@ -67,6 +74,7 @@ impl Basis {
             Self::UsCodeTable8 => "US code chapter 9 table 8",
             Self::Iec60228 => "IEC 60228",
             Self::SmallMetric => "the table of sizes below 0.5 mm²",
+            Self::StatedArea => "resistivity over a stated area",
         }
     }
 }
@@ -130,10 +138,10 @@ pub struct Conductor {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Resistance {
     /// At the temperature asked for.
-    #[serde(with = "crate::quantity::text")]
+    #[serde(with = "crate::quantity::valued")]
     pub per_length: LinearResistance,
     /// At the reference temperature of the rule, as printed or computed.
-    #[serde(with = "crate::quantity::text")]
+    #[serde(with = "crate::quantity::valued")]
     pub reference: LinearResistance,
     /// The temperature rule used.
     pub rule: TemperatureRule,
@@ -170,6 +178,12 @@ pub enum ResistanceError {
         size: ConductorSize,
         /// The construction.
         construction: Construction,
+    },
+    /// An area of metal that no conductor has.
+    #[error("an area of {found} mm²: write an area of metal from 0.000001 mm² to 1000000 mm²")]
+    Area {
+        /// The area asked for, mm².
+        found: f64,
     },
     /// A temperature outside the range of the straight line.
     #[error(
