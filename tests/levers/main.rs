@@ -49,12 +49,12 @@ fn gains_are_those_of_planning_again_with_the_change() {
             "{what}: {gain} for {found}"
         );
     };
-    // 10 % less of a feeder's resistance is a feeder of 9/10 of its length.
+    // 10 % less of a feeder's resistance is a feeder of 9/10 of its length: 3 m and 300 mm of slack, 2.67 m and the same.
     let feeder = gain(&|what| matches!(what, LeverKind::Feeder(_)));
     near(
         "feeder",
         feeder,
-        again("length = \"3 m\"", "length = \"2.7 m\""),
+        again("length = \"3 m\"", "length = \"2.67 m\""),
         0.03,
     );
     let output = gain(&|what| matches!(what, LeverKind::OutputResistance { .. }));
@@ -142,7 +142,7 @@ fn levers_speak_of_what_is_in_the_design() {
 /// A run that is not fed says so; the page leaves it out.
 #[test]
 fn a_run_without_feed_has_no_weakest_cell() {
-    let design = small(|text| text.replace("cores = 2", "cores = 1"));
+    let design = small(|text| text.replace("volts = \"24 V\"", "volts = \"12 V\""));
     assert!(
         matches!(&design.runs[0].weakest, Solved::Not(why) if why.as_str() == "the run is not fed")
     );
@@ -166,14 +166,10 @@ fn the_demo_sends_a_packet_down_every_chain() {
                 seen.least.si() <= seen.least_at_middle.si()
                     && seen.least_at_middle.si() <= seen.peak.si()
             );
-            // An open line rings above a long mark; a terminated one does not.
+            // An edge doubles at an open end; behind a terminator it stays near a long mark.
             let over = seen.peak.si() / seen.steady.si();
-            assert_eq!(
-                over > 1.05,
-                chain.terminator.is_none(),
-                "{}: {over}",
-                chain.id
-            );
+            let open = chain.terminator.is_none();
+            assert_eq!(over > 1.4, open, "{}: {over}", chain.id);
             devices += 1;
         }
     }
@@ -222,35 +218,33 @@ fn a_chain_of_unknown_cable_is_not_simulated() {
     assert!(report::text(&design, 200).contains("not simulated"));
 }
 
-/// A long line that ends open misreads; the remedy is the terminator.
+/// 4 km of category cable leave too little of the weakest driver for every device: each is named, with what to do.
 #[test]
-fn a_long_open_line_fails_with_its_remedy() {
-    let text = DEMO.replace("length = \"31 m\", between", "length = \"290 m\", between");
-    assert_ne!(text, DEMO);
-    let design = designed(&text);
-    let failed = design
+fn devices_that_may_misread_are_named_one_by_one() {
+    let text = include_str!("../jobs/corner.toml");
+    let long = text.replace("length = \"14 m\", between", "length = \"4000 m\", between");
+    assert_ne!(long, text);
+    let design = designed(&long);
+    let own = design
         .findings
         .iter()
-        .filter(|f| f.rule.as_str() == "signal-margin" && f.is_fail());
-    for finding in failed.clone() {
+        .filter(|f| f.rule.as_str() == "signal-margin");
+    let failed: Vec<_> = own.collect();
+    assert_eq!(failed.len(), design.chains[0].devices.len());
+    for finding in failed {
+        assert!(finding.is_fail());
         assert!(
-            matches!(&finding.about, Subject::Part { link, .. } if link.chain.as_str() == "foyer line")
+            matches!(&finding.about, Subject::Part { link, .. } if link.chain == design.chains[0].id)
         );
         assert!(rules::words(finding).remedy.contains("terminate"));
     }
-    let chain = design
-        .chains
-        .iter()
-        .find(|chain| chain.id.as_str() == "foyer line")
-        .expect("a chain");
-    let least = chain
+    let seen = design.chains[0]
         .devices
         .iter()
-        .filter_map(|d| d.margin.figures())
-        .map(|m| m.margin.si());
-    assert_eq!(
-        failed.count() > 0,
-        least.fold(f64::INFINITY, f64::min) < 0.0
+        .filter_map(|d| d.margin.figures());
+    assert!(
+        seen.map(|margin| margin.margin.si())
+            .all(|margin| margin < 0.0)
     );
 }
 
