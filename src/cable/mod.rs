@@ -42,7 +42,9 @@ pub use pair::SOURCE as PAIR_SOURCE;
 pub use pair::{
     EPSILON_0, LIGHT, MU_0, Pair, PairError, characteristic_impedance, effective_diameter,
 };
-pub use resistance::{Basis, Conductor, Resistance, ResistanceError, TemperatureRule};
+pub use resistance::{
+    Basis, Conductor, Resistance, ResistanceError, TemperatureRule, area_resistance,
+};
 pub use size::{ConductorSize, SizeSystem};
 pub use size_text::SizeError;
 pub use spec::{CableSpec, CoreFunction, CoreSpec, MOST_CORES, StatedAmpacity};

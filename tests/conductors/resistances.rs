@@ -3,8 +3,11 @@
 use crate::common::{assert_relative, assert_within};
 use crate::{gauge, table};
 use evenrun::cable::resistance::iec60228_printed_factor;
-use evenrun::cable::{Basis, Conductor, ConductorSize, Construction, Metal, TemperatureRule};
-use evenrun::quantity::{celsius, in_celsius};
+use evenrun::cable::{
+    Basis, Conductor, ConductorSize, Construction, Metal, ResistanceError, TemperatureRule,
+    area_resistance,
+};
+use evenrun::quantity::{celsius, in_celsius, square_millimetres};
 
 fn ohm_per_km(conductor: Conductor, basis: Basis, at: f64) -> f64 {
     conductor
@@ -79,6 +82,10 @@ fn gauges_by_formula() {
         if let Some(published) = row.optional("r20_published_ohm_per_kft") {
             // A wire table of four digits: within 0.03 %.
             assert_relative(what, r20 * 0.3048, published, 3e-4);
+            let area = square_millimetres(row.number("area_mm2_exact"));
+            let by_area = area_resistance(area, Metal::Copper, celsius(20.0));
+            let by_area = by_area.unwrap_or_else(|e| panic!("{what}: {e}"));
+            assert_relative(what, by_area.per_length.value * 304.8, published, 3e-4);
         }
     }
 }
@@ -279,4 +286,20 @@ fn sizes_below_half_a_square_millimetre() {
             5e-4,
         );
     }
+}
+
+/// An area of none, a metal without a resistivity, a temperature beyond the straight line.
+#[test]
+fn areas_that_have_no_resistance() {
+    for mm2 in [0.0, -1.0, 1e7, f64::NAN, f64::INFINITY] {
+        let found = area_resistance(square_millimetres(mm2), Metal::Copper, celsius(20.0));
+        assert!(
+            matches!(found, Err(ResistanceError::NotListed { .. })),
+            "{mm2}"
+        );
+    }
+    let one = square_millimetres(1.0);
+    assert!(area_resistance(one, Metal::Unknown, celsius(20.0)).is_err());
+    assert!(area_resistance(one, Metal::TinnedCopper, celsius(20.0)).is_err());
+    assert!(area_resistance(one, Metal::Copper, celsius(300.0)).is_err());
 }

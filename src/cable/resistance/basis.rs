@@ -1,10 +1,11 @@
 //! The reference figure of each basis: formula, table 8, IEC 60228, small sizes.
 
-use super::{Basis, STRAND_LAY, TemperatureRule};
+use super::{Basis, Resistance, STRAND_LAY, TemperatureRule};
 use crate::cable::metal::{Construction, Metal};
 use crate::cable::resistance::Conductor;
 use crate::cable::size::Kind;
 use crate::cable::tables::{iec60228, materials, small_metric, table8, tinned};
+use crate::quantity::{ThermodynamicTemperature, ohms_per_kilometre};
 use crate::source::Source;
 
 /// Least conductivity of copper-clad aluminium of 10 %, per cent of annealed copper (ASTM B566).
@@ -21,6 +22,50 @@ pub(super) struct Figure {
     pub(super) source: Source,
 }
 
+impl Figure {
+    /// The resistance at a conductor temperature.
+    pub(super) fn at(self, basis: Basis, at: ThermodynamicTemperature) -> Resistance {
+        let reference = ohms_per_kilometre(self.ohm_per_km);
+        Resistance {
+            per_length: reference * self.rule.factor(at),
+            reference,
+            rule: self.rule,
+            basis,
+            source: self.source,
+            assumed: Vec::new(),
+        }
+    }
+}
+
+/// Resistivity over area, as of a solid wire; none for a metal whose resistivity is not known.
+pub(super) fn by_area(mm2: f64, metal: Metal) -> Option<Figure> {
+    let copper = materials::COPPER_OHM_METRE * 1e6 / mm2 * 1000.0;
+    let (conductivity_percent, rule, source) = match metal {
+        Metal::Copper => (100.0, TemperatureRule::COPPER, materials::ANNEALED_COPPER),
+        Metal::Aluminium => (
+            ALUMINIUM_PERCENT,
+            TemperatureRule::ALUMINIUM,
+            materials::ALUMINIUM,
+        ),
+        Metal::CopperClad10 => (
+            CLAD_10_PERCENT,
+            TemperatureRule::ALUMINIUM,
+            materials::COPPER_CLAD,
+        ),
+        Metal::CopperClad15 => (
+            CLAD_15_PERCENT,
+            TemperatureRule::ALUMINIUM,
+            materials::COPPER_CLAD,
+        ),
+        Metal::TinnedCopper | Metal::Unknown => return None,
+    };
+    Some(Figure {
+        ohm_per_km: copper * 100.0 / conductivity_percent,
+        rule,
+        source,
+    })
+}
+
 impl Conductor {
     pub(super) fn figure(&self, basis: Basis) -> Option<Figure> {
         match basis {
@@ -28,6 +73,7 @@ impl Conductor {
             Basis::UsCodeTable8 => self.by_table8(),
             Basis::Iec60228 => self.by_iec60228(),
             Basis::SmallMetric => self.by_small_metric(),
+            Basis::AreaFormula => by_area(self.size.area_mm2(), self.metal),
         }
     }
 

@@ -1,6 +1,7 @@
 //! Resistance of one conductor per length, at any conductor temperature.
 //!
 //! ```text
+//! area formula    R20 = ρ20 / A of any area, as of a solid wire; R(T) with α20
 //! gauge formula   R20 = ρ20 / A (· 1.02 for the lay of strands), ρ20 = 1/58 Ω·mm²/m for copper
 //!                 R(T) = R20 (1 + α20 (T − 20 °C)), α20 = 0.003 93 /K copper, 0.004 03 /K aluminium
 //! US code table 8 R75 as printed;  R(T) = R75 (1 + a (T − 75 °C)), a = 0.003 23 /K copper, 0.003 30 /K aluminium
@@ -18,7 +19,7 @@ pub use basis::tinned_ratio;
 use crate::cable::metal::{Construction, Metal};
 use crate::cable::size::{ConductorSize, Kind};
 use crate::cable::tables::{iec60228, iec60228_temperature, materials, small_metric, table8};
-use crate::quantity::{LinearResistance, ThermodynamicTemperature, in_celsius, ohms_per_kilometre};
+use crate::quantity::{Area, LinearResistance, ThermodynamicTemperature, in_celsius};
 use crate::source::Source;
 use serde::Serialize;
 use thiserror::Error;
@@ -47,6 +48,8 @@ pub enum Basis {
     Iec60228,
     /// A cable maker's maximum below 0.5 mm².
     SmallMetric,
+    /// The area as stated and resistivity, as of a solid wire.
+    AreaFormula,
 }
 
 impl Basis {
@@ -58,6 +61,9 @@ impl Basis {
             Self::UsCodeTable8 => table8::TABLE.covers,
             Self::Iec60228 => iec60228::TABLE.covers,
             Self::SmallMetric => small_metric::TABLE.covers,
+            Self::AreaFormula => {
+                "areas from 0.000001 mm² to 1000000 mm² of copper, aluminium or copper-clad aluminium"
+            }
         }
     }
 
@@ -67,6 +73,7 @@ impl Basis {
             Self::UsCodeTable8 => "US code chapter 9 table 8",
             Self::Iec60228 => "IEC 60228",
             Self::SmallMetric => "the table of sizes below 0.5 mm²",
+            Self::AreaFormula => "the area formula",
         }
     }
 }
@@ -191,6 +198,20 @@ impl Conductor {
     ///
     /// # Errors
     /// [`ResistanceError`]: nothing covers the conductor, or the temperature is out of range.
+    ///
+    /// ```
+    /// use evenrun::cable::{Conductor, Construction, Metal};
+    /// use evenrun::quantity::celsius;
+    /// let core = Conductor {
+    ///     size: "1.5 mm2".parse()?,
+    ///     metal: Metal::Copper,
+    ///     construction: Construction::Class5,
+    /// };
+    /// // IEC 60228, table 3: 13.3 Ω/km at most at 20 °C; at 70 °C 13.3 · (1 + 0.004 · 50) = 15.96 Ω/km.
+    /// let found = core.resistance(celsius(70.0))?;
+    /// assert!((found.per_length.value * 1000.0 - 15.96).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn resistance(&self, at: ThermodynamicTemperature) -> Result<Resistance, ResistanceError> {
         self.worst(None, at)
     }
@@ -306,15 +327,7 @@ impl Conductor {
             },
         };
         let figure = figure.ok_or_else(|| self.not_listed(basis))?;
-        let reference = ohms_per_kilometre(figure.ohm_per_km);
-        Ok(Resistance {
-            per_length: reference * figure.rule.factor(at),
-            reference,
-            rule: figure.rule,
-            basis,
-            source: figure.source,
-            assumed: Vec::new(),
-        })
+        Ok(figure.at(basis, at))
     }
 
     fn not_listed(&self, basis: Basis) -> ResistanceError {
@@ -341,6 +354,54 @@ impl Conductor {
             (None, None) => String::new(),
         }
     }
+}
+
+/// Smallest area of [`area_resistance`], mm².
+const LEAST_MM2: f64 = 1e-6;
+/// Largest area of [`area_resistance`], mm².
+const MOST_MM2: f64 = 1e6;
+
+/// Resistance per length of a solid conductor of any stated area: `R = (ρ20 / A) · (1 + α20 (T − 20 °C))`, Ω/m.
+///
+/// Copper: `ρ20 = 1/58 Ω·mm²/m`, `α20 = 0.003 93 /K` (IEC 60028). Aluminium: 61 % of that conductivity (NFPA 70-2017,
+/// chapter 9, table 8), `0.004 03 /K` (IEC 60287-1-1, table 1). Copper-clad aluminium: least conductivity of ASTM B566.
+/// A stranded conductor of the same area has about 2 % more ([`STRAND_LAY`]); a listed size has its printed maximum,
+/// which [`Conductor::resistance`] gives.
+///
+/// # Errors
+/// [`ResistanceError`]: an area outside 1e-6 mm² to 1e6 mm², a metal without a resistivity (tinned, unknown), a
+/// temperature outside −50 °C to 200 °C.
+///
+/// ```
+/// use evenrun::cable::{Metal, area_resistance};
+/// use evenrun::quantity::{celsius, square_millimetres};
+/// // IEC 60028: a wire of 1 m and 1 mm² has 1/58 Ω at 20 °C.
+/// let found = area_resistance(square_millimetres(1.0), Metal::Copper, celsius(20.0))?;
+/// assert!((found.per_length.value - 1.0 / 58.0).abs() < 1e-12);
+/// # Ok::<(), evenrun::cable::ResistanceError>(())
+/// ```
+pub fn area_resistance(
+    area: Area,
+    metal: Metal,
+    at: ThermodynamicTemperature,
+) -> Result<Resistance, ResistanceError> {
+    let celsius = in_celsius(at);
+    if !(COLDEST_CELSIUS..=HOTTEST_CELSIUS).contains(&celsius) {
+        return Err(ResistanceError::Temperature { celsius });
+    }
+    let mm2 = area.value * 1e6;
+    let figure = if (LEAST_MM2..=MOST_MM2).contains(&mm2) {
+        basis::by_area(mm2, metal)
+    } else {
+        None
+    };
+    let figure = figure.ok_or_else(|| ResistanceError::NotListed {
+        basis: Basis::AreaFormula.named(),
+        what: format!("{mm2} mm² of {}", metal.word()),
+        covers: Basis::AreaFormula.covers(),
+        hint: String::new(),
+    })?;
+    Ok(figure.at(Basis::AreaFormula, at))
 }
 
 /// `18 AWG stranded copper`.
