@@ -1,7 +1,13 @@
 //! The kinds of load, as on a data sheet.
 
 use super::custom::Characteristic;
-use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio};
+use super::error::LoadError;
+use super::judge::in_range;
+use super::string::{K_OVER_Q, REFERENCE_KELVIN};
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
+    ThermodynamicTemperature, milliamps, volts,
+};
 use std::sync::Arc;
 
 /// One light-emitting diode: a point of its curve, and how the curve runs.
@@ -22,6 +28,64 @@ pub struct Diode {
     /// Change of forward voltage with temperature, V/K; negative.
     #[serde(default)]
     pub volts_per_kelvin: f64,
+}
+
+impl Diode {
+    /// A diode from its saturation current `Is` at a junction temperature `T`, as circuit models state it.
+    ///
+    /// `V = n·(k·T/q)·ln(1 + I/Is) + Rs·I`, the Shockley equation, gives the point at 10 mA and `T`; `volts_per_kelvin`
+    /// carries it to the 25 °C of [`Diode::forward_voltage`]. The ideality is carried as well, as `n·T/(25 °C)`, so that at `T`
+    /// the slope of the curve is that of `T`. `Is` itself doubles about every 10 K: state it with its temperature.
+    ///
+    /// # Source
+    /// W. Shockley, The theory of p-n junctions in semiconductors and p-n junction transistors, Bell System Technical Journal
+    /// 28 (1949); `k` and `q` exact in the SI since 2019.
+    ///
+    /// # Errors
+    /// [`LoadError::OutOfRange`]: a saturation current not above 0 A or above 1 A, a temperature outside 200 K to 500 K, an
+    /// ideality outside 0.5 to 20. [`Load::law`] checks the rest.
+    ///
+    /// ```
+    /// use evenrun::load::Diode;
+    /// use evenrun::quantity::{amps, celsius, ohms};
+    /// // Is = 1 pA, n = 1, at 25 °C: 25.693 mV · ln(1 + 10 mA/1 pA) = 25.693 mV · 23.0259 = 0.5916 V.
+    /// let diode = Diode::from_saturation(amps(1e-12), 1.0, ohms(0.0), -0.002, celsius(25.0))?;
+    /// assert!((diode.forward_voltage.value - 0.5916).abs() < 5e-5);
+    /// # Ok::<(), evenrun::load::LoadError>(())
+    /// ```
+    pub fn from_saturation(
+        saturation_current: ElectricCurrent,
+        ideality: f64,
+        series_resistance: ElectricalResistance,
+        volts_per_kelvin: f64,
+        junction: ThermodynamicTemperature,
+    ) -> Result<Self, LoadError> {
+        let amps = in_range(
+            "the saturation current",
+            saturation_current.value,
+            f64::MIN_POSITIVE,
+            1.0,
+            "above 0 A and at most 1 A",
+        )?;
+        let ideality = in_range("the ideality factor", ideality, 0.5, 20.0, "0.5 to 20")?;
+        let kelvin = in_range(
+            "the junction temperature (in kelvin)",
+            junction.value,
+            200.0,
+            500.0,
+            "200 K to 500 K (-73 °C to 227 °C)",
+        )?;
+        let at_current = milliamps(10.0);
+        let junction_volts = ideality * K_OVER_Q * kelvin * libm::log1p(at_current.value / amps);
+        let shift = volts_per_kelvin * (kelvin - REFERENCE_KELVIN);
+        Ok(Self {
+            forward_voltage: volts(junction_volts - shift) + at_current * series_resistance,
+            at_current,
+            ideality: ideality * kelvin / REFERENCE_KELVIN,
+            series_resistance,
+            volts_per_kelvin,
+        })
+    }
 }
 
 /// `count` equal diodes and one ballast resistor in series.

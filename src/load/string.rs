@@ -6,7 +6,7 @@ use super::omega::wright_omega;
 use super::omega_table::OmegaTable;
 
 /// Boltzmann constant over elementary charge, V/K (both exact in the SI since 2019).
-const K_OVER_Q: f64 = 1.380_649e-23 / 1.602_176_634e-19;
+pub(super) const K_OVER_Q: f64 = 1.380_649e-23 / 1.602_176_634e-19;
 /// Temperature at which the diode's figures hold, K (25 °C).
 pub(super) const REFERENCE_KELVIN: f64 = 298.15;
 /// Most diodes in series in a cell.

@@ -331,3 +331,42 @@ fn a_falling_custom_characteristic_is_refused() {
             .contains("a falling one is a constant-power load")
     );
 }
+
+/// A diode from its saturation current, against the table's forward voltage at its point; carried to another temperature,
+/// the same diode has the volts of the Shockley equation there.
+#[test]
+fn diode_from_saturation_current() {
+    for row in rows("light/led_parameter_sets.csv", 5) {
+        assert!(row.may_be_asserted());
+        let (saturation, n) = (row.number("saturation_current_a"), row.number("ideality_n"));
+        let series = ohms(row.number("series_resistance_ohm"));
+        let (v, i) = (row.number("vf_at_i0_v"), row.number("i0_a"));
+        let law = |diode: Diode, at: f64| {
+            let string = SeriesString {
+                diode,
+                count: 1,
+                ballast: ohms(0.0),
+            };
+            Load::Series(string).law(celsius(at)).expect("a law")
+        };
+        let found = Diode::from_saturation(amps(saturation), n, series, -0.002, celsius(25.0));
+        let found = law(found.expect("a diode"), 25.0).voltage_for(amps(i));
+        assert_relative(row.text("diode"), found.expect("volts").value, v, 1e-6);
+        // k/q = 8.617 333 262e-5 V/K (CODATA 2018, exact): n k T/q ln(1 + I/Is) + Rs I at 60 °C.
+        let by_hand = n * 8.617_333_262e-5 * 333.15 * (i / saturation).ln_1p() + series.value * i;
+        let hot = Diode::from_saturation(amps(saturation), n, series, -0.002, celsius(60.0));
+        let found = law(hot.expect("a diode"), 60.0).voltage_for(amps(i));
+        assert_relative(
+            row.text("diode"),
+            found.expect("volts").value,
+            by_hand,
+            1e-9,
+        );
+    }
+    for saturation in [0.0, -1e-12, 2.0, f64::NAN, f64::INFINITY] {
+        let found = Diode::from_saturation(amps(saturation), 1.0, ohms(1.0), -0.002, celsius(25.0));
+        assert!(found.is_err(), "{saturation}");
+    }
+    let cold = Diode::from_saturation(amps(1e-12), 1.0, ohms(1.0), -0.002, celsius(-200.0));
+    assert!(cold.is_err());
+}

@@ -35,7 +35,7 @@
 //! let checked = problem.check().expect("no faults");
 //! let plan = devices::assign(&checked, &mut Progress::silent())?;
 //! assert_eq!((plan.units.len(), plan.cost, plan.proven), (2, 8_000, true));
-//! # Ok::<(), supply::SupplyError>(())
+//! # Ok::<(), devices::SupplyError>(())
 //! ```
 
 mod assign;
