@@ -2,7 +2,7 @@
 
 use super::fault::{Kind, Refusal, read, write};
 use evenrun::choose::devices::{
-    self, Assignment, Binding, Body, Output, RunnerUp, Spare, SupplyProblem,
+    self, Assignment, Binding, LoadedUnit, Output, RunnerUp, Spare, SupplyProblem,
 };
 use evenrun::progress::Progress;
 use evenrun::quantity::{Amps, Watts, amps, watts};
@@ -11,7 +11,7 @@ use serde::Serialize;
 /// An [`Assignment`] of supplies: its whole millionths as quantities.
 #[derive(Serialize)]
 struct Answer<'a> {
-    bodies: Vec<BodyAnswer<'a>>,
+    units: Vec<UnitAnswer<'a>>,
     spares: &'a [Spare],
     cost: u64,
     lower_bound: u64,
@@ -24,7 +24,7 @@ struct Answer<'a> {
 }
 
 #[derive(Serialize)]
-struct BodyAnswer<'a> {
+struct UnitAnswer<'a> {
     installed: &'a Option<String>,
     kind: &'a str,
     place: &'a str,
@@ -40,16 +40,16 @@ struct OutputAnswer<'a> {
     current: Amps,
 }
 
-impl<'a> BodyAnswer<'a> {
-    fn of(body: &'a Body) -> Self {
+impl<'a> UnitAnswer<'a> {
+    fn of(unit: &'a LoadedUnit) -> Self {
         Self {
-            installed: &body.installed,
-            kind: &body.kind,
-            place: &body.place,
-            emergency: body.emergency,
-            used: watts(body.used as f64 * 1e-6).into(),
-            allowed: watts(body.allowed as f64 * 1e-6).into(),
-            outputs: body.outputs.iter().map(OutputAnswer::of).collect(),
+            installed: &unit.installed,
+            kind: &unit.kind,
+            place: &unit.place,
+            emergency: unit.emergency,
+            used: watts(unit.used as f64 * 1e-6).into(),
+            allowed: watts(unit.allowed as f64 * 1e-6).into(),
+            outputs: unit.outputs.iter().map(OutputAnswer::of).collect(),
         }
     }
 }
@@ -70,7 +70,7 @@ pub fn answer(input: &str) -> Result<String, Refusal> {
     let found: Assignment = devices::assign(&problem, &mut Progress::silent())
         .map_err(|error| Refusal::of(Kind::Answer, error))?;
     write(&Answer {
-        bodies: found.bodies.iter().map(BodyAnswer::of).collect(),
+        units: found.units.iter().map(UnitAnswer::of).collect(),
         spares: &found.spares,
         cost: found.cost,
         lower_bound: found.lower_bound,

@@ -9,7 +9,7 @@ use evenrun::segment::{
 };
 use evenrun::strip::TapeModel;
 
-type Scaled<'a> = (&'static str, f64, Box<dyn Fn(&mut Circuit<'a>, f64)>);
+type Scaled = (&'static str, f64, Box<dyn Fn(&mut Circuit<'_>, f64)>);
 
 /// Two decoders on one output: one with two segments (one fed twice, with a joint), one with a segment of its own.
 fn circuit(tape: &TapeModel) -> Circuit<'_> {
@@ -93,8 +93,8 @@ fn scale(of: &mut Corners<ElectricalResistance>, by: f64) {
 }
 
 /// Everything that may be changed, with its slope.
-fn all<'a>(of: &CellSensitivity) -> Vec<Scaled<'a>> {
-    let mut out: Vec<Scaled<'a>> = vec![(
+fn all(of: &CellSensitivity) -> Vec<Scaled> {
+    let mut out: Vec<Scaled> = vec![(
         "output",
         of.output,
         Box::new(|c, by| c.output_resistance *= by),
