@@ -73,6 +73,9 @@ pub mod report;
 #[cfg(feature = "job")]
 pub mod rules;
 
+#[doc = include_str!("glossary.md")]
+pub mod glossary {}
+
 /// The code of the README, compiled and run as a test.
 #[cfg(doctest)]
 #[doc = include_str!("../README.md")]

@@ -244,6 +244,16 @@ impl Cable {
     ///
     /// # Errors
     /// [`NoTable`] as soon as one core is not covered.
+    ///
+    /// ```
+    /// use evenrun::cable::{CableSpec, Installation};
+    /// use evenrun::quantity::celsius;
+    /// let cable = CableSpec::two_core("feeder", "18 AWG".parse()?).check().expect("a cable");
+    /// // US code, table 402.5: 18 AWG fixture wire, 6 A at 30 °C.
+    /// let found = cable.ampacity(celsius(30.0), 2, "us 402.5".parse()?)?;
+    /// assert_eq!(found.current.value, 6.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn ampacity(
         &self,
         ambient: ThermodynamicTemperature,

@@ -12,6 +12,30 @@
 //! names the table and its range; an ampacity that no table covers is the
 //! answer [`NoTable`].
 //!
+//! ```text
+//!  output ●──/\/\/── core 0, common: carries the sum ─────● feed
+//!         ●──/\/\/── core 1, return of emitter 1 ─────────●        R_core = R'(T) · route
+//!         ●──/\/\/── core 2, return of emitter 2 ─────────●        drop = R_core · (ΣI + I_e)
+//! ```
+//!
+//! | input | bounds |
+//! | --- | --- |
+//! | size | 40 AWG to 4/0 AWG, 212 to 5000 kcmil, 0.01 mm² to 2500 mm² ([`ConductorSize`]); any area: [`area_resistance`] |
+//! | conductor temperature | −50 °C to 200 °C, and not above the insulation rating |
+//! | cores | 1 to [`MOST_CORES`], at least one common core with its returns |
+//! | insulation rating | 60 °C to 250 °C |
+//! | way of installation | as [`Installation`] names it, by one standard |
+//!
+//! | result | equation |
+//! | --- | --- |
+//! | [`Resistance`] | `R'(T) = R'_ref (1 + α (T − T_ref))`, Ω/m |
+//! | [`Ampacity`] | `Iz = I_table · Π corrections`, A, or [`NoTable`] |
+//! | copper | `m = ρ · A · route`, kg |
+//!
+//! **Traps.** A drop is over the loop, a resistance over one core. With several emitters lit the common core carries the sum.
+//! AWG and mm² sizes are not interchangeable: 18 AWG is 0.823 mm². Copper-clad aluminium has about 1.6 times the resistance of copper.
+//! Bundled data cable has an ampacity of its own, far below that of the same size in air.
+//!
 //! Leaves out: joints and terminals (they belong to the network), price (the
 //! job states it), the choice of a code edition (the job states it).
 

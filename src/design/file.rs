@@ -30,6 +30,15 @@ impl Design {
     ///
     /// # Errors
     /// A figure that is not finite: a fault of the planner, never of the job.
+    ///
+    /// ```
+    /// use evenrun::design::Design;
+    /// let job = evenrun::job::read(include_str!("../../examples/archive_wing.toml"), "demo.toml")?;
+    /// let design = evenrun::plan::plan(&job);
+    /// let text = design.to_json()?;
+    /// assert_eq!(Design::from_json(&text)?, design);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn to_json(&self) -> Result<String, FileError> {
         let mut text = serde_json::to_string_pretty(self)?;
         text.push('\n');

@@ -31,6 +31,12 @@
 //! Below 0 V every law draws nothing (a diode string blocks), and all arithmetic
 //! is in the log domain, so no voltage overflows.
 //!
+//! **Inputs.** Junction temperature 200 K to 500 K; forward voltage 0.1 V to 100 V; ideality 0.5 to 20; 1 to 1000 diodes in
+//! series; current of the data point 1 nA to 1 kA. [`Diode::from_saturation`] takes `Is` and its temperature instead of a point.
+//!
+//! **Traps.** A data sheet states one point; the slope is that of the ideality assumed. At 25 °C junction a tape draws less than
+//! warm (`−2 mV/K` a diode). A converter cell *raises* its current as the voltage falls: a longer wire makes it worse.
+//!
 //! Leaves out: self-heating (give the junction temperature), spread between cells,
 //! flux (see [`flux`]).
 //!

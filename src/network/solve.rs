@@ -92,6 +92,25 @@ impl Network {
     /// # Errors
     /// [`SolveError::NoConvergence`] with the best residual; [`SolveError::Collapse`] where constant-power loads have no
     /// operating point; [`SolveError::Option`] and [`SolveError::Memory`].
+    ///
+    /// ```
+    /// use evenrun::load::{Load, Resistive};
+    /// use evenrun::network::{NetworkSpec, SolveOptions, Workspace};
+    /// use evenrun::quantity::{celsius, ohms, volts};
+    /// // 24 V over 1 ohm of feeder and 11 ohm of load: 24 V · 11/12 = 22 V at the load.
+    /// let mut spec = NetworkSpec::new();
+    /// let (plus, minus, far) = (spec.node("plus"), spec.node("minus"), spec.node("far end"));
+    /// spec.stiff_source("supply", plus, minus, volts(24.0));
+    /// spec.link("feeder", plus, far, ohms(1.0));
+    /// let law = spec.law(Load::Resistive(Resistive { resistance: ohms(11.0) }).law(celsius(25.0))?);
+    /// let load = spec.load("load", far, minus, law);
+    /// let network = spec.check()?;
+    /// let mut work = Workspace::new();
+    /// let solution = network.solve(&SolveOptions::default(), &mut work)?;
+    /// let found = solution.load_voltage(load).expect("a load of the network");
+    /// assert!((found.value - 22.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn solve<'a>(
         &'a self,
         options: &SolveOptions,

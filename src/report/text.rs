@@ -22,6 +22,15 @@ const SENTENCE: usize = 16;
 /// made visible, so that no name in a job can disturb the page.
 ///
 /// Time and memory are near-linear in the design.
+///
+/// ```
+/// let job = evenrun::job::read(include_str!("../../examples/archive_wing.toml"), "demo.toml").map_err(|f| f.to_string())?;
+/// let design = evenrun::plan::plan(&job);
+/// let page = evenrun::report::text(&design, 100);
+/// assert!(page.starts_with("Archive wing, reading room and foyer\n===="));
+/// assert!(page.lines().all(|line| line.chars().count() <= 100));
+/// # Ok::<(), String>(())
+/// ```
 #[must_use]
 pub fn text(design: &Design, width: usize) -> String {
     let most = width.max(NARROWEST);

@@ -282,6 +282,17 @@ pub fn line(finding: &Finding) -> String {
 }
 
 /// What the rules say of a design, reading nothing but the design: in the order of [`TOPICS`].
+///
+/// ```
+/// let job = evenrun::job::read(include_str!("../../examples/archive_wing.toml"), "demo.toml").map_err(|f| f.to_string())?;
+/// let design = evenrun::plan::plan(&job);
+/// // The demo's foyer line has no terminator, on purpose.
+/// let findings = evenrun::rules::judge(&design);
+/// let failed: Vec<_> = findings.iter().filter(|finding| finding.is_fail()).collect();
+/// assert_eq!(failed.len(), 1);
+/// assert!(evenrun::rules::line(failed[0]).contains("no terminator at the far end"));
+/// # Ok::<(), String>(())
+/// ```
 #[must_use]
 pub fn judge(design: &Design) -> Vec<Finding> {
     in_order(judged(&View::of(design)))

@@ -31,7 +31,7 @@ impl<'t> Circuit<'t> {
     pub fn check(self) -> Result<CheckedCircuit<'t>, CircuitErrors> {
         let mut faults = Faults(Vec::new());
         for (name, set_point) in [
-            ("the set point at the low corner (V)", self.set_point.low),
+            ("the set point, worst case, low (V)", self.set_point.low),
             ("the nominal set point (V)", self.set_point.nominal),
             ("the set point worst case, high (V)", self.set_point.high),
         ] {

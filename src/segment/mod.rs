@@ -30,6 +30,15 @@
 //! ([`Corners`](crate::quantity::Corners)). At each corner the *worst over the states* is kept, figure by figure: a rule
 //! about light reads the low corner, one about currents the high one. Volts that are read on site are those of the first state.
 //!
+//! # Inputs
+//! Set points above 0 V; resistances 0 Ω or more, infinite where a conductor is open; marks that rise along the run; every
+//! emitter lit in some state; the common and each return brought by at least one feeder. [`Circuit::check`] names every fault.
+//!
+//! # Traps
+//! - A conductor that enters twice at one mark is refused: halve the core resistance instead.
+//! - Fed at both ends, either feeder comes to carry the whole load when the other is lost.
+//! - Branches with a common plus and with a common minus cannot share an output.
+//!
 //! # What it leaves out
 //! What chopping does to the wire (`L di/dt`); heating of the copper by its own current (the corner states its
 //! temperature); tape that joins two outputs; joints that age. A segment that is solved by itself sees other

@@ -205,7 +205,7 @@ impl StripSpec {
     /// Checks the sheet and gives its model: [`StripSpec::check`], then [`Strip::model`].
     ///
     /// # Errors
-    /// [`StripErrors`] of either.
+    /// [`StripErrors`] of either. An example: the [page of the room](crate::strip).
     pub fn model(&self, corners: &CornerSet) -> Result<TapeModel, StripErrors> {
         Ok(self.check()?.model(corners)?)
     }

@@ -45,6 +45,21 @@
 //! Factory splices are spread along the tape where the rails are stated or of foil; a maximum run or a
 //! reading has them within it.
 //!
+//! # Inputs
+//! | figure | accepted |
+//! | --- | --- |
+//! | rated voltage | above 0 V, at most 1000 V (a job: 120 V) |
+//! | emitters, cells between two cuts | 1 to 6, 1 to 1000 |
+//! | forward voltage of the string | above 0 V and below the rated voltage |
+//! | ballast | within 10 % of the current stated with it |
+//! | voltage read at the far end | above 0 V and below that at the feed |
+//!
+//! # Traps
+//! - A maximum run says neither at what drop nor fed from where; `notes` of the [`Calibration`] gives the other readings.
+//! - Power per metre is often that of a short piece; a full reel draws less.
+//! - A foil weight is that of the unplated layer, and sometimes of both faces together ([`crate::cable::foil`]).
+//! - One common rail carries all emitters: white at full with colour on top drops more than either alone.
+//!
 //! Leaves out: heating of the tape by itself (give the corner temperatures), spread between cells.
 //!
 //! ```

@@ -24,7 +24,7 @@ const EXPLAINED: usize = 200;
 ///
 /// # Errors
 /// [`SupplyError`]: the rooms are not enough, nothing was found within the work limit, or
-/// the caller cancelled before anything was found.
+/// the caller cancelled before anything was found. An example: the [page of the room](crate::choose::devices).
 pub fn assign(
     problem: &CheckedSupply,
     progress: &mut Progress<'_>,

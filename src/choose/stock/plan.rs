@@ -69,6 +69,20 @@ pub struct Start {
 /// # Errors
 /// [`StockError`]: the stock is not enough, nothing was found within the work limit, or
 /// the caller cancelled before anything was found.
+///
+/// ```
+/// use evenrun::choose::stock::{Piece, StockLength, StockSpec, plan};
+/// use evenrun::{exact::ExactLength, progress::Progress};
+/// let mm = ExactLength::from_millimetres;
+/// let mut spec = StockSpec::new("profile");
+/// spec.kerf = mm(4);
+/// spec.stock = vec![StockLength::new("2 m", mm(2000), 100)];
+/// // 998 + 4 + 998 = 2000: two pieces of a bar.
+/// spec.pieces = vec![Piece::new("left", mm(998)), Piece::new("right", mm(998))];
+/// let found = plan(&spec.check().expect("no faults"), &mut Progress::silent())?;
+/// assert_eq!((found.bars_bought, found.proven), (1, true));
+/// # Ok::<(), evenrun::choose::stock::StockError>(())
+/// ```
 pub fn plan(stock: &CheckedStock, progress: &mut Progress<'_>) -> Result<CuttingPlan, StockError> {
     let what = &stock.spec.what;
     let start = start(stock)?;

@@ -18,6 +18,18 @@ pub(super) struct LinkContext<'a> {
 
 impl Chain {
     /// Judges every link against the published rules and, separately, against common practice.
+    ///
+    /// ```
+    /// use evenrun::dmx::chain::{ChainSpec, LineCable, Part};
+    /// use evenrun::quantity::metres;
+    /// let mut chain = ChainSpec::new("north", LineCable::data_pair(24));
+    /// chain.next(Part::device("D1", metres(8.0)));
+    /// let findings = chain.check()?.judge();
+    /// // Nothing is terminated.
+    /// let failed: Vec<_> = findings.iter().filter(|finding| finding.is_fail()).collect();
+    /// assert_eq!(failed.iter().map(|f| f.rule.as_str()).collect::<Vec<_>>(), ["chain-terminator"]);
+    /// # Ok::<(), evenrun::dmx::chain::ChainError>(())
+    /// ```
     #[must_use]
     pub fn judge(&self) -> Vec<Finding> {
         let successors = self.successors();

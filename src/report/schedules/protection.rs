@@ -21,7 +21,7 @@ pub(in crate::report) fn protection(design: &Design) -> Schedule {
         "protection",
         "Protection",
         "Every conductor, the rails of the tape among them: what it carries, what it may carry, what the source can push, \
-         and the current of a short at its near end (high corner) and far end (low corner).",
+         and the current of a short at its near end (worst case, high) and far end (worst case, low).",
     )
     .name("conductor", "Conductor", |r| &r.conductor)
     .figure("load", "Load", AMPERE, 2, |r| r.load)
