@@ -43,7 +43,7 @@ pub enum ExactError {
     },
     /// A unit that is no unit of length here.
     #[error(
-        "`{found}` has the unit `{unit}`, which is not a unit of length; accepted: m, cm, mm, ft, in"
+        "`{found}` has the unit `{unit}`, which is not a unit for a length; accepted: m, cm, mm, ft, in"
     )]
     UnknownUnit {
         /// The text.

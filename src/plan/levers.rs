@@ -119,11 +119,11 @@ impl SolvedJob<'_> {
             return "the run is not fed".to_string();
         }
         let failed = self.joint.joined.iter().find_map(|joined| {
-            let bodies = joined
+            let decoder_units = joined
                 .decoder_units
                 .iter()
                 .map(|body| &self.joint.decoder_units[*body]);
-            let mut segments = bodies.flat_map(|body| body.segments());
+            let mut segments = decoder_units.flat_map(|unit| unit.segments());
             let here = segments.any(|s| self.joint.segments[s].run == run);
             joined.figures.as_ref().err().filter(|_| here)
         });

@@ -77,7 +77,7 @@ pub enum QuantityError {
     },
     /// A unit that is not one of this quantity's.
     #[error(
-        "`{found}` has the unit `{unit}`, which is not a unit of {called}; accepted: {accepted}{hint}"
+        "`{found}` has the unit `{unit}`, which is not a unit for {called}; accepted: {accepted}{hint}"
     )]
     UnknownUnit {
         /// The text.

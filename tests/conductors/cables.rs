@@ -139,7 +139,7 @@ fn questions_that_have_no_answer() {
     );
     says(
         cable.core_resistance(0, route, celsius(70.1)),
-        "hotter than its insulation bears, 70 °C",
+        "exceeds its insulation rating, 70 °C",
     );
     says(
         cable.core_resistance(0, route, celsius(-60.0)),

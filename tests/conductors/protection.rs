@@ -183,7 +183,7 @@ fn a_foldback_or_hiccup_supply_never_clears_a_fuse() {
     foldback.outputs[0].overload = Overload::FoldBack { into_short: None };
     let why = reason(foldback, "conductor-fault", "feeder, plus");
     assert!(
-        why.contains("what the output gives into a short circuit is not stated"),
+        why.contains("the short-circuit current of the output is not stated"),
         "{why}"
     );
 }
@@ -226,7 +226,7 @@ fn a_far_short_below_the_curve_never_clears() {
     let report = judged(spec);
     let finding = found(&report, "conductor-fault", "feeder, plus");
     assert!(
-        finding.is_fail() && says(finding).contains("nothing opens"),
+        finding.is_fail() && says(finding).contains("nothing trips"),
         "{}",
         says(finding)
     );
@@ -444,7 +444,7 @@ fn plus_on_an_earthed_profile() {
     let report = judged(spec.clone());
     let plus = found(&report, "profile-plus", "profile P1");
     assert!(
-        plus.verdict == Verdict::Pass && says(plus).contains("opens within"),
+        plus.verdict == Verdict::Pass && says(plus).contains("trips within"),
         "{}",
         says(plus)
     );

@@ -132,7 +132,7 @@ fn outside_a_table_is_an_error_with_its_range() {
             "IEC 60228",
             "300 mm² class 6",
             "0.5 mm² to 50 mm²",
-            "thickest listed is 50 mm²",
+            "largest listed is 50 mm²",
         ],
     );
     let odd = Conductor {

@@ -28,15 +28,12 @@ fn of<'a>(findings: &'a [Finding], id: &str) -> &'a Finding {
 
 #[test]
 fn the_idle_line_is_held() {
-    // No cable, 32 unit loads: the network as the table has it, 246.1 mV, and 118.9 ohm at the port.
+    // No cable, 32 unit loads: the network as the table has it, 246.1 mV, and 118.9 Ω at the port.
     let near = checked(answering(32, 0.0)).judge();
     assert_eq!(words(of(&near, "chain-bias")).figure, "246 mV");
     assert_eq!(of(&near, "chain-bias").verdict, Verdict::Pass);
     assert_eq!(words(of(&near, "chain-bias-far")).figure, "246 mV");
-    assert_eq!(
-        words(of(&near, "chain-terminator-near")).figure,
-        "118.9 ohm"
-    );
+    assert_eq!(words(of(&near, "chain-terminator-near")).figure, "118.9 Ω");
     // One device at 300 m, by hand: 24 kohm || 120 ohm behind 50.53 ohm is 169.93 ohm; beside 133 ohm 74.61 ohm;
     // 5 V behind 1124 ohm: 311.2 mV; at the end 119.4/169.93 of it: 218.7 mV.
     let far = checked(answering(1, 300.0)).judge();
@@ -192,7 +189,7 @@ proptest! {
         };
         let named = named.value();
         let remedy = words(&weak).remedy;
-        prop_assert!(named < 1.0 || remedy.contains(&format!("at most {named} ohm each")), "{}", remedy);
+        prop_assert!(named < 1.0 || remedy.contains(&format!("{named} Ω each at most")), "{}", remedy);
         prop_assume!(named >= 1.0);
         prop_assert!(!with(&mut chain, named).is_fail());
         prop_assert!(with(&mut chain, named + 1.0).is_fail());

@@ -150,7 +150,7 @@ fn conflicts() {
                 let said = finding(&chain, "chain-bias-load");
                 let says = words(&said).says;
                 assert!(
-                    !said.is_fail() && says.contains("21.4 unit loads, beside 32"),
+                    !said.is_fail() && says.contains("21.4 unit loads, in addition to 32"),
                     "{says}"
                 );
             }

@@ -54,7 +54,7 @@ fn six_volts_between_two_minuses() {
     assert_eq!(words(&held).figure, "5.90 V between D1 and D2");
     assert_eq!(
         words(&held).limit,
-        "at most 6 V: -7 V at a receiver, of which a driver may use -1 V"
+        "at most 6 V: receivers accept -7 V, of which driver offset may take -1 V"
     );
     assert_eq!(apart(6.0).verdict, Verdict::AtLimit);
     let broken = apart(6.1);
@@ -84,7 +84,7 @@ fn isolated_ports_have_no_offset() {
     );
     assert_eq!(
         finding_of(&[(ISOLATED, far), (JOINED, None)]),
-        "D2 alone is joined to its supply's minus: there is no second one to differ from"
+        "only D2 is connected to its supply minus: no offset can arise"
     );
 }
 
@@ -97,14 +97,14 @@ fn what_is_not_known_is_said() {
     };
     assert_eq!(
         why(&[(JOINED, Some(("PS", 0.0, 1.0))), (JOINED, None)]),
-        "where the supply minus of D2 stands is not known"
+        "the potential of the supply minus at D2 is not known"
     );
     assert_eq!(
         why(&[
             (JOINED, Some(("PS2", 0.0, 1.0))),
             (JOINED, Some(("PS1", 0.0, 1.0)))
         ]),
-        "the ports hang on the minuses of PS1, PS2; what stands between those is not stated"
+        "the ports are referenced to the supply minus of PS1, PS2; the offset between these is not stated"
     );
     // Over the limit only if a port of unknown isolation is joined.
     assert_eq!(
@@ -153,7 +153,7 @@ fn limits_of_the_job_replace_the_habits() {
     assert!(habit.is_fail() && habit.source.to_string().starts_with("common practice"));
     assert_eq!(
         words(&habit).says,
-        "21 devices on one chain; the habit keeps to 20"
+        "21 devices on one chain; good practice: 20 at most"
     );
     let own = Habits {
         devices: 24,

@@ -399,7 +399,7 @@ fn what_if_tells_which_devices_show_it() {
     // The text: what each column is, the 30 devices, the 10 added ones in one line, the least and where it is.
     let text = table.to_string();
     assert!(
-        text.contains("  D  one more terminator, 120 ohm, at D15\n"),
+        text.contains("  D  one more terminator, 120 Ω, at D15\n"),
         "{text}"
     );
     assert!(text.contains("  10 added, least"), "{text}");

@@ -181,7 +181,8 @@ fn a_stopped_walk_gives_what_it_found_and_says_so() {
             continue;
         }
         seen += 1;
-        assert!((1..=2).contains(&part.arrangements.len()));
+        // The caller is heard each fiftieth of the walk: of 400 arrangements each eighth.
+        assert!((1..=8).contains(&part.arrangements.len()));
         let last = part.arrangements.last().expect("one");
         assert!(matches!(last.standing, Standing::Unproven { .. }));
         // What is called not beaten is in the whole answer as well.

@@ -100,7 +100,7 @@ fn positions_off_the_run() {
     told(
         points,
         "feed_points = \"midle\"",
-        "run \"W3\": feed_points is `midle`, which is none of its words; accepted: \"ends\", \"anywhere\", \"start\", \"end\"",
+        "run \"W3\": feed_points is `midle`, which is not an accepted word; accepted: \"ends\", \"anywhere\", \"start\", \"end\"",
     );
     told(
         "length = \"12.8 m\", basis = \"scaled\" },\n]\nprofile",
@@ -139,8 +139,7 @@ fn routes_that_contradict() {
     told(
         "{ from = \"riser cupboard\", to = \"6 m\", length = \"9 m\", basis = \"measured\" }",
         "{ from = \"foyer store\", to = \"6 m\", length = \"9 m\", basis = \"measured\" }",
-        "run \"S1\": routes 2: from is `foyer store`, which is no place of the zone `shelf accent`. \
-         Leave the route out, or name the place in the zone",
+        "run \"S1\": routes 2: from is `foyer store`, which is not a place of the zone `shelf accent`. Leave the route out, or name the place in the zone",
     );
 }
 
@@ -169,8 +168,7 @@ fn chains_and_universes() {
     told(
         "unit_loads = \"1\"",
         "unit_loads = \"0\"",
-        "chain \"reading room line\": stops 1: unit_loads: `0` is no load in unit loads: \
-         write \"1\", \"1/8\" or \"0.125\", above zero and at most 32",
+        "chain \"reading room line\": stops 1: unit_loads: `0` is not a number of unit loads: write \"1\", \"1/8\" or \"0.125\", above zero and at most 32",
     );
     told(
         "stops = [{ place = \"foyer store\", length = \"31 m\", between = \"300 mm\" }]",

@@ -57,7 +57,7 @@ fn unknown_names_with_near_misses() {
     told(
         "places = [\"riser cupboard\", \"foyer store\"]",
         "places = [\"riser cupboard\", \"foyer store\", \"riser cupboard\"]",
-        "zone \"ceiling cove\": places 3: `riser cupboard` stands twice in the list. Name each once",
+        "zone \"ceiling cove\": places 3: `riser cupboard` is listed twice. Name each once",
     );
     told(
         "together = [[\"warm\"], [\"cool\"], [\"warm\", \"cool\"]]",

@@ -61,12 +61,12 @@ fn a_share_without_its_unit_may_mean_two_things() {
     told(
         "load_factor = \"80 %\"",
         "load_factor = \"101 %\"",
-        "limits: load_factor is 101 %. It is above 0 % and at most 100 %",
+        "limits: load_factor is 101 %. It must be above 0 % and at most 100 %",
     );
     told(
         "least_current = \"85 %\"",
         "least_current = \"0 %\"",
-        "limits: least_current is 0 %. It is above 0 % and at most 100 %",
+        "limits: least_current is 0 %. It must be above 0 % and at most 100 %",
     );
     told(
         "least_current = \"85 %\"",
@@ -102,15 +102,15 @@ fn texts_that_are_no_length() {
         ),
         (
             "7.5 M",
-            format!("`7.5 M` has the unit `M`, which is none of a length; {units}"),
+            format!("`7.5 M` has the unit `M`, which is not a unit for a length; {units}"),
         ),
         (
             "7.5 mm2",
-            format!("`7.5 mm2` has the unit `mm2`, which is none of a length; {units}"),
+            format!("`7.5 mm2` has the unit `mm2`, which is not a unit for a length; {units}"),
         ),
         (
             "1 mil",
-            format!("`1 mil` has the unit `mil`, which is none of a length; {units}"),
+            format!("`1 mil` has the unit `mil`, which is not a unit for a length; {units}"),
         ),
         (
             "1e308 m",
@@ -227,7 +227,7 @@ fn other_quantities() {
     told(
         "angle = \"90 deg\"",
         "angle = \"180 deg\"",
-        "run \"C1\": path 2: angle: `180 deg` is no change of direction: a corner turns by more than 0° and less than 180°",
+        "run \"C1\": path 2: angle: `180 deg` is not a change of direction: a corner turns by more than 0° and less than 180°",
     );
     told(
         "segment_minor = 350",

@@ -14,12 +14,12 @@ fn volts() {
     told(
         "rated = \"24 V\"",
         "rated = \"24 VA\"",
-        "strip \"white 24 V, 14.4 W/m\": rated: `24 VA` has the unit `VA`, which is none of a voltage; accepted: V, mV, kV",
+        "strip \"white 24 V, 14.4 W/m\": rated: `24 VA` has the unit `VA`, which is not a unit for a voltage; accepted: V, mV, kV",
     );
     told(
         "rated = \"24 V\"",
         "rated = \"24 v\"",
-        "strip \"white 24 V, 14.4 W/m\": rated: `24 v` has the unit `v`, which is none of a voltage; accepted: V, mV, kV; did you mean `V`?",
+        "strip \"white 24 V, 14.4 W/m\": rated: `24 v` has the unit `v`, which is not a unit for a voltage; accepted: V, mV, kV; did you mean `V`?",
     );
     told(
         "rated = \"24 V\"",
@@ -29,12 +29,12 @@ fn volts() {
     told(
         "rated = \"24 V\"",
         "rated = \"230 V\"",
-        "strip \"white 24 V, 14.4 W/m\": rated is 230 V. It lies above 0 V and at most 120 V DC",
+        "strip \"white 24 V, 14.4 W/m\": rated is 230 V. It must be above 0 V and at most 120 V DC",
     );
     told(
         "rated = \"24 V\"",
         "rated = \"-24 V\"",
-        "strip \"white 24 V, 14.4 W/m\": rated is -24 V. It lies above 0 V and at most 120 V DC",
+        "strip \"white 24 V, 14.4 W/m\": rated is -24 V. It must be above 0 V and at most 120 V DC",
     );
 }
 
@@ -48,7 +48,7 @@ fn tape() {
     told(
         "cut_pitch = \"100 mm\"",
         "cut_pitch = \"0 mm\"",
-        "strip \"RGBW 24 V, 4 x 4.8 W/m\": cut_pitch: `0 mm` is no cut pitch: it must be longer than zero and at most 10 m",
+        "strip \"RGBW 24 V, 4 x 4.8 W/m\": cut_pitch: `0 mm` is not a cut pitch: it must be longer than zero and at most 10 m",
     );
     told(
         "bend_radius = \"25 mm\"\nreel = \"5 m\"",
@@ -100,7 +100,7 @@ fn meanings_are_asked_for() {
         foil,
         &foil.replace("70 µm", "2 oz"),
         &format!(
-            "{line}thickness: `2 oz` has the unit `oz`, which is not a unit of length; accepted: m, cm, mm, µm, km, ft, in"
+            "{line}thickness: `2 oz` has the unit `oz`, which is not a unit for a length; accepted: m, cm, mm, µm, km, ft, in"
         ),
     );
     told(
@@ -136,7 +136,7 @@ fn meanings_are_asked_for() {
 #[test]
 fn cables() {
     for (written, says) in [
-        ("-1 AWG", "`-1 AWG` is no gauge: AWG runs from 40 (thin)"),
+        ("-1 AWG", "`-1 AWG` is not a gauge: AWG runs from 40 (thin)"),
         (
             "1.5",
             "`1.5` has no unit, and a gauge and an area are far apart",
@@ -182,7 +182,7 @@ fn supplies() {
     told(
         "efficiency = \"92 %\"",
         "efficiency = \"101 %\"",
-        "supply \"24 V, 240 W\": efficiency is 101 %. It lies between 1 % and 100 %",
+        "supply \"24 V, 240 W\": efficiency is 101 %. It must be between 1 % and 100 %",
     );
     told(
         "{ ambient = \"70 °C\", share = \"60 %\" }",
@@ -206,7 +206,7 @@ fn supplies() {
     told(
         "limit_current = \"11 A\"",
         "limit_current = \"9 A\"",
-        "supply \"24 V, 240 W\": limit_current is 9 A. It is at least the rated 10 A",
+        "supply \"24 V, 240 W\": limit_current is 9 A. It must be at least the rated 10 A",
     );
     let faults = bad(&changed("currency = \"EUR\"\n", ""));
     assert_eq!(

@@ -164,12 +164,12 @@ fn keys_that_stand_twice() {
     told(
         "room = \"foyer, long wall\"",
         "room = \"foyer, long wall\"\nroom = \"elsewhere\"",
-        "the key `room` stands twice in one table. Keep one of them",
+        "the key `room` is given twice in one table. Keep one of them",
     );
     told(
         "[costs]",
         "[limits]\n[costs]",
-        "the key `limits` stands twice in one table. Keep one of them",
+        "the key `limits` is given twice in one table. Keep one of them",
     );
 }
 

@@ -146,7 +146,7 @@ fn a_run_without_feed_has_no_weakest_cell() {
     assert!(
         matches!(&design.runs[0].weakest, Solved::Not(why) if why.as_str() == "the run is not fed")
     );
-    assert!(report::text(&design, 100).contains("What would help most"));
+    assert!(!report::text(&design, 100).contains("Nearest limit"));
 }
 
 /// Every device of every chain has a margin; the line that ends open on purpose is named by the rule of terminators, and

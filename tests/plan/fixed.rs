@@ -284,7 +284,7 @@ fn faults_of_what_is_fixed_are_told_by_place() {
         ),
         (
             "[[installed]]\nname = \"x\"\nsupply = \"60 W\"\nplace = \"box\"\nserves = [\"Q.1\"]\n",
-            "`Q.1` is no segment of a run of this job",
+            "`Q.1` is not a segment of a run of this job",
         ),
         (
             "[[installed]]\nname = \"x\"\nsupply = \"60 W\"\nplace = \"box\"\nserves = [\"A.1\"]\n\

@@ -27,11 +27,11 @@ fn each_fault_is_named_by_itself() {
     let cases: &[(Spoil, &str)] = &[
         (
             |c| c.set_point.low = volts(f64::NAN),
-            "set point at the low corner",
+            "set point, worst case, low",
         ),
         (
             |c| c.set_point.high = volts(0.0),
-            "set point worst case, high",
+            "set point, worst case, high",
         ),
         (
             |c| c.output_resistance = ohms(-1.0),

@@ -80,7 +80,7 @@ fn tape_lengths_off_the_increment_are_refused() {
     tape.increment = Some(pitch);
     let text = faults(tape.clone());
     assert!(
-        text.contains("1.02 m, no whole number of cut increments"),
+        text.contains("1.02 m, not a whole number of cut increments"),
         "{text}"
     );
     assert!(text.contains("1 m and 1.05 m"), "{text}");

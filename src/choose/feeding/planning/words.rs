@@ -82,8 +82,8 @@ pub(crate) fn chain(m: &CheckedRun, segments: &[Candidate]) -> String {
 /// The problem that was solved.
 pub(crate) fn problem(m: &CheckedRun) -> FeedProblem {
     let marks = |p: &Positions| match p {
-        Positions::Ends => Marks::FeederEnds,
-        Positions::Any => Marks::SegmentList,
+        Positions::Ends => Marks::Ends,
+        Positions::Any => Marks::Every,
         Positions::At(list) => Marks::Listed(list.len() as u64),
     };
     FeedProblem {

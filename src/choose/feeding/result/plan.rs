@@ -161,8 +161,8 @@ pub struct FeedProblem {
 impl fmt::Display for FeedProblem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let marks = |marks: Marks, what: &str| match marks {
-            Marks::FeederEnds => format!("no {what} but at the ends"),
-            Marks::SegmentList => format!("{what}s at every cut mark"),
+            Marks::Ends => format!("no {what} but at the ends"),
+            Marks::Every => format!("{what}s at every cut mark"),
             Marks::Listed(count) => format!("{what}s at {count} listed marks"),
         };
         let names = |all: &[String]| all.join(", ");
@@ -209,9 +209,9 @@ impl fmt::Display for FeedProblem {
 #[serde(rename_all = "snake_case")]
 pub enum Marks {
     /// The ends only.
-    FeederEnds,
+    Ends,
     /// Every mark.
-    SegmentList,
+    Every,
     /// So many listed marks.
     Listed(u64),
 }
