@@ -31,6 +31,8 @@
 //! The feature `job` (a default) gives `job` and everything above it, `choose` the searches alone;
 //! without either the rooms from `layout`, `protect` and `dmx` down are left.
 //!
+//! The page `glossary` says what each word means, with symbol, unit and type.
+//!
 //! *Specs* are plain public data; `check` turns a spec into an opaque checked
 //! type or says everything that is wrong with it; solvers take checked types only.
 #![forbid(unsafe_code)]

@@ -33,7 +33,7 @@ impl<'t> Circuit<'t> {
         for (name, set_point) in [
             ("the set point, worst case, low (V)", self.set_point.low),
             ("the nominal set point (V)", self.set_point.nominal),
-            ("the set point worst case, high (V)", self.set_point.high),
+            ("the set point, worst case, high (V)", self.set_point.high),
         ] {
             if !(set_point.value > 0.0 && set_point.value.is_finite()) {
                 let accepted = "above 0 V and finite";

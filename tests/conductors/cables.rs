@@ -148,7 +148,7 @@ fn questions_that_have_no_answer() {
     for length in [-1.0, f64::NAN, f64::INFINITY] {
         says(
             cable.core_resistance(0, RouteLength::new(metres(length)), celsius(20.0)),
-            "is no length",
+            "is not a length",
         );
     }
     let none = cable

@@ -453,7 +453,7 @@ fn plus_on_an_earthed_profile() {
     assert!(found(&judged(spec.clone()), "profile-plus", "profile P1").is_fail());
     spec.outputs[0].minus_earthed = false;
     let report = judged(spec.clone());
-    assert!(says(found(&report, "profile-plus", "profile P1")).contains("a first touch"));
+    assert!(says(found(&report, "profile-plus", "profile P1")).contains("a first fault"));
     spec.outputs[0].minus_earthed = true;
     spec.profiles[0].fault_way = None;
     assert!(found(&judged(spec), "profile-plus", "profile P1").is_not_evaluated());

@@ -129,7 +129,7 @@ fn meanings_are_asked_for() {
     told(
         foil,
         "rails = { known_from = \"reading\", length = \"5 m\", fed_volts = \"24 V\", far_volts = \"24.5 V\" }",
-        &format!("{line}far_volts is 24.5 V. It lies above 0 V and below the 24 V at the feed"),
+        &format!("{line}far_volts is 24.5 V. It must be above 0 V and below the 24 V at the feed"),
     );
 }
 
@@ -155,7 +155,7 @@ fn cables() {
     told_first(
         "price_per_metre_minor = 128\n\n[[cable]]\nname = \"3 x 1 mm2\"\ncores = 3\nsize = \"1 mm2\"\nmaterial = \"copper\"\nstrands = \"flexible\"\ninsulation = \"70 °C\"\ninstalled = \"iec C\"",
         "price_per_metre_minor = 128\n\n[[cable]]\nname = \"3 x 1 mm2\"\ncores = 3\nsize = \"1 mm2\"\nmaterial = \"copper\"\nstrands = \"flexible\"\ninsulation = \"70 °C\"\ninstalled = \"iec Z\"",
-        "cable \"3 x 1 mm2\": installed: `iec Z` is no way of installation",
+        "cable \"3 x 1 mm2\": installed: `iec Z` is not a way of installation",
     );
     good(&changed("size = \"2.5 mm2\"", "size = \"4/0 AWG\""));
     told(
@@ -167,8 +167,7 @@ fn cables() {
     told(
         "material = \"copper\"",
         "material = \"cooper\"",
-        "cable \"2 x 1 mm2\": material is `cooper`, which is none of its words; \
-         accepted: \"copper\", \"tinned copper\", \"copper-clad aluminium\", \"unknown\"; did you mean `copper`?",
+        "cable \"2 x 1 mm2\": material is `cooper`, which is not an accepted word; accepted: \"copper\", \"tinned copper\", \"copper-clad aluminium\", \"unknown\"; did you mean `copper`?",
     );
     told(
         "price_per_metre_minor = 62",

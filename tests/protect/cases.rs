@@ -308,7 +308,7 @@ fn what_is_fed_from_two_supplies_stays_live() {
 }
 
 /// With minus earthed, plus on the earthed profile is a short circuit that no decoder interrupts (24/2 = 12 A), and a return
-/// on it bypasses the switch. With minus free a first touch draws nothing.
+/// on it bypasses the switch. With minus free a first fault draws nothing.
 #[test]
 fn plus_or_a_return_on_the_profile() {
     let mut spec = ProtectionSpec::new();
@@ -320,7 +320,7 @@ fn plus_or_a_return_on_the_profile() {
         ..ProfileSpec::plain("P1", output)
     });
     let report = judged(&spec);
-    assert!(says(found(&report, "profile-plus", "P1")).contains("a first touch"));
+    assert!(says(found(&report, "profile-plus", "P1")).contains("a first fault"));
     spec.outputs[0].minus_earthed = true;
     let report = judged(&spec);
     let plus = found(&report, "profile-plus", "P1");
