@@ -104,6 +104,7 @@ impl<'a> Progress<'a> {
     }
 
     /// Calls `callback` at every step.
+    #[cfg(feature = "choose")]
     pub(crate) fn every(callback: &'a mut dyn FnMut(Step) -> Go) -> Self {
         Self {
             pace: Pace::Every,

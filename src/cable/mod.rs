@@ -20,7 +20,7 @@
 //!
 //! | input | bounds |
 //! | --- | --- |
-//! | size | 40 AWG to 4/0 AWG, 212 to 5000 kcmil, 0.01 mm² to 2500 mm² ([`ConductorSize`]); any area: [`area_resistance`] |
+//! | size | 40 AWG to 4/0 AWG, 212 to 5000 kcmil, 0.01 mm² to 2500 mm² ([`ConductorSize`]); any area: [`area_resistance`](resistance::area_resistance) |
 //! | conductor temperature | −50 °C to 200 °C, and not above the insulation rating |
 //! | cores | 1 to [`MOST_CORES`], at least one common core with its returns |
 //! | insulation rating | 60 °C to 250 °C |

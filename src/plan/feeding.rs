@@ -100,7 +100,7 @@ pub(super) fn feed(
                 problems.push(problem);
                 asked.push(at);
             }
-            Err(none) => work.findings.push(none),
+            Err(none) => work.findings.push(*none),
         }
     }
     let answers = plan_each(&problems, progress);
@@ -133,13 +133,13 @@ pub(super) fn problem(
     job: &Job,
     work: &RunWork<'_>,
     tapes: &TapeModels,
-) -> Result<RunProblem, Finding> {
+) -> Result<RunProblem, Box<Finding>> {
     let run = work.spec;
     let limits = job.limits();
     let tape = tapes
         .get(work.tape)
         .cloned()
-        .ok_or_else(|| feed_rules::no_model(&run.name))?;
+        .ok_or_else(|| Box::new(feed_rules::no_model(&run.name)))?;
     let strip = &job.strips()[work.tape];
     let n = work.layout.increments();
     let mut places = Vec::new();
@@ -193,7 +193,7 @@ pub(super) fn problem(
         });
     }
     let Some(first) = places.first().and_then(|p| p.source.clone()) else {
-        return Err(feed_rules::no_place(&run.name));
+        return Err(Box::new(feed_rules::no_place(&run.name)));
     };
     let ambient = hottest.unwrap_or(run.ambient);
     let mut wires = Vec::new();
@@ -218,7 +218,7 @@ pub(super) fn problem(
     }
     if wires.is_empty() {
         let cores = tape.emitters.len() + 1;
-        return Err(feed_rules::no_cable(&run.name, cores, &refused));
+        return Err(Box::new(feed_rules::no_cable(&run.name, cores, &refused)));
     }
     let connector = [limits.connector_current, strip.pad_current]
         .into_iter()

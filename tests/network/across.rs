@@ -4,6 +4,7 @@
 //! Without that condition a stiff source gave 40.0 A for 36.1: its current was the small rest of a huge one.
 use crate::build::*;
 use crate::common::assert_within;
+use crate::gauss::gauss;
 use crate::strategies::*;
 use evenrun::network::*;
 use evenrun::quantity::*;
@@ -132,28 +133,12 @@ fn a_tape_beside_a_link_is_the_tape_alone() {
     assert_within("last cell", lowest(true), lowest(false), 1e-11);
 }
 
-/// Solves `a·x = b` by Gauss's elimination with pivots.
-fn dense(mut a: Vec<Vec<f64>>, mut b: Vec<f64>) -> Vec<f64> {
-    let n = b.len();
-    for p in 0..n {
-        let best = (p..n)
-            .max_by(|x, y| a[*x][p].abs().total_cmp(&a[*y][p].abs()))
-            .unwrap();
-        a.swap(p, best);
-        b.swap(p, best);
-        for row in p + 1..n {
-            let share = a[row][p] / a[p][p];
-            for column in p..n {
-                a[row][column] -= share * a[p][column];
-            }
-            b[row] -= share * b[p];
-        }
+/// Solves `a·x = b`.
+fn dense(mut a: Vec<Vec<f64>>, b: Vec<f64>) -> Vec<f64> {
+    for (row, own) in a.iter_mut().zip(b) {
+        row.push(own);
     }
-    for p in (0..n).rev() {
-        let known: f64 = (p + 1..n).map(|c| a[p][c] * b[c]).sum();
-        b[p] = (b[p] - known) / a[p][p];
-    }
-    b
+    gauss(a)
 }
 
 proptest! {

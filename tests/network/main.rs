@@ -1,6 +1,8 @@
 //! The network solver against closed forms, hand cases, a circuit simulator and its own laws.
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "../common/gauss.rs"]
+mod gauss;
 
 mod across;
 mod build;

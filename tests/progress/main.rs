@@ -83,7 +83,7 @@ fn phases_come_in_their_order_and_never_go_back() {
 fn it_stops_where_it_is_told_to() {
     let job = many(6);
     let all = steps(&job);
-    for stop in 0..all.len() {
+    for (stop, step) in all.iter().enumerate() {
         let mut calls = 0;
         let mut callback = |_: Step| {
             calls += 1;
@@ -92,7 +92,7 @@ fn it_stops_where_it_is_told_to() {
         let told = plan_watched(&job, &mut Progress::new(&mut callback)).expect_err("stopped");
         assert_eq!(calls, stop + 1);
         if cfg!(not(feature = "parallel")) {
-            assert_eq!(told.last, all[stop]);
+            assert_eq!(told.last, *step);
         }
     }
 }

@@ -10,6 +10,9 @@ use evenrun::strip::TapeModel;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 
+/// First and last mark, whether it is joined to the next, its feeds, its joints.
+type Piece = (u64, u64, bool, Vec<(u64, f64)>, Vec<Joint>);
+
 /// A node: what it is, and where.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Node {
@@ -122,10 +125,10 @@ fn equations(circuit: &Circuit<'_>, corner: Corner, state: &State) -> Equations 
                         }
                     }
                     let (left, right) = (mark > segment.from, mark < segment.to);
-                    if left && right || left && fed {
+                    if left && (right || fed) {
                         own.resistors.push((pad(mark - 1), node, half));
                     }
-                    if left && right || right && fed {
+                    if right && (left || fed) {
                         own.resistors.push((node, pad(mark), half));
                     }
                 }
@@ -276,7 +279,7 @@ proptest! {
         let polarity = if minus { Polarity::CommonMinus } else { Polarity::CommonPlus };
         let tape = resistive_tape(polarity, common, &emitters);
         let other = resistive_tape(Polarity::CommonPlus, common, &emitters[..1]);
-        let branch = |tape, list: &[(u64, u64, bool, Vec<(u64, f64)>, Vec<Joint>)]| {
+        let branch = |tape, list: &[Piece]| {
             let segments: Vec<Segment<'_>> = list
                 .iter()
                 .map(|(from, to, split, marks, joints)| Segment {

@@ -106,6 +106,7 @@ mod verdict;
 
 pub use planning::many::plan_each;
 pub use planning::rules::RULES;
+#[cfg(feature = "job")]
 pub(crate) use planning::segment_list::{ListLimits, SegmentList};
 pub use planning::trade_off::{
     Arrangement, MOST_ARRANGEMENTS, Standing, TradeOff, TradeOffEnd, TradeOffSpec,

@@ -34,6 +34,7 @@ mod what_if_text;
 pub use line_net::{LineNet, NetError, Node};
 pub use packet::Levels;
 pub use result::{DeviceSignal, LinkSignal, Signal};
+#[cfg(feature = "job")]
 pub(crate) use result::{judge, not_simulated};
 pub use run::{SignalError, SignalPlan, SignalSpec};
 pub use what_if::{Change, WhatIf};

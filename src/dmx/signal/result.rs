@@ -1,6 +1,8 @@
 //! What every device sees.
 
-use crate::finding::{Case, DataLink, Finding, Rule, Subject, Value};
+#[cfg(feature = "job")]
+use crate::finding::Value;
+use crate::finding::{Case, DataLink, Finding, Rule, Subject};
 use crate::quantity::{ElectricPotential, Length, Time, volts};
 use crate::source::Source;
 
@@ -114,6 +116,7 @@ pub(crate) fn judge(about: Subject, least: ElectricPotential, peak: ElectricPote
 }
 
 /// The signal at a device of a line that was not simulated, and why.
+#[cfg(feature = "job")]
 pub(crate) fn not_simulated(about: Subject, why: &str) -> Finding {
     SIGNAL_MARGIN
         .not_evaluated(&NOT_SIMULATED, about)

@@ -57,10 +57,8 @@ impl SolvedJob<'_> {
     /// Bound on the error of the voltages of a segment, nominal.
     fn volt_error_bound(&self, segment: usize) -> Option<Volts> {
         let decoder_unit = self.decoder_unit_of(segment)?;
-        let joined = self.joint.joined.iter();
-        let own = joined
-            .filter(|j| j.decoder_units.contains(&decoder_unit))
-            .next()?;
+        let mut joined = self.joint.joined.iter();
+        let own = joined.find(|j| j.decoder_units.contains(&decoder_unit))?;
         finite(own.figures.as_ref().ok()?.nominal.volt_error_bound)
     }
 

@@ -27,7 +27,7 @@ pub(in crate::report) fn levers(design: &Design) -> Schedule {
     .words("emitter", "Emitter", |r| &r.weakest.emitter)
     .figure("current", "Current", PER_CENT, 1, |r| r.weakest.current)
     .words("lever", "Change", |r| {
-        r.lever.map_or_else(|| "none of those known".to_string(), |lever| change(lever))
+        r.lever.map_or_else(|| "none of those known".to_string(), change)
     })
     .figure_or("gain", "Gain", PER_CENT, 2, "-", |r| {
         r.lever.map(|lever| lever.gain)

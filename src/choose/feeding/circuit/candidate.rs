@@ -152,6 +152,7 @@ impl Candidate {
         })
     }
 
+    #[cfg_attr(not(feature = "job"), allow(dead_code))]
     /// Every candidate between two marks that is fed in a way: one place for all its feeds, and one wire for several.
     pub fn every(
         m: &CheckedRun,

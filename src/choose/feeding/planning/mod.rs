@@ -3,6 +3,7 @@
 pub(crate) mod fallback;
 pub(crate) mod many;
 pub(crate) mod rules;
+#[cfg(feature = "job")]
 pub(crate) mod segment_list;
 pub(crate) mod solve;
 pub(crate) mod steps;

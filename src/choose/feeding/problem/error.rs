@@ -1,6 +1,6 @@
 //! What can be wrong with a run problem.
 
-/// A fault of a [`RunProblem`](super::RunProblem), or a search that was stopped.
+/// A fault of a [`RunProblem`](crate::choose::feeding::RunProblem), or a search that was stopped.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum FeedError {
