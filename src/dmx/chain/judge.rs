@@ -28,7 +28,7 @@ impl Chain {
     /// // Nothing is terminated.
     /// let failed: Vec<_> = findings.iter().filter(|finding| finding.is_fail()).collect();
     /// assert_eq!(failed.iter().map(|f| f.rule.as_str()).collect::<Vec<_>>(), ["chain-terminator"]);
-    /// # Ok::<(), evenrun::dmx::chain::ChainError>(())
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     #[must_use]
     pub fn judge(&self) -> Vec<Finding> {

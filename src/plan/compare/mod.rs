@@ -100,7 +100,7 @@ impl Compared {
 ///
 /// # Example
 /// ```
-/// use evenrun::{job::{self, compare}, progress::Progress};
+/// use evenrun::{job, plan::compare, progress::Progress};
 /// let text = include_str!("../../../tests/compare/shelf.toml");
 /// let job = job::read(text, "shelf.toml").map_err(|f| f.to_string())?;
 /// let answer = compare::compare(&job, &mut Progress::silent());

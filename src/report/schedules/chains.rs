@@ -30,9 +30,8 @@ pub(in crate::report) fn chains(design: &Design) -> Schedule {
     .metres("from_source", "From source", |r| r.from_source)
     .words("unit_loads", "Unit loads", |r| unit_loads(r.loads_e4))
     .words("isolated", "Isolated", |r| isolation(r.device.isolation))
-    // A bare number: the golden files hold volts beneath a heading in millivolts.
     .figure_or("minus", "Minus", MILLIVOLT, 0, "-", |r| {
-        r.device.ground.as_ref().map(|ground| ground.most.si())
+        r.device.ground.as_ref().map(|ground| ground.most)
     })
     .figure_or("margin", "Margin", MILLIVOLT, 0, "not simulated", |r| {
         r.device.margin.figures().map(|seen| seen.margin)
