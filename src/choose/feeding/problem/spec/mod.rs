@@ -3,10 +3,18 @@
 //! Positions are cut marks counted in increments from the start of the run: mark 0 is the
 //! start, mark `increments` the end. Money is whole minor units (cents), never a fraction.
 
+mod cost;
+mod fixed;
+mod limits;
+
+pub use cost::{CostModel, EnergyCost};
+pub use fixed::{Fixed, FixedFeed, FixedSegment};
+pub use limits::{FeedLimits, LitStates};
+
 use crate::exact::ExactLength;
 use crate::quantity::{
-    Corners, ElectricCurrent, ElectricPotential, ElectricalResistance, LinearResistance, Ratio,
-    Time, ohms, volts,
+    Corners, ElectricCurrent, ElectricPotential, ElectricalResistance, LinearResistance, ohms,
+    volts,
 };
 use crate::strip::TapeModel;
 
@@ -358,176 +366,6 @@ impl SourceModel {
             lead_resistance: none,
             switch_resistance: none,
             reserve: volts(0.0),
-        }
-    }
-}
-
-/// What must hold. Light limits are judged at the low corner, current limits at the low and the high one.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct FeedLimits {
-    /// Least current of any lit cell relative to its nominal at rated voltage.
-    #[serde(with = "crate::quantity::valued")]
-    pub least_current: Ratio,
-    /// Greatest step of relative current between the two cells beside a visible joint or break
-    /// at it, as a share of the brighter one.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub visible_step: Option<Ratio>,
-    /// Greatest departure from even balance between emitters lit together in one increment:
-    /// `1 − least ÷ greatest` of their relative currents.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub balance: Option<Ratio>,
-    /// Greatest drop from the set point to any cell, as a share of the rated voltage.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub voltage_drop: Option<Ratio>,
-    /// Longest branch from its feed, in increments; the maker's limit holds beside it.
-    pub branch: Option<u64>,
-    /// Greatest current in any rail of the tape.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub rail_current: Option<ElectricCurrent>,
-    /// Greatest current through one conductor's connection to the tape.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub connector_current: Option<ElectricCurrent>,
-    /// Greatest current of any core; the wire's ampacity holds beside it.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub core_current: Option<ElectricCurrent>,
-    /// Greatest current of one emitter of one segment: an output of a decoder.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub output_current: Option<ElectricCurrent>,
-    /// Greatest current of one segment, all emitters: a supply output, a Class 2 circuit.
-    #[serde(default, with = "crate::quantity::valued::optional")]
-    pub segment_current: Option<ElectricCurrent>,
-    /// Longest feeder, one way, under chopping; a fixed feed is as long as it is.
-    pub feeder_length: Option<ExactLength>,
-}
-
-impl FeedLimits {
-    /// The least current of any lit cell, and no other limit.
-    #[must_use]
-    pub fn light_alone(least_current: Ratio) -> Self {
-        Self {
-            least_current,
-            visible_step: None,
-            balance: None,
-            voltage_drop: None,
-            branch: None,
-            rail_current: None,
-            connector_current: None,
-            core_current: None,
-            output_current: None,
-            segment_current: None,
-            feeder_length: None,
-        }
-    }
-}
-
-/// Which emitters are lit together.
-#[derive(Debug, Clone, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-pub enum LitStates {
-    /// All together, and each alone.
-    #[default]
-    AllAndEachAlone,
-    /// These sets: one entry an emitter in the order of the strip.
-    Listed(Vec<Vec<bool>>),
-}
-
-/// What things cost, in whole minor units.
-#[derive(Debug, Clone, PartialEq, Default, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct CostModel {
-    /// Each segment: its share of an output, its end caps.
-    #[serde(default)]
-    pub per_segment: i64,
-    /// Each feed: joint, lead, labour.
-    #[serde(default)]
-    pub per_feed: i64,
-    /// Each break that is not forced.
-    #[serde(default)]
-    pub per_break: i64,
-    /// Watts lost in copper.
-    pub energy: Option<EnergyCost>,
-}
-
-/// What lost watts cost.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct EnergyCost {
-    /// Time at full level over which they count.
-    #[serde(with = "crate::quantity::valued")]
-    pub time: Time,
-    /// Price of one kilowatt-hour, minor units.
-    pub per_kilowatt_hour: i64,
-}
-
-impl EnergyCost {
-    /// Watts lost over `time` at full level, at a price a kilowatt-hour in minor units.
-    #[must_use]
-    pub fn new(time: Time, per_kilowatt_hour: i64) -> Self {
-        Self {
-            time,
-            per_kilowatt_hour,
-        }
-    }
-}
-
-/// What is already there or chosen by hand. The plan keeps it, and it costs nothing more.
-#[derive(Debug, Clone, PartialEq, Default, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Fixed {
-    /// Segments that stay as they are.
-    #[serde(default)]
-    pub segments: Vec<FixedSegment>,
-    /// Feeds that stay. At a break, a fixed feed belongs to the segment that begins there
-    /// (at the end of the run, to the last one).
-    #[serde(default)]
-    pub feeds: Vec<FixedFeed>,
-}
-
-/// A segment that stays.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct FixedSegment {
-    /// First mark.
-    pub from: u64,
-    /// Last mark.
-    pub to: u64,
-    /// How it is fed, where that is fixed too.
-    pub pattern: Option<Pattern>,
-}
-
-impl FixedSegment {
-    /// A segment between two marks, fed in any way.
-    #[must_use]
-    pub fn new(from: u64, to: u64) -> Self {
-        Self {
-            from,
-            to,
-            pattern: None,
-        }
-    }
-}
-
-/// A feed that stays.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct FixedFeed {
-    /// Mark.
-    pub at: u64,
-    /// Place it comes from, where that is fixed.
-    pub place: Option<String>,
-    /// Its cable, where that is fixed.
-    pub cable: Option<String>,
-}
-
-impl FixedFeed {
-    /// A feed at a mark, from any place, through any cable.
-    #[must_use]
-    pub fn new(at: u64) -> Self {
-        Self {
-            at,
-            place: None,
-            cable: None,
         }
     }
 }
