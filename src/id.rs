@@ -77,6 +77,12 @@ ids! {
     StockId;
     /// A product of the job's lists: a tape, cable, supply, decoder, profile.
     ProductId;
+    /// An emitter of a tape: `red`.
+    EmitterId;
+    /// A device by its own name: one that is there already, one on a data line.
+    DeviceId;
+    /// A part of a data line: a device, a splitter, a joint.
+    PartId;
     /// A rule: `conductor-load`. Part of the public interface.
     RuleId;
 }

@@ -6,7 +6,7 @@ use serde::de::{Error as _, Unexpected};
 use thiserror::Error;
 
 /// Version of the form in which a design is written. Fields may be added within a version; a file of an older one still reads.
-pub const SCHEMA: u32 = 1;
+pub const SCHEMA: u32 = 2;
 
 /// Why a text is no design.
 #[derive(Debug, Error)]

@@ -34,8 +34,8 @@ mod power;
 mod product;
 mod site;
 mod tape;
-mod words;
 
+pub use crate::finding::{Conductor, Name, Note};
 pub use choice::{
     Alternative, Binding, Choice, Chosen, FeedProblem, LimitKind, Marks, Problem, Proof,
 };
@@ -54,10 +54,9 @@ pub use power::{
 pub use product::{CableKind, DecoderKind, Derating, Emitter, Strip, SupplyKind};
 pub use site::{Item, Material, Pack, Probe, Reading, Spare, UsedIn};
 pub use tape::{
-    Conductor, Cover, EndWork, Feed, FeedConductor, Joint, Path, Piece, Run, Segment,
-    SegmentFigures, Step, Stock, StockKind, StockPart,
+    Cover, EndWork, Feed, FeedConductor, Joint, Path, Piece, Run, Segment, SegmentFigures, Step,
+    Stock, StockKind, StockPart,
 };
-pub use words::{Name, Note};
 
 pub use crate::quantity::Corners;
 

@@ -1,13 +1,13 @@
 //! Cables, supplies, protection, connected load.
 
-use super::{Conductor, Name, Note, Solved};
+use super::{Name, Note, Solved};
 use crate::device::{EnergyLimit, Environment};
 use crate::exact::ExactLength;
+use crate::finding::{Conductor, Service};
 use crate::finding::{Subject, Verdict};
 use crate::id::{
     CableId, DecoderId, PlaceId, ProductId, RuleId, SegmentId, SupplyId, UniverseId, ZoneId,
 };
-use crate::job::spec::Service;
 use crate::layout::spec::RouteBasis;
 use crate::quantity::{Amps, Corners, Kilograms, Metres, Ohms, Share, Temperature, Volts, Watts};
 use crate::source::Source;

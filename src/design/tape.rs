@@ -4,8 +4,8 @@ use super::{Name, Solved, Weakest};
 use crate::choose::feeding::Pattern;
 use crate::device::{Environment, IngressCode};
 use crate::exact::ExactLength;
+use crate::finding::{Conductor, Service};
 use crate::id::{CableId, FeedId, PieceId, ProductId, RunId, SegmentId, StockId, ZoneId};
-use crate::job::spec::Service;
 use crate::quantity::{Amps, Corners, Share, Temperature, Volts, Watts};
 use serde::{Deserialize, Serialize};
 
@@ -187,19 +187,6 @@ pub struct Step {
     pub seen: bool,
     /// Step.
     pub step: Share,
-}
-
-/// A conductor by its function.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum Conductor {
-    /// The common plus of tape, or the plus of a lead.
-    Plus,
-    /// The common minus of tape, or the minus of a lead.
-    Minus,
-    /// The return of an emitter.
-    Return(Name),
 }
 
 /// A feed: where copper enters the tape.

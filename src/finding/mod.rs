@@ -30,15 +30,21 @@
 //! assert_eq!(finding.words(Some(&LOAD)).says, "the supply carries 81 % of its rating");
 //! ```
 
+mod conductor;
 mod figure;
 mod rule;
+mod service;
 mod subject;
+mod text;
 mod verdict;
 mod words;
 
+pub use conductor::{Conductor, LeadSide};
 pub use figure::{Count, Figure, Limit, Loads, Number, Value};
 pub use rule::{Case, Rule};
+pub use service::Service;
 pub use subject::{DataLink, SplitterOutput, Subject};
+pub use text::{Name, Note};
 pub use verdict::Verdict;
 pub use words::Words;
 

@@ -1,7 +1,9 @@
 //! What a finding speaks of.
 
+use super::{Conductor, LeadSide, Name, Service};
 use crate::id::{
-    ChainId, DecoderId, FeedId, PlaceId, ProductId, RunId, SegmentId, SupplyId, UniverseId, ZoneId,
+    ChainId, DecoderId, DeviceId, EmitterId, FeedId, PartId, PlaceId, ProductId, RunId, SegmentId,
+    SupplyId, UniverseId, ZoneId,
 };
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -35,7 +37,7 @@ pub enum Subject {
         /// Run.
         run: RunId,
         /// Emitter, where it is one.
-        emitter: Option<String>,
+        emitter: Option<EmitterId>,
         /// Whether an increment is meant, not the mark.
         increment: bool,
         /// Which, from 0.
@@ -56,15 +58,16 @@ pub enum Subject {
     Feeder {
         /// Feed.
         feed: FeedId,
-        /// What it is: `plus`, `red return`.
-        conductor: String,
+        /// Conductor.
+        conductor: Conductor,
     },
     /// One conductor of the lead to a decoder.
     Lead {
         /// Decoder.
         decoder: DecoderId,
-        /// `common` or `switched side`.
-        conductor: String,
+        /// Which of its two sides.
+        #[serde(alias = "conductor")]
+        side: LeadSide,
     },
     /// The busiest rail of the tape of a segment.
     Rail(SegmentId),
@@ -72,8 +75,8 @@ pub enum Subject {
     Strip(ProductId),
     /// A cable of the job's list.
     Cable(ProductId),
-    /// A stock length that is cut: a profile, a cover, a tape.
-    Stock(String),
+    /// A stock length that is cut, by its name: a profile, a cover, a tape.
+    Stock(Name),
     /// A supply.
     Supply(SupplyId),
     /// An output of a supply, from 1.
@@ -83,8 +86,8 @@ pub enum Subject {
         /// Which, from 1.
         output: u64,
     },
-    /// The pole that the outputs of a unit share inside it, by the name of the unit.
-    SharedPole(String),
+    /// The pole that the outputs of a unit share inside it.
+    SharedPole(DeviceId),
     /// A decoder.
     Decoder(DecoderId),
     /// The decoders of a zone at a place, while none is chosen yet.
@@ -98,12 +101,12 @@ pub enum Subject {
     Supplies {
         /// Place.
         place: PlaceId,
-        /// `emergency` or `both`, where it is not the normal service.
+        /// Service, where it is not the normal one.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        service: Option<String>,
+        service: Option<Service>,
     },
     /// A device that is there already.
-    Installed(String),
+    Installed(DeviceId),
     /// A place.
     Place(PlaceId),
     /// A universe.
@@ -117,54 +120,54 @@ pub enum Subject {
         /// Link.
         link: DataLink,
         /// Part.
-        part: String,
+        part: PartId,
     },
     /// A point of a link: the connections of a part, or of the port.
     Point {
         /// Link.
         link: DataLink,
         /// Part, or `source`.
-        at: String,
+        at: PartId,
     },
     /// The cable between two parts of a link.
     DataCable {
         /// Link.
         link: DataLink,
         /// Part, or `source`.
-        from: String,
+        from: PartId,
         /// Part.
-        to: String,
+        to: PartId,
     },
     /// A splitter of a chain.
     Splitter {
         /// Chain.
         chain: ChainId,
         /// Splitter.
-        splitter: String,
+        splitter: PartId,
     },
     /// A start address of a device.
     Address {
         /// Device.
-        device: String,
+        device: DeviceId,
         /// Universe.
         universe: u16,
         /// Slot, 1 to 512.
         slot: u16,
     },
     /// Anything else, by the name that its maker gave it.
-    Named(String),
+    Named(Name),
 }
 
 /// By its name.
 impl From<&str> for Subject {
     fn from(name: &str) -> Self {
-        Self::Named(name.to_string())
+        Self::Named(name.into())
     }
 }
 
 impl From<String> for Subject {
     fn from(name: String) -> Self {
-        Self::Named(name)
+        Self::Named(name.into())
     }
 }
 
@@ -186,7 +189,7 @@ pub struct DataLink {
 #[serde(deny_unknown_fields)]
 pub struct SplitterOutput {
     /// Splitter.
-    pub splitter: String,
+    pub splitter: PartId,
     /// Which, from 1.
     pub number: u64,
 }
@@ -226,9 +229,9 @@ impl fmt::Display for Subject {
             }
             Self::Feed(feed) => write!(f, "feed {feed}"),
             Self::Feeder { feed, conductor } => write!(f, "feeder {feed}, {conductor}"),
-            Self::Lead { decoder, conductor } => {
+            Self::Lead { decoder, side } => {
                 let own = decoder.as_str().trim_start_matches("D-");
-                write!(f, "lead L-{own}, {conductor}")
+                write!(f, "lead L-{own}, {side}")
             }
             Self::Rail(segment) => write!(f, "tape {segment}, busiest rail"),
             Self::Strip(strip) => write!(f, "strip {strip}"),
@@ -240,7 +243,7 @@ impl fmt::Display for Subject {
             Self::Decoder(decoder) => write!(f, "decoder {decoder}"),
             Self::Decoders { place, zone } => write!(f, "decoders of {zone} at {place}"),
             Self::Supplies { place, service } => match service {
-                Some(service) => write!(f, "supplies at {place}, {service} service"),
+                Some(service) => write!(f, "supplies at {place}, {} service", service.word()),
                 None => write!(f, "supplies at {place}"),
             },
             Self::Installed(device) => write!(f, "installed {device}"),
@@ -251,13 +254,13 @@ impl fmt::Display for Subject {
             Self::Part { link, part } => write!(f, "{link}, {part}"),
             Self::Point { link, at } => write!(f, "{link}, at {at}"),
             Self::DataCable { link, from, to } => write!(f, "{link}, {from} to {to}"),
-            Self::Splitter { splitter, .. } => f.write_str(splitter),
+            Self::Splitter { splitter, .. } => write!(f, "{splitter}"),
             Self::Address {
                 device,
                 universe,
                 slot,
             } => write!(f, "{device} at {universe}.{slot:03}"),
-            Self::Named(name) => f.write_str(name),
+            Self::Named(name) => write!(f, "{name}"),
         }
     }
 }

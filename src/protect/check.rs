@@ -225,7 +225,7 @@ impl Check<'_> {
 
     fn devices(&mut self) {
         for device in &self.spec.devices {
-            let place = &Subject::Named(device.name.clone());
+            let place = &Subject::from(&*device.name);
             self.above_zero(place, "the rated current", device.rated.value);
             if let Some(volts) = device.dc_volts {
                 self.above_zero(place, "the dc voltage rating", volts.value);

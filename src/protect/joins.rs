@@ -8,6 +8,7 @@
 use super::check::Protection;
 use super::spec::{JoinKind, OutputSpec, PointId, SharedPole};
 use crate::finding::Subject;
+use crate::id::DeviceId;
 use std::collections::{BTreeMap, VecDeque};
 
 /// Most outputs named in one answer; the rest is counted as more.
@@ -89,7 +90,11 @@ fn ties(protection: &Protection) -> Vec<(usize, usize, Subject)> {
         };
         let first = *inside.entry(output.unit.as_str()).or_insert(pole);
         if first != pole {
-            out.push((first, pole, Subject::SharedPole(output.unit.clone())));
+            out.push((
+                first,
+                pole,
+                Subject::SharedPole(DeviceId::new(&*output.unit)),
+            ));
         }
     }
     out

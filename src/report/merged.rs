@@ -91,7 +91,7 @@ mod tests {
             cases: &[&CASE],
         };
         let mut finding = RULE
-            .finds(&CASE, verdict, Subject::Named(place.to_string()))
+            .finds(&CASE, verdict, Subject::from(place))
             .figure(Amps::from(amps(figure)))
             .limit(Limit::AtMost(Figure::from(amps(5.0))));
         finding.rule = RuleId::new(rule);

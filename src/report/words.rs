@@ -1,6 +1,6 @@
 //! Words that several schedules share.
 
-use crate::design::{Conductor, Cover};
+use crate::design::Cover;
 use crate::device::PortIsolation;
 use crate::id::ProductId;
 use std::fmt::Display;
@@ -27,15 +27,6 @@ pub(super) fn stated(text: &str) -> &str {
         "not stated"
     } else {
         text
-    }
-}
-
-/// A conductor by its function: `plus`, `red return`.
-pub(super) fn conductor(conductor: &Conductor) -> String {
-    match conductor {
-        Conductor::Plus => "plus".to_string(),
-        Conductor::Minus => "minus".to_string(),
-        Conductor::Return(emitter) => format!("{emitter} return"),
     }
 }
 

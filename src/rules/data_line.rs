@@ -7,7 +7,7 @@ use crate::device::UnitLoads;
 use crate::dmx::chain::{ChainSpec, Ground, Habits, LineCable, Part};
 use crate::dmx::signal;
 use crate::finding::{Case, DataLink, Finding, Rule, Subject, Value};
-use crate::id::{ChainId, DecoderId};
+use crate::id::{ChainId, DecoderId, PartId};
 use crate::job::spec::DataCable;
 use crate::quantity::volts;
 use crate::source::Source;
@@ -97,7 +97,7 @@ fn device_of(chain: &Chain, device: &ChainDevice) -> Subject {
             chain: chain.id.clone(),
             output: None,
         },
-        part: device.name.to_string(),
+        part: PartId::new(device.name.as_str()),
     }
 }
 

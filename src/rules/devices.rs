@@ -65,7 +65,7 @@ pub(crate) fn left_out(about: Subject, why: &str) -> Finding {
 
 fn stays(case: &Case, device: &str, segment: &str) -> Finding {
     FIXED
-        .fails(case, Subject::Installed(device.to_string()))
+        .fails(case, Subject::Installed(device.into()))
         .fact("segment", Subject::Segment(SegmentId::new(segment)))
 }
 

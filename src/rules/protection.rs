@@ -10,7 +10,7 @@ use crate::design::{
     Ampacity, Conductor, Design, Fed, Feed, Output, Protection, Segment, Solved, Strip, SupplyKind,
 };
 use crate::device::{Environment, Overload as Label};
-use crate::finding::{Case, Finding, Rule, Subject, Value};
+use crate::finding::{Case, Finding, LeadSide, Rule, Subject, Value};
 use crate::id::{DecoderId, SegmentId};
 use crate::network::Polarity;
 use crate::protect::{
@@ -216,13 +216,13 @@ fn add_decoder(
     if let Some(lead) = view.lead_of(id) {
         let to_common = spec.point(format!("decoder {id}, common"));
         let to_switched = spec.point(format!("decoder {id}, switched side"));
-        for (conductor, from, to) in [
-            ("common", poles.common, to_common),
-            ("switched side", poles.switched, to_switched),
+        for (side, from, to) in [
+            (LeadSide::Common, poles.common, to_common),
+            (LeadSide::Switched, poles.switched, to_switched),
         ] {
             let about = Subject::Lead {
                 decoder: id.clone(),
-                conductor: conductor.to_string(),
+                side,
             };
             spec.conductor(ConductorSpec {
                 may_carry: may_carry(&lead.ampacity),
@@ -300,7 +300,7 @@ fn add_segment(spec: &mut ProtectionSpec, view: &View<'_>, segment: &Segment, st
             };
             let about = Subject::Feeder {
                 feed: feed.id.clone(),
-                conductor: words(&own.conductor),
+                conductor: own.conductor.clone(),
             };
             spec.conductor(ConductorSpec {
                 load_with_feed_lost: with_feed_lost(feeds, feed, &own.conductor),
@@ -356,13 +356,4 @@ fn with_feed_lost(
         .filter(|(other, _)| other.id != feed.id)
         .map(|(other, _)| (Subject::Feed(other.id.clone()), amps(together)))
         .collect()
-}
-
-/// A conductor as a person calls it: `plus`, `red return`.
-fn words(conductor: &Conductor) -> String {
-    match conductor {
-        Conductor::Plus => "plus".to_string(),
-        Conductor::Minus => "minus".to_string(),
-        Conductor::Return(emitter) => format!("{emitter} return"),
-    }
 }

@@ -21,7 +21,7 @@ pub(super) static CUT: Rule = Rule {
 
 /// A kind of stock that cannot be cut, and why.
 pub(crate) fn no_cut(what: &str, why: &impl ToString) -> Finding {
-    CUT.fails(&NONE, Subject::Stock(what.to_string()))
+    CUT.fails(&NONE, Subject::Stock(what.into()))
         .fact("why", Value::note(why.to_string()))
 }
 
@@ -47,7 +47,7 @@ pub(super) static PROOF: Rule = Rule {
 pub(crate) fn not_proven(what: &str, bars: usize, [value, bound]: [u64; 2], why: &str) -> Finding {
     let counted = |value: u64| Figure::count(value);
     PROOF
-        .not_evaluated(&GAP, Subject::Stock(what.to_string()))
+        .not_evaluated(&GAP, Subject::Stock(what.into()))
         .figure(counted(value))
         .limit(Limit::AtMost(counted(bound)))
         .fact("bars", Figure::count(bars as u64))

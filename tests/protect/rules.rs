@@ -1,8 +1,8 @@
 //! The rules of the room themselves, and their words over random cases.
 use crate::build::*;
 use crate::random::random;
-use evenrun::finding::{Rule, Subject, Verdict};
-use evenrun::id::{DecoderId, FeedId, SupplyId};
+use evenrun::finding::{Conductor, Rule, Subject, Verdict};
+use evenrun::id::{DecoderId, EmitterId, FeedId, SupplyId};
 use evenrun::protect::*;
 use evenrun::quantity::*;
 use evenrun::rules::words;
@@ -136,14 +136,15 @@ fn a_verdict_is_joined_by_its_subject() {
     let output = strong(&mut spec, "S1");
     spec.outputs[output.0].limit = Some(amps(5.0));
     let (plus, far) = (spec.outputs[output.0].plus, spec.point("far"));
-    let feeder = |conductor: &str| Subject::Feeder {
+    let feeder = |conductor: &Conductor| Subject::Feeder {
         feed: FeedId::new("F-S1.1a"),
-        conductor: conductor.to_string(),
+        conductor: conductor.clone(),
     };
-    for (name, carried) in [("red", 7.0), ("red return", 2.0)] {
+    let of = |emitter: &str| Conductor::Return(EmitterId::new(emitter));
+    for (conductor, carried) in [(of("red"), 7.0), (of("red return"), 2.0)] {
         spec.conductor(ConductorSpec {
             may_carry: carries(carried),
-            ..ConductorSpec::plain(feeder(name), plus, far, amps(3.0))
+            ..ConductorSpec::plain(feeder(&conductor), plus, far, amps(3.0))
         });
     }
     let report = judged(&spec);

@@ -4,6 +4,7 @@ use super::super::sources::{E1_11_SLOTS, E1_31};
 use super::super::timing::SLOTS;
 use super::model::{Footprint, Start};
 use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject};
+use crate::id::DeviceId;
 
 const RUNS_OVER: Case = Case::judged("overrun", "{slots} slots from {first} end at slot {figure}")
     .figure("slot {figure}")
@@ -83,7 +84,7 @@ pub(super) fn none_free(device: &Footprint, last_universe: u16) -> Finding {
 
 fn at(device: &Footprint, start: Start) -> Subject {
     Subject::Address {
-        device: device.name.clone(),
+        device: DeviceId::new(&*device.name),
         universe: start.universe,
         slot: start.address,
     }

@@ -6,6 +6,7 @@ use super::part::Part;
 use super::{answers, branches, ends, ground, habits, idle, isolation, length, load, plugs};
 use crate::dmx::chain::LineCable;
 use crate::finding::{DataLink, Finding, Subject};
+use crate::id::PartId;
 
 /// A link with what its rules read of the chain around it.
 pub(super) struct LinkContext<'a> {
@@ -76,7 +77,7 @@ impl<'a> LinkContext<'a> {
     pub(super) fn part(&self, part: usize) -> Subject {
         Subject::Part {
             link: self.about.clone(),
-            part: self.name(part).to_string(),
+            part: PartId::new(self.name(part)),
         }
     }
 
@@ -84,7 +85,7 @@ impl<'a> LinkContext<'a> {
     pub(super) fn point(&self, at: &str) -> Subject {
         Subject::Point {
             link: self.about.clone(),
-            at: at.to_string(),
+            at: PartId::new(at),
         }
     }
 
@@ -92,8 +93,8 @@ impl<'a> LinkContext<'a> {
     pub(super) fn cable(&self, from: &str, to: &str) -> Subject {
         Subject::DataCable {
             link: self.about.clone(),
-            from: from.to_string(),
-            to: to.to_string(),
+            from: PartId::new(from),
+            to: PartId::new(to),
         }
     }
 

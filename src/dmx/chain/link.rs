@@ -3,7 +3,7 @@
 use super::model::{Chain, SOURCE};
 use super::part::PartKind;
 use crate::finding::{DataLink, SplitterOutput};
-use crate::id::ChainId;
+use crate::id::{ChainId, PartId};
 use std::collections::BTreeMap;
 
 /// What one driver drives: the port of the chain, or one output of a splitter.
@@ -38,7 +38,7 @@ impl Link {
         DataLink {
             chain: ChainId::new(chain),
             output: (self.driver != SOURCE).then(|| SplitterOutput {
-                splitter: self.driver.clone(),
+                splitter: PartId::new(&*self.driver),
                 number: self.output as u64,
             }),
         }

@@ -6,7 +6,7 @@ use super::judge::LinkContext;
 use super::model::Chain;
 use super::part::PartKind;
 use crate::finding::{Case, Figure, Finding, Limit, Loads, Rule, Subject, Verdict};
-use crate::id::ChainId;
+use crate::id::{ChainId, PartId};
 
 const LOADED: Case = Case::judged("loaded", "{figure:|unit load|unit loads} on one driver")
     .figure("{figure:|unit load|unit loads}")
@@ -59,7 +59,7 @@ pub(super) fn splitter_outputs(chain: &Chain, successors: &[Vec<usize>]) -> Vec<
         .map(|(part, outputs, ways)| {
             let about = Subject::Splitter {
                 chain: ChainId::new(&*chain.spec.name),
-                splitter: part.name.clone(),
+                splitter: PartId::new(&*part.name),
             };
             let outputs = Figure::count(u64::from(outputs));
             SPLITTER_OUTPUTS.at_most(&OUTPUTS, about, Figure::count(ways as u64), outputs)

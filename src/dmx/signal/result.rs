@@ -1,8 +1,9 @@
 //! What every device sees.
 
-#[cfg(feature = "job")]
 use crate::finding::Value;
 use crate::finding::{Case, DataLink, Finding, Rule, Subject};
+#[cfg(feature = "job")]
+use crate::id::PartId;
 use crate::quantity::{ElectricPotential, Length, Time, volts};
 use crate::source::Source;
 
@@ -83,7 +84,7 @@ impl DeviceSignal {
     pub fn judge(&self, link: &DataLink) -> Finding {
         let about = Subject::Part {
             link: link.clone(),
-            part: self.name.clone(),
+            part: PartId::new(&*self.name),
         };
         if !self.least_in_window.value.is_finite() {
             return SIGNAL_MARGIN.not_evaluated(&NOT_JUDGED, about);

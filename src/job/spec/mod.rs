@@ -19,6 +19,7 @@ pub use crate::device::{
     LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec, UnitLoads,
     UnitLoadsError,
 };
+pub use crate::finding::Service;
 pub use crate::strip::{
     CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, ReelJointSpec, SpliceSpec,
     StripSpec,
@@ -29,7 +30,7 @@ pub use control::{ChainSpec, ChainStop, DataCable, SlotRange, UniverseSpec};
 pub use fixed::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec, Standby};
 pub use limit_key::LimitKey;
 pub use limits::{Costs, Limits};
-pub use places::{Control, PlaceSpec, Service, Together, WaySpec, ZoneSpec};
+pub use places::{Control, PlaceSpec, Together, WaySpec, ZoneSpec};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
 pub use stated_limits::{Bound, LimitsSpec};
 

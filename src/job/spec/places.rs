@@ -3,45 +3,9 @@
 use super::fixed::Standby;
 use crate::device::{Environment, LevelBits, LevelCurve};
 use crate::exact::ExactLength;
+use crate::finding::Service;
 use crate::layout::spec::RouteBasis;
 use crate::quantity::ThermodynamicTemperature;
-
-/// Whether a circuit serves normal lighting, emergency lighting, or both.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    PartialOrd,
-    Ord,
-    Default,
-    serde::Serialize,
-    serde::Deserialize,
-)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum Service {
-    /// Normal lighting.
-    #[default]
-    Normal,
-    /// Emergency lighting only.
-    Emergency,
-    /// Both.
-    Both,
-}
-
-impl Service {
-    /// The word printed for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Normal => "normal",
-            Self::Emergency => "emergency",
-            Self::Both => "both",
-        }
-    }
-}
 
 /// Where supplies and decoders may be put.
 #[derive(Debug, Clone, PartialEq)]

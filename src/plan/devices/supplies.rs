@@ -244,7 +244,7 @@ impl Cluster<'_> {
             place: PlaceId::new(&*job.places()[self.place].name),
             service: match self.service {
                 Service::Normal => None,
-                other => Some(other.word().to_string()),
+                other => Some(other),
             },
         }
     }

@@ -6,7 +6,7 @@ use crate::design::{
     Conductor, Cover, Design, EndWork, Feed, FeedConductor, Joint, Name, Path, Piece, Run, Segment,
     SegmentFigures, Solved, Step, Terminals, Weakest,
 };
-use crate::id::{CableId, PieceId, ProductId, RunId, ZoneId};
+use crate::id::{CableId, EmitterId, PieceId, ProductId, RunId, ZoneId};
 use crate::layout::spec::{LeadOut, Sight};
 use crate::network::Polarity;
 use crate::plan::SolvedJob;
@@ -88,7 +88,9 @@ impl SolvedJob<'_> {
                 Polarity::CommonPlus => Conductor::Plus,
                 Polarity::CommonMinus => Conductor::Minus,
             },
-            feeding::Conductor::Return(e) => Conductor::Return(self.emitter(tape, e)),
+            feeding::Conductor::Return(e) => {
+                Conductor::Return(EmitterId::new(self.emitter(tape, e).0))
+            }
         }
     }
 

@@ -4,7 +4,7 @@ use crate::design::{Cable, CableKind, Design, RouteKnown, Solved, Terminals};
 use crate::quantity::{Metres, square_millimetres};
 use crate::report::references::References;
 use crate::report::schedule::{AMPERE, CELSIUS, Draft, KILOGRAM, METRE, PER_CENT, Schedule, VOLT};
-use crate::report::words::{conductor, listed};
+use crate::report::words::listed;
 
 pub(in crate::report) fn cables(design: &Design, references: &References<'_>) -> Schedule {
     Draft::<&Cable>::new(
@@ -33,7 +33,7 @@ pub(in crate::report) fn cables(design: &Design, references: &References<'_>) ->
         r.longest
     })
     .figure("current", "Current", AMPERE, 2, |r| r.current)
-    .words("busiest_core", "Busiest core", |r| conductor(&r.busiest))
+    .words("busiest_core", "Busiest core", |r| r.busiest.to_string())
     .figure_or("ampacity", "Ampacity", AMPERE, 2, "none", |r| {
         r.ampacity.current.figures().copied()
     })
@@ -49,7 +49,7 @@ pub(in crate::report) fn cables(design: &Design, references: &References<'_>) ->
         listed(
             r.cores
                 .iter()
-                .map(|core| format!("{} {}", core.number, conductor(&core.conductor))),
+                .map(|core| format!("{} {}", core.number, core.conductor)),
         )
     })
     .beneath("not_evaluated", "Not evaluated", |r| {

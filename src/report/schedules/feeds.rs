@@ -3,7 +3,7 @@
 use crate::design::{Design, Feed, FeedConductor, Joint, Segment, Terminals};
 use crate::id::SegmentId;
 use crate::report::schedule::{AMPERE, Draft, Schedule, VOLT};
-use crate::report::words::{conductor, listed};
+use crate::report::words::listed;
 use std::collections::BTreeMap;
 
 /// A feed with one of its conductors.
@@ -26,7 +26,7 @@ pub(in crate::report) fn feeds(design: &Design) -> Schedule {
     )
     .name("feed", "Feed", |r| &r.0.id)
     .words("conductor", "Conductor", |r| {
-        r.1.map_or_else(String::new, |c| conductor(&c.conductor))
+        r.1.map_or_else(String::new, |c| c.conductor.to_string())
     })
     .words("node", "Node", move |r| {
         let segment = segments.get(&r.0.segment).copied();

@@ -5,7 +5,7 @@ use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::result::limit::LimitKind;
 use crate::choose::feeding::verdict::measured::Measured;
 use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject};
-use crate::id::RunId;
+use crate::id::{EmitterId, RunId};
 use crate::quantity::{amps, fraction, metres};
 use crate::source::Source;
 
@@ -112,7 +112,7 @@ pub(crate) fn subject(m: &CheckedRun, f: &Measured) -> Subject {
     let emitter = f.emitter.and_then(|e| m.spec.tape.emitters.get(e));
     Subject::Mark {
         run: RunId::new(&*m.spec.run),
-        emitter: emitter.map(|emitter| emitter.name.clone()),
+        emitter: emitter.map(|emitter| EmitterId::new(&*emitter.name)),
         increment: matches!(
             f.kind,
             LimitKind::LeastCurrent | LimitKind::VoltageDrop | LimitKind::Balance
