@@ -15,6 +15,7 @@
 //! Imports point down only.
 //!
 //! ```text
+//! ask       quick answers, each from a few facts of a sheet
 //! report    columns over a design: pages, schedules                    (no physics, no decisions)
 //! plan      the pipeline: job -> layout -> choice -> solve -> judge -> Design | compare
 //! rules     one file a subject, judged from the design; one registry of all
@@ -74,6 +75,9 @@ pub mod plan;
 pub mod report;
 #[cfg(feature = "job")]
 pub mod rules;
+
+#[cfg(feature = "job")]
+pub mod ask;
 
 #[doc = include_str!("glossary.md")]
 pub mod glossary {}

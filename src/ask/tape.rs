@@ -1,0 +1,226 @@
+//! Tape from what a sheet or the label of a reel says.
+
+use super::error::AskError;
+use crate::exact::{CutPitch, ExactLength};
+use crate::job::spec::Limits;
+use crate::quantity::{
+    ElectricPotential, Length, LinearPower, LinearResistance, Ratio, amps, micrometres,
+    millimetres, show, volts,
+};
+use crate::strip::{
+    CellSpec, CornerSet, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, StripSpec, TapeModel,
+};
+
+/// Volts of one diode of white tape at its rated current, V: 2.8 V to 3.6 V are seen at 20 mA.
+const FORWARD_VOLTS: f64 = 3.0;
+/// Volts of rated voltage for one diode: 3 at 12 V, 6 at 24 V, 12 at 48 V, which leaves a quarter to the ballast.
+const VOLTS_A_DIODE: f64 = 4.0;
+
+/// What a sheet or the label of a reel says of a tape of one emitter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TapeFacts {
+    /// Rated voltage.
+    pub volts: ElectricPotential,
+    /// Power per length, as a short piece draws it.
+    pub power: LinearPower,
+    /// Distance between cuts.
+    pub cut: CutPitch,
+    /// What is known of its copper.
+    pub copper: Copper,
+}
+
+/// What is known of the copper of a tape.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Copper {
+    /// Nothing: between the two sides of [`CopperClass`].
+    Unknown,
+    /// Resistance per length of both rails together, at 20 °C.
+    Loop(LinearResistance),
+    /// Finished foil.
+    Foil {
+        /// Thickness of one layer.
+        thickness: Length,
+        /// Layers that carry each rail.
+        layers: u32,
+        /// Width of one rail.
+        width: Length,
+    },
+    /// The longest run that the maker permits, with what is meant by it.
+    LongestRun {
+        /// Length.
+        length: ExactLength,
+        /// Fed from where.
+        fed: FedFrom,
+        /// What falls to the far end.
+        falls: Falls,
+        /// By which share it falls.
+        by: Ratio,
+    },
+}
+
+/// The copper of tape that nobody states: an assumption of this library, wide enough for boards of 8 mm to 12 mm.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CopperClass {
+    /// One layer of 35 µm, rails of 3 mm: 0.164 ohm/m each.
+    Thin,
+    /// Two layers of 70 µm, rails of 4 mm: 0.031 ohm/m each.
+    Thick,
+}
+
+impl CopperClass {
+    fn rails(self) -> RailSpec {
+        let (thickness, layers, width) = match self {
+            Self::Thin => (35.0, 1, 3.0),
+            Self::Thick => (70.0, 2, 4.0),
+        };
+        RailSpec::Foil {
+            layers,
+            thickness: micrometres(thickness),
+            common_width: millimetres(width),
+            return_width: millimetres(width),
+        }
+    }
+}
+
+impl Copper {
+    /// The rails it means: the thinner of two first, where it is not known.
+    fn rails(self) -> Vec<RailSpec> {
+        vec![match self {
+            Self::Unknown => return vec![CopperClass::Thin.rails(), CopperClass::Thick.rails()],
+            Self::Loop(both) => RailSpec::Stated {
+                common: both / 2.0,
+                returns: both / 2.0,
+            },
+            Self::Foil {
+                thickness,
+                layers,
+                width,
+            } => RailSpec::Foil {
+                layers,
+                thickness,
+                common_width: width,
+                return_width: width,
+            },
+            Self::LongestRun {
+                length,
+                fed,
+                falls,
+                by,
+            } => RailSpec::MaximumRun {
+                length,
+                fed,
+                falls,
+                by,
+            },
+        }]
+    }
+}
+
+/// The corners that a job takes when it is silent.
+fn corners() -> CornerSet {
+    let usual = Limits::default();
+    CornerSet {
+        conductor: usual.conductor,
+        cell: usual.cell,
+        rail_tolerance: usual.rail_tolerance,
+        current_tolerance: usual.current_tolerance,
+    }
+}
+
+impl TapeFacts {
+    /// A tape of which a label says volts, watts a metre and the distance between cuts.
+    #[must_use]
+    pub fn new(volts: ElectricPotential, power: LinearPower, cut: CutPitch) -> Self {
+        Self {
+            volts,
+            power,
+            cut,
+            copper: Copper::Unknown,
+        }
+    }
+
+    /// What was assumed to make a model of it.
+    pub(super) fn assumed(&self) -> Vec<String> {
+        let mut all = vec![format!(
+            "strings of {} diodes of 3 V with a ballast",
+            self.diodes()
+        )];
+        all.extend(self.assumed_copper());
+        all
+    }
+
+    /// What was assumed of its copper.
+    pub(super) fn assumed_copper(&self) -> Vec<String> {
+        let mut all = Vec::new();
+        if self.copper == Copper::Unknown {
+            all.push(
+                "copper between one layer of 35 µm x 3 mm and two of 70 µm x 4 mm a rail (state copper or the \
+                 longest run, and the answer is one figure)"
+                    .to_string(),
+            );
+        }
+        all
+    }
+
+    /// Its model, or the two that enclose it: the thinner copper first.
+    pub(super) fn models(&self) -> Result<Vec<TapeModel>, AskError> {
+        let coppers = self.copper.rails().into_iter();
+        coppers
+            .map(|rails| Ok(self.strip(rails)?.model(&corners())?))
+            .collect()
+    }
+
+    fn diodes(&self) -> u32 {
+        let count = (self.volts.value / VOLTS_A_DIODE).floor();
+        count.clamp(1.0, 100.0) as u32
+    }
+
+    fn strip(&self, rails: RailSpec) -> Result<StripSpec, AskError> {
+        let accepted = "above 4 V, at most 120 V";
+        if !(self.volts.value > VOLTS_A_DIODE && self.volts.value <= 120.0) {
+            return Err(AskError::figure(
+                "the voltage of the tape",
+                show(self.volts),
+                accepted,
+                "Give its rated voltage",
+            ));
+        }
+        if !(self.power.value > 0.0 && self.power.value <= 1000.0) {
+            return Err(AskError::figure(
+                "the power of the tape",
+                show(self.power),
+                "above 0 W/m, at most 1000 W/m",
+                "Give the power per length of its label",
+            ));
+        }
+        let current = self.power.value * self.cut.to_length().value / self.volts.value;
+        Ok(StripSpec {
+            name: "tape".into(),
+            rated: self.volts,
+            polarity: Default::default(),
+            pitch: self.cut,
+            cells: 1,
+            emitters: vec![EmitterSpec {
+                name: "white".into(),
+                flux: None,
+                cell: CellSpec::Series {
+                    diodes: self.diodes(),
+                    forward: volts(FORWARD_VOLTS),
+                    current: amps(current),
+                    ballast: None,
+                },
+            }],
+            rails,
+            power: None,
+            power_basis: PowerBasis::ShortPiece,
+            longest_branch: None,
+            pad_current: None,
+            bend_radius: None,
+            reel: ExactLength::from_millimetres(5000),
+            reel_joint: None,
+            splices: None,
+            ingress: None,
+            price: None,
+        })
+    }
+}
