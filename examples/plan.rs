@@ -1,8 +1,9 @@
 //! A job file in, the whole plan out.
 //!
 //! ```sh
-//! cargo run --release --example plan                          # the invented demo, on the screen
+//! cargo run --release --example plan                          # the invented demo: the answers, on two pages
 //! cargo run --release --example plan -- FILE.toml             # your file
+//! cargo run --release --example plan -- FILE.toml --full      # every schedule, finding and source
 //! cargo run --release --example plan -- FILE.toml --out DIR   # and every schedule as a file
 //! cargo run --release --example plan -- FILE.toml --json      # the design as data, on the screen
 //! cargo run --release --example plan -- --design FILE.json    # a design that was written so, printed
@@ -26,8 +27,8 @@ use std::process::ExitCode;
 use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
-const USAGE: &str =
-    "usage: plan [FILE.toml | --design FILE.json] [--json] [--out DIR] [--stop-after STEPS]";
+const REST: &str = "The full set: `--full` prints every schedule, finding and source, `--out DIR` writes them as files.\n";
+const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--full | --json] [--out DIR] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
     let arguments = std::env::args().skip(1);
@@ -47,6 +48,7 @@ pub fn run(
     let mut file = None;
     let mut written = None;
     let mut json = false;
+    let mut full = false;
     let mut directory = None;
     let mut stop_after = None;
     while let Some(argument) = arguments.next() {
@@ -56,6 +58,7 @@ pub fn run(
                 return 0;
             }
             "--json" => json = true,
+            "--full" => full = true,
             "--design" => match arguments.next() {
                 Some(name) if written.is_none() => written = Some(name),
                 _ => return refuse(err, "--design needs one file"),
@@ -93,7 +96,11 @@ pub fn run(
             }
         }
     } else {
-        report::text(&design, report::PAGE_WIDTH)
+        let width = report::PAGE_WIDTH;
+        match full {
+            true => report::text(&design, width),
+            false => report::overview(&design, width) + "\n" + REST,
+        }
     };
     // A reader that stops early (`| head`) is no error.
     let _ = out.write_all(page.as_bytes());

@@ -3,6 +3,7 @@
 //! ```text
 //! Design ─► Printed    findings in words, the same at several places together; sources numbered
 //!             └─► Schedule  (a file each in `schedules`: heading, unit, key, how a cell is got)
+//!             ├─► overview  the answers first, on two pages at most
 //!                   ├─► text       a page of so many columns, opened by summary and cautions
 //!                   ├─► markdown   the same document
 //!                   └─► csv        one sheet a schedule, figures as numbers
@@ -33,6 +34,7 @@ mod compare;
 mod document;
 mod markdown;
 mod merged;
+mod overview;
 mod printed;
 mod references;
 mod schedule;
@@ -47,6 +49,7 @@ mod wrap;
 pub use cautions::{CAUTIONS, Caution};
 pub use compare::comparison;
 pub use markdown::markdown;
+pub use overview::overview;
 pub use schedule::{Alignment, Cell, Column, Placing, Schedule, Unit};
 pub use sheet::csv;
 pub use text::text;
@@ -71,11 +74,12 @@ pub fn incomplete_because(design: &Design) -> Vec<String> {
 /// Columns of the text among [`files`].
 pub const PAGE_WIDTH: usize = 100;
 
-/// Every file of a design as its name and content: `plan.txt`, `plan.md`, and a CSV file a
+/// Every file of a design as its name and content: `overview.txt`, `plan.txt`, `plan.md`, and a CSV file a
 /// schedule. Writing them is the caller's.
 #[must_use]
 pub fn files(design: &Design) -> Vec<(String, String)> {
     let mut files = vec![
+        ("overview.txt".to_string(), overview(design, PAGE_WIDTH)),
         ("plan.txt".to_string(), text(design, PAGE_WIDTH)),
         ("plan.md".to_string(), markdown(design)),
     ];

@@ -184,7 +184,7 @@ fn told(edit: &str) -> Vec<Finding> {
 
 /// The device that is there.
 fn old() -> Subject {
-    Subject::Installed("old".to_string())
+    Subject::Installed("old".into())
 }
 
 #[test]

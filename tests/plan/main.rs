@@ -15,6 +15,7 @@ use evenrun::{job, plan, report, rules};
 use std::sync::OnceLock;
 
 mod fixed;
+mod overview;
 #[cfg(feature = "parallel")]
 mod threads;
 mod together;
@@ -87,7 +88,7 @@ fn the_demo_breaks_the_one_rule_it_means_to() {
     };
     assert_eq!((&link.chain, &link.output), (&open.id, &None));
     let last = open.devices.last().expect("devices on it");
-    assert_eq!(*at, last.name.to_string());
+    assert_eq!(at.as_str(), last.name.as_str());
     assert!(demo().runs.len() >= 8);
     let zones: std::collections::BTreeSet<&str> =
         demo().runs.iter().map(|r| r.zone.as_str()).collect();

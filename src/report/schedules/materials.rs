@@ -20,6 +20,26 @@ pub(in crate::report) fn materials(design: &Design) -> Schedule {
     .fill(&design.materials)
 }
 
+/// A line of the order for each item: `9 reels of 5 m: white 24 V`.
+pub(in crate::report) fn ordered(design: &Design) -> impl Iterator<Item = String> {
+    design
+        .materials
+        .iter()
+        .filter(|row| row.order > 0)
+        .map(|row| {
+            let (order, what) = (row.order, item(&row.item));
+            match row.pack {
+                Pack::One => format!("{order} x {what}"),
+                Pack::Metre => format!("{order} m of {what}"),
+                Pack::Reel(length) => format!("{} of {length}: {what}", reels(order)),
+                Pack::Bar(length) => {
+                    let bars = many(usize::try_from(order).unwrap_or(usize::MAX), "bar", "bars");
+                    format!("{bars} of {length}: {what}")
+                }
+            }
+        })
+}
+
 fn item(item: &Item) -> String {
     match item {
         Item::Tape(strip) => strip.to_string(),

@@ -27,6 +27,7 @@ mod sources;
 mod stock;
 mod supplies;
 
+pub(super) use materials::ordered;
 pub(super) use reels::reels_of;
 pub(super) use segments::solved;
 pub(super) use supplies::share;
