@@ -19,6 +19,9 @@ pub struct Limits {
     pub balance: Option<Share>,
     /// Greatest drop as a share of the rated voltage.
     pub voltage_drop: Option<Share>,
+    /// Whether the job states the greatest drop, or lifts it.
+    #[serde(default)]
+    pub voltage_drop_stated: bool,
     /// Greatest current through one connection to the tape.
     pub connector_current: Option<Amps>,
     /// Greatest current of one core.

@@ -21,7 +21,7 @@ use crate::order::Order as _;
 use crate::progress::Progress;
 use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, volts};
 use crate::rules::feeding as feed_rules;
-use crate::strip::TapeModel;
+use crate::strip::{TapeEmitter, TapeModel};
 use std::collections::BTreeMap;
 
 /// Most segments evaluated in full for one run.
@@ -231,6 +231,8 @@ pub(super) fn problem(
         .fold(f64::INFINITY, f64::min);
     let some = |a: f64| a.is_finite().then(|| amps(a));
     let costs = job.costs();
+    let drop = limits.voltage_drop;
+    let drop = drop.map(|most| most * least_drop(&tape, &first));
     Ok(RunProblem {
         run: run.name.clone(),
         increments: n,
@@ -249,7 +251,7 @@ pub(super) fn problem(
             least_current: limits.least_current,
             visible_step: limits.visible_step,
             balance: limits.balance,
-            voltage_drop: limits.voltage_drop,
+            voltage_drop: drop,
             branch: None,
             rail_current: None,
             connector_current: some(connector),
@@ -269,6 +271,19 @@ pub(super) fn problem(
         effort: EFFORT,
         tape,
     })
+}
+
+/// The least that cells draw against the most, each at the set point of its corner: the search keeps a drop at the low
+/// corner of light, and what is judged is the greatest of any build.
+fn least_drop(tape: &TapeModel, source: &SourceModel) -> f64 {
+    let of = |emitter: &TapeEmitter| {
+        let low = emitter.law.low.current(source.set_point.low);
+        let high = emitter.law.high.current(source.set_point.high);
+        low.value / high.value
+    };
+    let shares = tape.emitters.iter().map(of);
+    let least = shares.fold(1.0, f64::min);
+    if least > 0.0 { least } else { 1.0 }
 }
 
 /// Sets of emitters lit together.

@@ -33,6 +33,7 @@ pub(crate) mod data_line;
 mod decoder;
 mod decoder_overvoltage;
 pub(crate) mod devices;
+mod drop;
 pub(crate) mod feeding;
 mod merged;
 pub(crate) mod path;
@@ -167,6 +168,7 @@ pub const TOPICS: &[Topic] = &[
         segment_light::BALANCE => segment_light::balance,
         segment_light::PADS => segment_light::pads,
         steps::RULE => steps::judge,
+        drop::RULE => drop::judge,
     },
     subject! {
         "Supplies":

@@ -2,6 +2,7 @@
 
 mod control;
 mod copper;
+mod drop;
 
 use evenrun::design::{
     Assumed, Cable, Design, Item, Segment, SegmentFigures, Solved, Stock, StockKind, Terminals,

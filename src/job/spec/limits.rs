@@ -33,8 +33,10 @@ pub struct Limits {
     pub visible_step: Option<Ratio>,
     /// Greatest departure from even balance between emitters lit together; none: not judged.
     pub balance: Option<Ratio>,
-    /// Greatest drop from the set point to any cell, as a share of the rated voltage; none: brightness decides.
+    /// Greatest drop from the terminals of the supply to any cell, as a share of the rated voltage; none: brightness decides.
     pub voltage_drop: Option<Ratio>,
+    /// Whether the job states it, were it to lift it: else the 5 % of IEC 60364-7-715 are asked about where they are exceeded.
+    pub voltage_drop_stated: bool,
     /// Greatest current through one connection to the tape; none: not judged.
     pub connector_current: Option<ElectricCurrent>,
     /// Greatest current of any cable core beside its ampacity; none: ampacity decides.
@@ -77,6 +79,7 @@ impl Default for Limits {
             visible_step: Some(percent(10.0)),
             balance: None,
             voltage_drop: None,
+            voltage_drop_stated: false,
             connector_current: None,
             core_current: None,
             load_factor: percent(80.0),

@@ -96,6 +96,7 @@ impl LimitsSpec {
                 visible_step,
                 balance,
                 voltage_drop,
+                voltage_drop_stated,
                 connector_current,
                 core_current,
                 load_factor,
@@ -122,7 +123,7 @@ impl LimitsSpec {
             key(Key::LeastCurrent, take(least_current, self.least_current));
             key(Key::VisibleStep, bound(visible_step, self.visible_step));
             bound(balance, self.balance);
-            bound(voltage_drop, self.voltage_drop);
+            *voltage_drop_stated = bound(voltage_drop, self.voltage_drop);
             bound(connector_current, self.connector_current);
             bound(core_current, self.core_current);
             key(Key::LoadFactor, take(load_factor, self.load_factor));
@@ -225,6 +226,7 @@ mod tests {
         assert!(LimitKey::ALL.iter().all(|key| !resolved.is_assumed(*key)));
         // But for what is assumed, the limits are the same.
         resolved.assumed = own.assumed.clone();
+        assert!(std::mem::take(&mut resolved.voltage_drop_stated));
         assert_eq!(resolved, own);
         let lifted = LimitsSpec {
             chopped_feeder: Some(Bound::None),

@@ -65,7 +65,9 @@ impl SolvedJob<'_> {
         let amperes = self
             .branch(b)
             .map_or(decoder_unit.current, |f| f.high.current.value);
-        let drop = 2.0 * lead.core.low * amperes;
+        let drop = self
+            .branch_bands(b)
+            .map_or(f64::NAN, |own| own.lead_drop.value);
         let current = Amps::finite(amperes);
         let core = |number: u64, conductor: Conductor| Core {
             number,
@@ -107,7 +109,9 @@ impl SolvedJob<'_> {
         let found = self.feed_figures(number, n);
         let current_of = |conductor: feeding::Conductor| finite(found?.high.current(conductor)?);
         let busiest = found.map_or(feeding::Conductor::Common, |f| busiest(f.high));
-        let drop = found.map_or(f64::NAN, |f| f.low.drop.value);
+        let drop = self
+            .feed_band(number, n)
+            .map_or(f64::NAN, |own| own.drop.value);
         let routes = run.spec.routes.iter().filter(|r| r.place == place.name);
         let length = feed.route_length;
         let id = feed_id(&segment.id, n);

@@ -20,6 +20,7 @@ pub(in crate::plan) fn limits(job: &Job) -> Limits {
         visible_step: own.visible_step.map(Into::into),
         balance: own.balance.map(Into::into),
         voltage_drop: own.voltage_drop.map(Into::into),
+        voltage_drop_stated: own.voltage_drop_stated,
         connector_current: own.connector_current.map(Into::into),
         core_current: own.core_current.map(Into::into),
         load_factor: own.load_factor.into(),
