@@ -1,13 +1,15 @@
 //! What tapes and wires are at the corners of a job.
 
 use crate::cable::{
-    Ampacity, CableSpec, Conductor, CoreFunction, CoreSpec, Installation, StatedAmpacity,
+    Ampacity, CableSpec, Conductor, CoreFunction, CoreSpec, Installation, SizeSystem,
+    StatedAmpacity,
 };
+use crate::design::Grouping;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::{CableItem, Limits};
 use crate::quantity::{
-    Corners, ElectricCurrent, LinearMass, LinearResistance, ThermodynamicTemperature,
+    Corners, ElectricCurrent, LinearMass, LinearResistance, ThermodynamicTemperature, celsius,
 };
 use crate::rules::strip as strip_rules;
 use crate::source::Source;
@@ -57,6 +59,9 @@ pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> TapeModels {
     TapeModels(models)
 }
 
+/// Ambient that a stated ampacity is for where the job does not say, °C: IEC 60364-5-52, table B.52.14, factor 1 in air.
+const STATED_FOR: f64 = 30.0;
+
 /// What a cable is here.
 #[derive(Debug, Clone)]
 pub(super) struct WireFacts {
@@ -67,6 +72,8 @@ pub(super) struct WireFacts {
     ambient: ThermodynamicTemperature,
     pub ampacity: Result<ElectricCurrent, String>,
     pub ampacity_source: Source,
+    /// How it counts among others that lie together; none where the job states how many do.
+    pub grouping: Option<Grouping>,
     /// Greatest overcurrent device that a rule allows.
     pub largest_device: Option<(ElectricCurrent, Source)>,
     pub copper: LinearMass,
@@ -93,7 +100,14 @@ pub(super) fn wire(
         metal: item.metal,
         construction: item.construction,
     };
-    let stated = Source::stated(format!("ampacity of cable \"{}\", in the job", item.name));
+    let stated_for = item.ampacity_ambient.unwrap_or(celsius(STATED_FOR));
+    let stated = Source::stated(match item.ampacity_ambient {
+        Some(_) => format!("ampacity of cable \"{}\", in the job", item.name),
+        None => format!(
+            "ampacity of cable \"{}\", in the job; its ambient is not stated: 30 °C taken (IEC 60364-5-52, table B.52.14)",
+            item.name
+        ),
+    });
     let cable = CableSpec {
         name: item.name.clone(),
         size: item.size,
@@ -113,7 +127,7 @@ pub(super) fn wire(
         insulation_rating: Some(item.insulation),
         stated_ampacity: item.ampacity.map(|current| StatedAmpacity {
             current,
-            ambient: item.insulation,
+            ambient: stated_for,
             loaded_cores: item.cores as usize,
             source: stated.clone(),
         }),
@@ -124,7 +138,7 @@ pub(super) fn wire(
         (Some(_), _) => Some(Installation::Stated),
         (None, installed) => installed,
     };
-    let found = way.map(|way| cable.core_ampacity(0, ambient, item.cores as usize, way));
+    let found = way.map(|way| cable.common_ampacity(ambient, item.cores as usize, way));
     let warmed = found.as_ref().and_then(|found| {
         let found = found.as_ref().ok()?;
         let load = if most.value < found.current.value {
@@ -139,6 +153,15 @@ pub(super) fn wire(
     let cold = least(limits.conductor.high, nominal);
     let at = |t: ThermodynamicTemperature| conductor.resistance(t).map_err(|e| e.to_string());
     let (low, nominal, high) = (at(hot)?, at(nominal)?, at(cold)?);
+    let grouping = match item.installed {
+        _ if item.ampacity.is_some() => Some(match item.size.system() {
+            SizeSystem::American => Grouping::Conductors,
+            SizeSystem::Metric => Grouping::Circuits,
+        }),
+        Some(Installation::Iec { circuits: 1, .. }) => Some(Grouping::Circuits),
+        Some(Installation::Iec { .. } | Installation::UsDataCable { .. }) | None => None,
+        Some(_) => Some(Grouping::Conductors),
+    };
     let looked_up = found
         .as_ref()
         .and_then(|found| found.as_ref().ok())
@@ -170,6 +193,7 @@ pub(super) fn wire(
         ambient,
         ampacity,
         ampacity_source,
+        grouping,
         largest_device,
         copper: cable.copper_per_length(),
         resistance_source: nominal.source,

@@ -28,6 +28,7 @@
 //! ```
 
 pub(crate) mod address;
+mod bundle;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
@@ -189,6 +190,8 @@ pub const TOPICS: &[Topic] = &[
         "Cables":
         cable::INSULATION => cable::insulation,
         cable::RESISTANCE => cable::resistance,
+        bundle::CORES => bundle::cores,
+        bundle::GROUPS => bundle::groups,
     },
     subject! {
         "Places":

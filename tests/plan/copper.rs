@@ -112,3 +112,65 @@ fn cable_temperature_is_judged() {
         );
     }
 }
+
+/// A stated ampacity is for 30 °C where the job does not say, and a hotter place takes from it:
+/// 10 A · sqrt((90 - 45) / (90 - 30)).
+#[test]
+fn a_stated_ampacity_is_derated_from_its_ambient() {
+    let ampacity = |stated: &str, ambient: &str| {
+        let told = small(|text| {
+            text.replace("insulation =", &format!("{stated}\ninsulation ="))
+                .replace(
+                    "ambient = \"30 °C\"\nlead",
+                    &format!("ambient = \"{ambient}\"\nlead"),
+                )
+        });
+        let told = told.expect("sound");
+        let own = &feeder(&told).ampacity;
+        (
+            own.current.figures().expect("stated").si(),
+            own.source.to_string(),
+        )
+    };
+    let (at_30, source) = ampacity("ampacity = \"10 A\"", "30 °C");
+    assert_eq!(at_30, 10.0);
+    assert!(
+        source.contains("its ambient is not stated: 30 °C taken"),
+        "{source}"
+    );
+    let (at_45, _) = ampacity("ampacity = \"10 A\"", "45 °C");
+    assert!((at_45 - 10.0 * 0.75_f64.sqrt()).abs() < 1e-9, "{at_45}");
+    let (stated, source) = ampacity("ampacity = \"10 A\"\nampacity_ambient = \"45 °C\"", "45 °C");
+    assert_eq!(stated, 10.0);
+    assert!(!source.contains("not stated"), "{source}");
+}
+
+/// Every cable of the demo has an ampacity by a table: three cores by table B.52.4, five by the factor of DIN VDE 0298-4.
+/// Its feeders may all lie together, and a place whose feeders may not is asked how they lie.
+#[test]
+fn cores_and_feeders_together_are_judged() {
+    for cable in &demo().cables {
+        assert!(cable.ampacity.current.figures().is_some(), "{cable:?}");
+    }
+    let cores = said_by(demo(), "cable-heat");
+    assert!(cores.len() >= 4 && cores.iter().all(|f| f.verdict == Verdict::Pass));
+    let groups = said_by(demo(), "cable-grouping");
+    assert_eq!(groups.len(), 2, "{groups:#?}");
+    assert!(
+        groups.iter().all(|f| f.verdict == Verdict::Pass),
+        "{groups:#?}"
+    );
+    // IEC 60364-5-52, table B.52.17: so many circuits, this factor.
+    let mut tight = demo().clone();
+    for cable in &mut tight.cables {
+        cable.ampacity.current = evenrun::design::Solved::Figures(cable.current.expect("solved"));
+    }
+    let all = evenrun::rules::judge(&tight);
+    let open = all.iter().filter(|f| f.rule.as_str() == "cable-grouping");
+    let open: Vec<String> = open.map(evenrun::rules::line).collect();
+    assert_eq!(open.len(), 2);
+    assert!(
+        open[0].contains("the job does not say how many lie together"),
+        "{open:?}"
+    );
+}

@@ -327,5 +327,6 @@ fn ampacity(facts: &WireFacts) -> Ampacity {
             .as_ref()
             .map(|(current, source)| ((*current).into(), source.clone())),
         source: facts.ampacity_source.clone(),
+        grouping: facts.grouping,
     }
 }

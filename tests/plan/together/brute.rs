@@ -84,7 +84,7 @@ impl Case {
         for (size, price) in &self.wires {
             text += &format!(
                 "[[cable]]\nname = \"{size}\"\ncores = 2\nsize = \"{size}\"\nmaterial = \"copper\"\nstrands = \"flexible\"\n\
-                 insulation = \"90 °C\"\nampacity = \"60 A\"\nprice_per_metre_minor = {price}\n"
+                 insulation = \"90 °C\"\nprice_per_metre_minor = {price}\n"
             );
         }
         for (at, (power, outputs, amps, price)) in self.supplies.iter().enumerate() {
