@@ -1,6 +1,8 @@
 //! Checked cables: named, with cores that have functions.
 
-use super::ampacity::{Ampacity, Asked, NoTable, look_up};
+use super::ampacity::{
+    Ampacity, Asked, Correction, CorrectionKind, NoTable, ambient_factor_by_formula, look_up,
+};
 use super::error::CableError;
 use super::installation::Installation;
 use super::metal::{Construction, Metal};
@@ -12,6 +14,7 @@ use crate::quantity::{
     ElectricCurrent, ElectricalResistance, LinearMass, LinearResistance, Mass, RouteLength,
     ThermodynamicTemperature, amps, celsius, in_celsius, kilograms_per_metre, ohms, show,
 };
+use crate::source::Source;
 
 /// One core of a checked cable.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,6 +41,13 @@ impl Core {
         self.conductor
     }
 }
+
+/// The factor from one ambient to another.
+const BY_FORMULA: Source = Source::standard(
+    "National Electrical Code",
+    "NFPA 70-2023",
+    "310.15(B)(1): sqrt((Tc - Ta') / (Tc - Ta))",
+);
 
 /// A checked cable.
 ///
@@ -275,6 +285,46 @@ impl Cable {
         self.core_ampacity(thinnest, ambient, loaded_cores, installation)
     }
 
+    /// What the common core may carry, and with it each return, where the cores of a cable carry unequal currents: the
+    /// common the sum of its returns.
+    ///
+    /// The heat of a cable is the sum of `I²` over its cores. A table with `n` loaded cores permits `n · Iz²`; the common
+    /// and its returns make at most `2 · I²` of the common's current `I`, with one emitter lit alone. So `I` is at most
+    /// `Iz(n) · √(n/2)`, and never above the figure for two loaded cores.
+    ///
+    /// # Errors
+    /// As [`Cable::core_ampacity`], for two and for `loaded` cores.
+    ///
+    /// # Source
+    /// Assumption of this library: equal heat in one sheath, the sum of squares of IEC 60364-5-52's equal currents.
+    pub fn common_ampacity(
+        &self,
+        ambient: ThermodynamicTemperature,
+        loaded: usize,
+        installation: Installation,
+    ) -> Result<Ampacity, NoTable> {
+        let many = self.core_ampacity(0, ambient, loaded, installation)?;
+        if loaded <= 2 || installation == Installation::Stated {
+            return Ok(many);
+        }
+        let two = self.core_ampacity(0, ambient, 2, installation)?;
+        let unequal = libm::sqrt(loaded as f64 / 2.0);
+        let mut found = if many.current.value * unequal < two.current.value {
+            Ampacity {
+                current: many.current * unequal,
+                tabulated: many.tabulated * unequal,
+                ..many
+            }
+        } else {
+            two
+        };
+        found.notes.push(format!(
+            "cores of unequal current: the common carries the sum of its returns, and the squares of all together stay \
+             within those of {loaded} equally loaded cores"
+        ));
+        Ok(found)
+    }
+
     fn stated(
         &self,
         conductor: Conductor,
@@ -293,27 +343,61 @@ impl Cable {
                 "nothing".to_string(),
             ));
         };
-        let covers = format!(
-            "up to {} and {} loaded cores",
-            show(stated.ambient),
-            stated.loaded_cores
-        );
-        if !(ambient.value <= stated.ambient.value) {
-            return Err(no(format!("the ambient is {}", show(ambient)), covers));
-        }
+        let covers = format!("up to {} loaded cores", stated.loaded_cores);
         if loaded > stated.loaded_cores {
             return Err(no(format!("{loaded} cores are loaded"), covers));
         }
-        Ok(Ampacity {
+        let found = Ampacity {
             current: stated.current,
             tabulated: stated.current,
             source: stated.source.clone(),
             table: "",
             corrections: Vec::new(),
             largest_device: None,
-            notes: vec!["stated, not looked up here".to_string()],
+            notes: vec![format!(
+                "stated for {}, not looked up here",
+                show(stated.ambient)
+            )],
             reference: None,
-        })
+        };
+        let Some(rating) = self.insulation_rating else {
+            if ambient.value <= stated.ambient.value {
+                return Ok(found);
+            }
+            let covers = format!("up to {}", show(stated.ambient));
+            return Err(no(
+                format!(
+                    "the ambient is {}, and no insulation rating says what is left there",
+                    show(ambient)
+                ),
+                covers,
+            ));
+        };
+        // Cooler surroundings raise no stated figure.
+        let hotter = if ambient.value > stated.ambient.value {
+            ambient
+        } else {
+            stated.ambient
+        };
+        let factor =
+            ambient_factor_by_formula(rating, hotter, stated.ambient).ok_or_else(|| {
+                no(
+                    format!("the ambient is {}", show(ambient)),
+                    format!("below its insulation rating of {}", show(rating)),
+                )
+            })?;
+        Ok(found
+            .between(in_celsius(rating), in_celsius(stated.ambient))
+            .corrected(vec![Correction {
+                kind: CorrectionKind::Ambient,
+                what: format!(
+                    "ambient {}, stated for {}",
+                    show(ambient),
+                    show(stated.ambient)
+                ),
+                factor,
+                source: BY_FORMULA,
+            }]))
     }
 
     /// Copper per length of the whole cable: nominal areas times 8.89 g/cm³ (IEC 60028), clad metal by its share.

@@ -44,7 +44,7 @@ pub struct CoreSpec {
 pub struct StatedAmpacity {
     /// Current per core with every core of the cable loaded.
     pub current: ElectricCurrent,
-    /// Hottest ambient that it holds for.
+    /// Ambient that it is stated for; a hotter one takes from it by the insulation rating.
     pub ambient: ThermodynamicTemperature,
     /// Most loaded cores that it holds for.
     pub loaded_cores: usize,

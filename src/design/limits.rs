@@ -19,15 +19,18 @@ pub struct Limits {
     pub balance: Option<Share>,
     /// Greatest drop as a share of the rated voltage.
     pub voltage_drop: Option<Share>,
+    /// Whether the job states the greatest drop, or lifts it.
+    #[serde(default)]
+    pub voltage_drop_stated: bool,
     /// Greatest current through one connection to the tape.
     pub connector_current: Option<Amps>,
     /// Greatest current of one core.
     pub core_current: Option<Amps>,
     /// Share of a supply's derated power that is planned.
     pub load_factor: Share,
-    /// Temperature of conductors: hot at the low corner, cold at the high one.
+    /// Temperature of the copper of cables: `low` where no table says how hot a cable gets by its own load.
     pub conductor: Corners<Temperature>,
-    /// Temperature of cells.
+    /// Temperature of cells, and of the rails beside them.
     pub cell: Corners<Temperature>,
     /// Tolerance of a tape's current.
     pub current_tolerance: Share,

@@ -48,8 +48,8 @@ pub use file::{FileError, SCHEMA};
 pub use lever::{Lever, LeverKind, Weakest};
 pub use limits::{Assumed, Assumption, Limits};
 pub use power::{
-    Ampacity, Cable, Core, Energy, Fed, Load, Output, Place, Protection, RouteKnown, Supply,
-    Terminals, Zone,
+    Ampacity, Cable, Core, Energy, Fed, Grouping, Load, Output, Place, Protection, RouteKnown,
+    Supply, Terminals, Zone,
 };
 pub use product::{CableKind, DecoderKind, Derating, Emitter, Strip, SupplyKind};
 pub use site::{Item, Material, Pack, Probe, Reading, Spare, UsedIn};

@@ -112,6 +112,9 @@ pub struct Cable {
     pub ampacity: Ampacity,
     /// Resistance of one core.
     pub core_resistance: Corners<Ohms>,
+    /// How hot its busiest core gets in its ambient, by its current at the high corner; none where no table says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hot: Option<Temperature>,
     /// Drop over the loop, low corner, worst emitter.
     pub drop: Option<Volts>,
     /// The drop as a share of the rated voltage.
@@ -160,6 +163,20 @@ pub struct Ampacity {
     pub largest_device: Option<(Amps, Source)>,
     /// Where it comes from.
     pub source: Source,
+    /// How the cable counts among others that lie together; none where the job states how many do, or no table is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub grouping: Option<Grouping>,
+}
+
+/// What is counted where cables lie together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Grouping {
+    /// Circuits, by IEC 60364-5-52, table B.52.17.
+    Circuits,
+    /// Conductors that carry current, by the US code, table 310.15(C)(1).
+    Conductors,
 }
 
 /// A supply.

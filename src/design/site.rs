@@ -124,9 +124,9 @@ pub enum UsedIn {
 pub struct Reading {
     /// Where to probe.
     pub at: Probe,
-    /// Predicted, with its band.
+    /// Predicted, with the band in which any build within the tolerances lies.
     pub volts: Option<Corners<Volts>>,
-    /// Predicted, with its band.
+    /// The same.
     pub amps: Option<Corners<Amps>>,
 }
 

@@ -155,6 +155,9 @@ pub struct Segment {
 pub struct SegmentFigures {
     /// Least voltage across a cell, over all states.
     pub least_volts: Corners<Volts>,
+    /// Greatest drop from the terminals of the supply to a cell, of any build within the tolerances.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drop: Option<Volts>,
     /// Least current of a cell, as a share of nominal.
     pub least_current: Corners<Share>,
     /// Emitter that has it.

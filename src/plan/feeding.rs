@@ -3,7 +3,9 @@
 use super::costing;
 use super::facts::{self, TapeModels};
 use super::fixed;
-use super::kinds::{decoders, derating, feeder_ambient, lead_wires, set_point, supplies};
+use super::kinds::{
+    decoders, derating, feeder_ambient, feeder_current, lead_wires, set_point, supplies,
+};
 use super::laid::RunWork;
 use crate::choose::feeding::{
     CandidateWire, CostModel, FeedErrors, FeedLimits, LitStates, Pattern, PlaceRoutes, Positions,
@@ -19,7 +21,7 @@ use crate::order::Order as _;
 use crate::progress::Progress;
 use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, volts};
 use crate::rules::feeding as feed_rules;
-use crate::strip::TapeModel;
+use crate::strip::{TapeEmitter, TapeModel};
 use std::collections::BTreeMap;
 
 /// Most segments evaluated in full for one run.
@@ -40,9 +42,9 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
         let share = derating(s, place.ambient).unwrap_or(0.0);
         let load = limits.load_factor.value * s.power.value * share / s.volts.value;
         // The load factor is judged at nominal load; the search judges the high corner.
-        s.output_current
-            .value
-            .min(load * (1.0 + limits.current_tolerance.value))
+        s.output_current.value.min(
+            load * (1.0 + limits.current_tolerance.value) * (1.0 + limits.current_margin.value),
+        )
     };
     let mut segment = fold(&permitted, f64::max);
     let mut output = f64::INFINITY;
@@ -59,7 +61,7 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
         let whole = |d: &&DecoderSpec| d.total_current.value.min(d.terminal_current.value);
         segment = segment.min(kinds.iter().map(whole).fold(0.0, f64::max));
         switch = kinds.iter().map(|d| d.switch.value).fold(0.0, f64::max);
-        let wires = lead_wires(job, place);
+        let wires = lead_wires(job, work.zone, place);
         let thickest = wires.last()?;
         lead = 2.0 * thickest.1.per_metre.low.value * place.lead.to_length().value;
     }
@@ -145,6 +147,7 @@ pub(super) fn problem(
     let mut places = Vec::new();
     let (mut output, mut segment) = (f64::INFINITY, f64::INFINITY);
     let mut hottest: Option<ThermodynamicTemperature> = None;
+    let mut most = 0.0_f64;
     for place in job.places() {
         if !work.zone.places.is_empty() && !work.zone.places.contains(&place.name) {
             continue;
@@ -168,6 +171,7 @@ pub(super) fn problem(
             Some(t) if t.value >= ambient.value => t,
             _ => ambient,
         });
+        most = most.max(feeder_current(job, work.zone, place).value);
         let mut to_marks: BTreeMap<u64, ExactLength> = BTreeMap::new();
         let (mut to_start, mut to_end) = (None, None);
         let shorter =
@@ -205,7 +209,7 @@ pub(super) fn problem(
         if (item.cores as usize) <= tape.emitters.len() {
             continue;
         }
-        match facts::wire(item, limits, ambient) {
+        match facts::wire(item, limits, ambient, amps(most)) {
             Ok(facts) => wires.push(CandidateWire {
                 cable: item.name.clone(),
                 cores: item.cores as usize,
@@ -227,6 +231,8 @@ pub(super) fn problem(
         .fold(f64::INFINITY, f64::min);
     let some = |a: f64| a.is_finite().then(|| amps(a));
     let costs = job.costs();
+    let drop = limits.voltage_drop;
+    let drop = drop.map(|most| most * least_drop(&tape, &first));
     Ok(RunProblem {
         run: run.name.clone(),
         increments: n,
@@ -245,7 +251,7 @@ pub(super) fn problem(
             least_current: limits.least_current,
             visible_step: limits.visible_step,
             balance: limits.balance,
-            voltage_drop: limits.voltage_drop,
+            voltage_drop: drop,
             branch: None,
             rail_current: None,
             connector_current: some(connector),
@@ -265,6 +271,19 @@ pub(super) fn problem(
         effort: EFFORT,
         tape,
     })
+}
+
+/// The least that cells draw against the most, each at the set point of its corner: the search keeps a drop at the low
+/// corner of light, and what is judged is the greatest of any build.
+fn least_drop(tape: &TapeModel, source: &SourceModel) -> f64 {
+    let of = |emitter: &TapeEmitter| {
+        let low = emitter.law.low.current(source.set_point.low);
+        let high = emitter.law.high.current(source.set_point.high);
+        low.value / high.value
+    };
+    let shares = tape.emitters.iter().map(of);
+    let least = shares.fold(1.0, f64::min);
+    if least > 0.0 { least } else { 1.0 }
 }
 
 /// Sets of emitters lit together.

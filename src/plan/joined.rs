@@ -10,8 +10,10 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::Workspace;
 use crate::progress::{Go, Progress};
-use crate::quantity::{Corner, Corners};
-use crate::segment::{BranchFigures, CircuitFigures, Conductor, NoSolution, SegmentFigures};
+use crate::quantity::{Corner, Corners, ElectricCurrent};
+use crate::segment::{
+    Bands, BranchBands, BranchFigures, CircuitFigures, Conductor, NoSolution, SegmentFigures,
+};
 
 /// An output of a supply with its figures.
 pub(super) struct Joined {
@@ -57,6 +59,14 @@ impl Joined {
                 })
             })
     }
+}
+
+/// What is read on site, in bands.
+pub(super) struct Readings {
+    /// Currents of outputs, in the order of [`Joint::joined`].
+    pub currents: Vec<Option<Corners<ElectricCurrent>>>,
+    /// Of each decoder or switched group, by its place.
+    pub branches: Vec<Option<BranchBands>>,
 }
 
 /// Everything that is put together for one round of planning.
@@ -155,6 +165,35 @@ fn figures(
 }
 
 impl<'j> Joint<'j> {
+    /// What is read on site; nothing where there is no operating point.
+    pub fn readings(
+        &self,
+        job: &'j Job,
+        runs: &[RunWork<'j>],
+        models: &TapeModels,
+        work: &mut Workspace,
+    ) -> Readings {
+        let parts = self.parts(job, runs, models);
+        let mut out = Readings {
+            currents: Vec::with_capacity(self.joined.len()),
+            branches: vec![None; self.decoder_units.len()],
+        };
+        let mut bands = |joined: &Joined| -> Option<Bands> {
+            joined.figures.as_ref().ok()?;
+            let circuit = parts.circuit(&self.units[joined.unit], &joined.decoder_units);
+            circuit.ok()?.check().ok()?.bands(work).ok()
+        };
+        for joined in &self.joined {
+            let found = bands(joined);
+            out.currents.push(found.as_ref().map(|bands| bands.current));
+            let branches = found.into_iter().flat_map(|bands| bands.branches);
+            for (at, own) in joined.decoder_units.iter().zip(branches) {
+                out.branches[*at] = Some(own);
+            }
+        }
+        out
+    }
+
     /// What its circuits are made of.
     pub fn parts<'a>(
         &'a self,

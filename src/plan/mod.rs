@@ -33,6 +33,8 @@ mod levers;
 mod longest;
 mod one_run;
 mod phases;
+#[cfg(test)]
+mod sampled;
 mod signal;
 mod together;
 
@@ -85,6 +87,7 @@ struct SolvedJob<'j> {
     models: &'j TapeModels,
     runs: Vec<RunWork<'j>>,
     joint: Joint<'j>,
+    readings: joined::Readings,
     /// What was proven of everything together, where the job is small enough to choose it so.
     whole: Option<together::Whole<'j>>,
 }
@@ -172,11 +175,13 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
     if progress.is_cancelled() {
         return design;
     }
+    let readings = joint.readings(job, &runs, &tapes, &mut work);
     let worked = SolvedJob {
         job,
         models: &tapes,
         runs,
         joint,
+        readings,
         whole,
     };
     worked.put_into(&mut design, &mut findings, progress);

@@ -28,11 +28,13 @@
 //! ```
 
 pub(crate) mod address;
+mod bundle;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
 mod decoder_overvoltage;
 pub(crate) mod devices;
+mod drop;
 pub(crate) mod feeding;
 mod merged;
 pub(crate) mod path;
@@ -167,6 +169,7 @@ pub const TOPICS: &[Topic] = &[
         segment_light::BALANCE => segment_light::balance,
         segment_light::PADS => segment_light::pads,
         steps::RULE => steps::judge,
+        drop::RULE => drop::judge,
     },
     subject! {
         "Supplies":
@@ -187,6 +190,8 @@ pub const TOPICS: &[Topic] = &[
         "Cables":
         cable::INSULATION => cable::insulation,
         cable::RESISTANCE => cable::resistance,
+        bundle::CORES => bundle::cores,
+        bundle::GROUPS => bundle::groups,
     },
     subject! {
         "Places":

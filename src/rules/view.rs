@@ -100,6 +100,12 @@ impl<'d> View<'d> {
         self.decoder_kinds.get(&decoder.kind).copied()
     }
 
+    /// A supply.
+    #[must_use]
+    pub fn supply(&self, id: &SupplyId) -> Option<&'d Supply> {
+        self.supplies.get(id).copied()
+    }
+
     /// A zone.
     #[must_use]
     pub fn zone(&self, id: &ZoneId) -> Option<&'d Zone> {

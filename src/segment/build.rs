@@ -1,4 +1,4 @@
-//! From a circuit to its network: one state at one corner.
+//! From a circuit to its network: one state of one build.
 //!
 //! Every conductor has one node at each mark where copper enters, and at each mark inside where the tape is fed at all:
 //! there it is divided into two tapes, each half an increment away from the mark.
@@ -10,6 +10,37 @@ use crate::network::{
     TapeId, TapeSpec,
 };
 use crate::quantity::{Corner, ElectricalResistance, fraction, ohms};
+
+/// One way in which a circuit may be built within its tolerances: each part at a corner of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Build {
+    /// Set point of the output.
+    pub set_point: Corner,
+    /// Leads.
+    pub lead: Corner,
+    /// Feeders.
+    pub feeders: Corner,
+    /// Rails of the tape.
+    pub rails: Corner,
+    /// Joints in the tape: as stated, which is the most that they have; none at the high corner.
+    pub joints: Corner,
+    /// Cells.
+    pub cells: Corner,
+}
+
+/// Everything at one corner, joints as stated.
+impl From<Corner> for Build {
+    fn from(corner: Corner) -> Self {
+        Self {
+            set_point: corner,
+            lead: corner,
+            feeders: corner,
+            rails: corner,
+            joints: Corner::Nominal,
+            cells: corner,
+        }
+    }
+}
 
 /// Where the parts of a circuit ended up in its network.
 #[derive(Debug)]
@@ -54,8 +85,8 @@ pub(super) struct CoreParts {
 }
 
 impl CheckedCircuit<'_> {
-    /// The network of a state at a corner.
-    pub(super) fn network(&self, corner: Corner, state: &State) -> (NetworkSpec, CircuitParts) {
+    /// The network of a state of a build.
+    pub(super) fn network(&self, at: Build, state: &State) -> (NetworkSpec, CircuitParts) {
         let circuit = self.circuit();
         let mut spec = NetworkSpec::new();
         let plus = spec.node("supply plus");
@@ -64,16 +95,16 @@ impl CheckedCircuit<'_> {
             name: "supply".into(),
             plus,
             minus,
-            set_point: circuit.set_point[corner],
+            set_point: circuit.set_point[at.set_point],
             tolerance: fraction(0.0),
             output_resistance: circuit.output_resistance,
             limit: circuit.limit,
         });
         let mut branches = Vec::with_capacity(circuit.branches.len());
-        for (at, branch) in circuit.branches.iter().enumerate() {
-            let lit = state.lit.get(at).map_or(&[][..], Vec::as_slice);
-            let name = format!("branch {}", at + 1);
-            branches.push(branch.build(&mut spec, corner, lit, [plus, minus], &name));
+        for (number, branch) in circuit.branches.iter().enumerate() {
+            let lit = state.lit.get(number).map_or(&[][..], Vec::as_slice);
+            let name = format!("branch {}", number + 1);
+            branches.push(branch.build(&mut spec, at, lit, [plus, minus], &name));
         }
         (spec, CircuitParts { source, branches })
     }
@@ -83,7 +114,7 @@ impl Branch<'_> {
     fn build(
         &self,
         spec: &mut NetworkSpec,
-        corner: Corner,
+        build: Build,
         lit: &[usize],
         [plus, minus]: [NodeId; 2],
         name: &str,
@@ -98,7 +129,7 @@ impl Branch<'_> {
         };
         let bus = spec.node(format!("{name}, common bus"));
         let terminal = spec.node(format!("{name}, switched terminal"));
-        let lead = self.lead[corner];
+        let lead = self.lead[build.lead];
         let common_lead = spec.link(format!("{name}, lead, common"), common, bus, lead);
         let far_lead = spec.link(format!("{name}, lead, switched"), far, terminal, lead);
         let mut switches = Vec::with_capacity(self.outputs.len());
@@ -121,7 +152,7 @@ impl Branch<'_> {
                 .collect();
             let builder = Builder {
                 segment,
-                corner,
+                build,
                 lit,
                 name: format!("{name}, segment {}", at + 1),
             };
@@ -143,10 +174,10 @@ impl Branch<'_> {
     }
 }
 
-/// One segment in one state at one corner. A *rail* is 0 for the common, then the lit emitters.
+/// One segment in one state of a build. A *rail* is 0 for the common, then the lit emitters.
 struct Builder<'a> {
     segment: &'a Segment<'a>,
-    corner: Corner,
+    build: Build,
     lit: &'a [usize],
     name: String,
 }
@@ -175,7 +206,7 @@ impl Builder<'_> {
                 let name = format!("{}, feeder {}, core {rail}", self.name, number + 1);
                 cores.push(CoreParts {
                     conductor: *conductor,
-                    core: spec.link(name, hub, mark, feeder.core[self.corner]),
+                    core: spec.link(name, hub, mark, feeder.core[self.build.feeders]),
                     mark,
                 });
             }
@@ -231,7 +262,7 @@ impl Builder<'_> {
             .lit
             .iter()
             .filter_map(|emitter| emitters.get(*emitter))
-            .map(|emitter| spec.law(emitter.law[self.corner].clone()))
+            .map(|emitter| spec.law(emitter.law[self.build.cells].clone()))
             .collect();
         let bounds: Vec<u64> = std::iter::once(from)
             .chain(inside)
@@ -258,7 +289,7 @@ impl Builder<'_> {
         let emitter = rail.checked_sub(1).and_then(|place| self.lit.get(place));
         emitter
             .and_then(|emitter| tape.emitters.get(*emitter))
-            .map_or(&tape.common, |emitter| &emitter.rail)[self.corner]
+            .map_or(&tape.common, |emitter| &emitter.rail)[self.build.rails]
     }
 
     /// A rail from one mark to the next that is fed.
@@ -272,7 +303,8 @@ impl Builder<'_> {
                 } else {
                     joint.returns
                 };
-                (joint.mark, own.value)
+                let has = self.build.joints != Corner::High;
+                (joint.mark, if has { own.value } else { 0.0 })
             })
             .filter(|joint| joint.1 > 0.0)
         };

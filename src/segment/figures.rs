@@ -212,7 +212,10 @@ impl BranchFigures {
         if state == 0 {
             self.volts.value = across;
         }
-        let rise = drop(own.lead[point.corner].value, point.amps(parts.minus_lead));
+        let rise = drop(
+            own.lead[point.build.lead].value,
+            point.amps(parts.minus_lead),
+        );
         self.minus_rise.value = most(self.minus_rise.value, rise);
         self.current.value = most(self.current.value, point.amps(parts.common_lead));
         for (output, switch) in self.outputs.iter_mut().zip(&parts.switches) {
@@ -354,7 +357,7 @@ impl FeedFigures {
         let Some(feeder) = own.segment.feeders.get(number) else {
             return;
         };
-        let core = feeder.core[point.corner].value;
+        let core = feeder.core[point.build.feeders].value;
         let (mut common, mut worst, mut lost) = (0.0, 0.0, 0.0);
         for (conductor, current) in own.entering(number) {
             let current = current.value.abs();

@@ -98,8 +98,10 @@
 //! ```text
 //! circuit   plain data     check   its faults     build   -> network     read   one operating point
 //! figures   worst over the states, at a corner    solve   states and corners    sensitivity   slopes of one cell
+//! bands     what is read on site, of any build within the tolerances
 //! ```
 
+mod bands;
 mod build;
 mod check;
 mod circuit;
@@ -110,6 +112,8 @@ mod read;
 mod sensitivity;
 mod solve;
 
+pub use bands::{Bands, BranchBands, FeedBand, SegmentBands};
+pub use build::Build;
 pub use check::{CheckedCircuit, MOST_FAULTS};
 pub use circuit::{Branch, Circuit, Conductor, Feeder, Joint, Segment, State};
 pub use error::{CircuitError, CircuitErrors, NoSolution, Unsolved};

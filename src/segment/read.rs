@@ -1,17 +1,17 @@
-//! One state at one corner, solved: what flows where.
+//! One state of one build, solved: what flows where.
 
-use super::build::{CircuitParts, CoreParts, SegmentParts};
+use super::build::{Build, CircuitParts, CoreParts, SegmentParts};
 use super::check::CheckedCircuit;
 use super::circuit::{Conductor, Segment, State};
 use super::figures::{least, most};
 use crate::network::{LinkId, NodeId, Rail, Solution, TapeId, TapeSolution};
-use crate::quantity::{Corner, ElectricCurrent, ElectricPotential, amps, volts};
+use crate::quantity::{ElectricCurrent, ElectricPotential, amps, volts};
 
-/// The operating point of a circuit in one state at one corner.
+/// The operating point of a circuit in one state of one build.
 #[derive(Debug, Clone, Copy)]
 pub struct OperatingPoint<'a> {
     pub(super) circuit: &'a CheckedCircuit<'a>,
-    pub(super) corner: Corner,
+    pub(super) build: Build,
     pub(super) state: &'a State,
     pub(super) parts: &'a CircuitParts,
     pub(super) solution: &'a Solution<'a>,
@@ -24,10 +24,10 @@ impl<'a> OperatingPoint<'a> {
         self.solution
     }
 
-    /// The corner.
+    /// What is at which corner.
     #[must_use]
-    pub fn corner(&self) -> Corner {
-        self.corner
+    pub fn build(&self) -> Build {
+        self.build
     }
 
     /// A segment, by the places of its branch and of itself.

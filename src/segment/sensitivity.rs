@@ -114,7 +114,7 @@ impl Slopes<'_> {
             branches: branches
                 .map(|(at, (branch, parts))| BranchSensitivity {
                     lead: self.links(
-                        branch.lead[self.point.corner],
+                        branch.lead[self.point.build.lead],
                         [parts.common_lead, parts.far_lead],
                     ),
                     switches: parts
@@ -148,7 +148,7 @@ impl Slopes<'_> {
                 .zip(&parts.feeders)
                 .map(|(feeder, cores)| {
                     let links = cores.iter().map(|core| core.core);
-                    self.links(feeder.core[self.point.corner], links)
+                    self.links(feeder.core[self.point.build.feeders], links)
                 })
                 .collect(),
         })
@@ -163,7 +163,7 @@ impl Slopes<'_> {
 
     /// The rails of a tape: whole increments between its cells, half of one at each end that meets the wiring.
     fn rails(&self, segment: &Segment<'_>, lit: &[usize], tape: TapeId) -> f64 {
-        let corner = self.point.corner;
+        let corner = self.point.build.rails;
         let emitters = &segment.tape.emitters;
         let returns = lit.iter().filter_map(|emitter| emitters.get(*emitter));
         let increments =

@@ -1,5 +1,6 @@
 //! Every state at every corner.
 
+use super::build::Build;
 use super::check::CheckedCircuit;
 use super::error::{NoSolution, Unsolved};
 use super::figures::CircuitFigures;
@@ -52,21 +53,23 @@ impl CheckedCircuit<'_> {
         Ok(figures)
     }
 
-    /// Solves one state at one corner and hands its operating point to `read`.
+    /// Solves one state at one corner, or of one build, and hands its operating point to `read`.
     ///
     /// # Errors
-    /// As [`CheckedCircuit::solve`].
+    /// As [`CheckedCircuit::solve`]; a build is named by the corner of its set point.
     pub fn operating_point<R>(
         &self,
-        corner: Corner,
+        build: impl Into<Build>,
         state: usize,
         work: &mut Workspace,
         read: impl FnOnce(&OperatingPoint<'_>) -> R,
     ) -> Result<R, Unsolved> {
+        let build = build.into();
+        let corner = build.set_point;
         let unsolved = |why| Unsolved { corner, state, why };
         let lit = self.circuit().states.get(state);
         let lit = lit.ok_or_else(|| unsolved(NoSolution::NoState))?;
-        let (spec, parts) = self.network(corner, lit);
+        let (spec, parts) = self.network(build, lit);
         let network = spec
             .check()
             .map_err(|faults| unsolved(NoSolution::Network(faults)))?;
@@ -75,7 +78,7 @@ impl CheckedCircuit<'_> {
             .map_err(|error| unsolved(NoSolution::Solve(error)))?;
         Ok(read(&OperatingPoint {
             circuit: self,
-            corner,
+            build,
             state: lit,
             parts: &parts,
             solution: &solution,

@@ -155,7 +155,7 @@ fn us_code_data_cables() {
 /// IEC 60364-5-52 by method, and the national sizes below it, which are cited as national.
 #[test]
 fn iec_60364_5_52_by_method() {
-    let rows = table("ampacity_iec_60364_5_52", 92);
+    let rows = table("ampacity_iec_60364_5_52", 190);
     assert_eq!(rows.len(), iec_60364_5_52::ROWS.len());
     for row in rows {
         let size: ConductorSize = format!("{} mm2", row.text("area_mm2")).parse().unwrap();
@@ -170,8 +170,9 @@ fn iec_60364_5_52_by_method() {
             "20 ground" => 20.0,
             other => panic!("{other}"),
         };
-        let what = format!("{size} {insulation} {how}");
-        let found = at(size, Metal::Copper, rating, ambient, 2, how)
+        let loaded = row.number("loaded_conductors") as usize;
+        let what = format!("{size} {insulation} {how}, {loaded} loaded");
+        let found = at(size, Metal::Copper, rating, ambient, loaded, how)
             .unwrap_or_else(|e| panic!("{what}: {e}"));
         assert_eq!(found.current.value, row.number("current_a"), "{what}");
         let national = row.text("standard_table").starts_with("ABNT");
@@ -190,6 +191,48 @@ fn iec_60364_5_52_by_method() {
             found.notes
         );
     }
+}
+
+/// Three loaded cores have their own column; of more, the factor of DIN VDE 0298-4, table 26, of that column; and the common
+/// of a cable carries what two cores may, as long as the squares of all stay within those of equal currents.
+#[test]
+fn cores_of_one_cable() {
+    let of = |size: &str, loaded, how: &str| {
+        let size = size.parse().unwrap();
+        let how = how.parse().unwrap();
+        let one = at(size, Metal::Copper, 70.0, 30.0, loaded, how).unwrap();
+        let common = cable(size, Metal::Copper, 70.0).common_ampacity(celsius(30.0), loaded, how);
+        (one.current.value, common.unwrap().current.value)
+    };
+    // Table B.52.2 and table B.52.4, PVC, method C, 1.5 mm²: 19.5 A and 17.5 A.
+    assert_eq!(of("1.5 mm2", 2, "iec C"), (19.5, 19.5));
+    assert_eq!(of("1.5 mm2", 3, "iec C"), (17.5, 19.5));
+    // Five: 0.75; between two printed counts that of the greater.
+    assert_relative("five", of("1.5 mm2", 5, "iec C").0, 17.5 * 0.75, 1e-12);
+    assert_relative("six", of("1.5 mm2", 6, "iec C").0, 17.5 * 0.65, 1e-12);
+    assert_eq!(of("1.5 mm2", 5, "iec C").1, 19.5);
+    // Two common-plus cores at 19.5 A heat less than five equal ones: 2 · 19.5² against 5 · 13.125².
+    assert!(2.0 * 19.5_f64.powi(2) < 5.0 * (17.5 * 0.75_f64).powi(2));
+    // US code, table 400.5(A)(1), 18 AWG: 10 A for two, 7 A for three; table 400.5(A)(3): 0.8 for four to six.
+    let (one, common) = of("18 AWG", 5, "us 400.5");
+    assert_relative("cord", one, 7.0 * 0.8, 1e-12);
+    assert_relative("cord, common", common, 7.0 * 0.8 * 2.5_f64.sqrt(), 1e-12);
+    let five = cable("1.5 mm2".parse().unwrap(), Metal::Copper, 70.0);
+    let found = five
+        .ampacity(celsius(30.0), 5, "iec C".parse().unwrap())
+        .unwrap();
+    assert!(
+        found.corrections[0]
+            .source
+            .to_string()
+            .contains("DIN VDE 0298-4")
+    );
+    assert!(
+        found
+            .notes
+            .iter()
+            .any(|note| note.contains("IEC 60364-5-52 has no factor"))
+    );
 }
 
 /// Construction has no part in these tables; tinning has none either; hotter insulation never carries less.

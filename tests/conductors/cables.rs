@@ -164,7 +164,8 @@ fn questions_that_have_no_answer() {
     );
 }
 
-/// A maker's figure holds up to the ambient and the number of cores that it was stated for.
+/// A maker's figure holds for the ambient and the number of cores that it was stated for; a hotter ambient takes from it
+/// by the heat balance of NFPA 70-2023, 310.15(B)(1), where the insulation is rated.
 #[test]
 fn a_stated_ampacity_holds_where_it_was_stated() {
     let stated = |current| StatedAmpacity {
@@ -185,8 +186,20 @@ fn a_stated_ampacity_holds_where_it_was_stated() {
         ask(40.1, 5)
             .unwrap_err()
             .to_string()
-            .contains("up to 40 °C and 5 loaded cores")
+            .contains("no insulation rating says what is left there")
     );
+    let rated = checked(CableSpec {
+        stated_ampacity: Some(stated(4.5)),
+        insulation_rating: Some(celsius(70.0)),
+        ..five_core()
+    });
+    let ask_rated = |ambient| rated.ampacity(celsius(ambient), 5, Installation::Stated);
+    // 4.5 A stated for 40 °C: sqrt((70 - 55) / (70 - 40)) of it at 55 °C, no more than it in a cooler place, none at 70 °C.
+    let hot = ask_rated(55.0).unwrap();
+    assert!((hot.current.value - 4.5 * 0.5_f64.sqrt()).abs() < 1e-12);
+    assert_eq!(hot.corrections[0].what, "ambient 55 °C, stated for 40 °C");
+    assert_eq!(ask_rated(20.0).unwrap().current.value, 4.5);
+    assert!(ask_rated(70.0).is_err());
     assert!(
         ask(30.0, 6)
             .unwrap_err()

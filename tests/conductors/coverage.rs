@@ -11,7 +11,7 @@ const CHECKED: &[(&str, usize, usize, &str)] = &[
     ("ambient_correction", 61, 0, "factors::ambient_factors"),
     (
         "ampacity_iec_60364_5_52",
-        92,
+        190,
         0,
         "ampacities::iec_60364_5_52_by_method",
     ),
@@ -43,7 +43,7 @@ const CHECKED: &[(&str, usize, usize, &str)] = &[
         "power_sources::voltage_by_waveform_and_place",
     ),
     ("elv_limits", 10, 1, "power_sources::extra_low_voltage_rows"),
-    ("grouping_factors", 19, 0, "factors::grouping_factors"),
+    ("grouping_factors", 34, 0, "factors::grouping_factors"),
     (
         "iec60228_resistance",
         103,
@@ -122,7 +122,7 @@ const CHECKED: &[(&str, usize, usize, &str)] = &[
     ("two_wire_line", 13, 0, "fields::two_wire_lines"),
     (
         "voltage_drop_guidance",
-        8,
+        10,
         1,
         "power_sources::advice_on_voltage_drop",
     ),

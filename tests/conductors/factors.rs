@@ -43,15 +43,25 @@ fn ambient_factors() {
     }
 }
 
-/// US code table 310.15(C)(1) and IEC 60364-5-52 table B.52.17.
+/// US code tables 310.15(C)(1) and 400.5(A)(3), IEC 60364-5-52 table B.52.17, DIN VDE 0298-4 table 26.
 #[test]
 fn grouping_factors() {
-    let rows = table("grouping_factors", 19);
+    let rows = table("grouping_factors", 34);
     assert_eq!(rows.len(), grouping::ROWS.len());
-    let mut below = 0;
+    let (mut below, mut before) = (0, None);
     for row in rows {
         let factor = Some(row.number("factor"));
         let count = row.text("count");
+        let family = match row.text("table") {
+            t if t.starts_with("NEC 310") => grouping::Family::Us,
+            t if t.starts_with("NEC 400") => grouping::Family::UsCord,
+            t if t.starts_with("IEC") => grouping::Family::Iec,
+            t if t.starts_with("DIN VDE") => grouping::Family::VdeCores,
+            other => panic!("{other}"),
+        };
+        if Some(family) != before {
+            (below, before) = (0, Some(family));
+        }
         if row.text("table").starts_with("NEC") {
             let (from, to) = match (count.split_once('-'), count.strip_suffix(" and more")) {
                 (Some((from, to)), _) => (from.parse().unwrap(), to.parse().unwrap()),
@@ -59,14 +69,13 @@ fn grouping_factors() {
                 _ => panic!("{count}"),
             };
             for n in [from, to] {
-                assert_eq!(factor_for_group(grouping::Family::Us, n), factor, "{n}");
+                assert_eq!(factor_for_group(family, n), factor, "{n}");
             }
-            below = 0;
         } else {
             let n: usize = count.parse().unwrap();
             // A count between two printed ones takes the factor of the greater.
             for n in below + 1..=n {
-                assert_eq!(factor_for_group(grouping::Family::Iec, n), factor, "{n}");
+                assert_eq!(factor_for_group(family, n), factor, "{n}");
             }
             below = n;
         }

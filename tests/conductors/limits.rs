@@ -148,12 +148,16 @@ fn other_edges_of_the_ampacity_tables() {
         &["lacks this size", "1.5 mm² to 10 mm²"],
     );
     says(
-        &refused("0.75 mm2", Some(70.0), 30.0, 2, "iec C"),
-        &["lacks this size", "methods A1, A2, B1, B2"],
+        &refused("0.75 mm2", Some(70.0), 30.0, 2, "iec E"),
+        &["lacks this size", "methods A1, A2, B1, B2, C"],
     );
     says(
-        &refused("2.5 mm2", Some(70.0), 30.0, 3, "iec C"),
-        &["two loaded conductors"],
+        &refused("2.5 mm2", Some(70.0), 30.0, 62, "iec C"),
+        &["62 cores are loaded", "5 to 61 loaded cores"],
+    );
+    says(
+        &refused("2.5 mm2", Some(70.0), 20.0, 5, "iec D1"),
+        &["more than three cores are loaded in the ground", "in air"],
     );
     says(
         &refused("2.5 mm2", Some(70.0), 30.0, 2, "iec C 21 circuits"),
@@ -172,7 +176,7 @@ fn other_edges_of_the_ampacity_tables() {
         &["26 AWG: to 91"],
     );
     says(
-        &refused("18 AWG", Some(60.0), 30.0, 4, "us 400.5"),
+        &refused("18 AWG", Some(60.0), 30.0, 4, "us 402.5"),
         &["more than 3 loaded conductors"],
     );
     says(

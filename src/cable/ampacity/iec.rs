@@ -18,9 +18,7 @@ impl Asked {
             .nominal_mm2()
             .ok_or_else(|| no("the table lists mm² sizes".to_string()))?;
         self.copper_only(&source, covers)?;
-        if self.loaded > 2 {
-            return Err(no("the table is for two loaded conductors".to_string()));
-        }
+        let loaded = if self.loaded > 2 { 3 } else { 2 };
         let mut notes = Vec::new();
         let (insulation, rating) = match self.rating {
             Some(r) if r >= 70.0 => {
@@ -42,7 +40,10 @@ impl Asked {
         };
         let listed = |insulation: Insulation| {
             iec_60364_5_52::ROWS.iter().find(|row| {
-                row.insulation == insulation && row.method == method && row.area_mm2 == area
+                row.insulation == insulation
+                    && row.method == method
+                    && row.area_mm2 == area
+                    && row.loaded == loaded
             })
         };
         // The PVC figures hold for any insulation that bears 70 °C; the national sizes have no others.
@@ -101,6 +102,14 @@ impl Asked {
                 source: grouping::IEC,
             });
         }
+        if self.loaded > 3 {
+            corrections.push(self.many_cores(method)?);
+            notes.push(
+                "IEC 60364-5-52 has no factor for more than three loaded cores: that of DIN VDE 0298-4, whose own \
+                 currents are those of its table 11, is taken of the three-core current"
+                    .to_string(),
+            );
+        }
         let source = if row.national {
             iec_60364_5_52::SMALL_SIZES
         } else {
@@ -115,5 +124,27 @@ impl Asked {
             .between(rating, reference)
             .corrected(corrections)
             .noting(notes))
+    }
+    /// The factor for more than three loaded cores of one cable.
+    fn many_cores(&self, method: Method) -> Result<Correction, NoTable> {
+        let covers = "5 to 61 loaded cores of one cable up to 10 mm², in air";
+        let in_air = !matches!(method, Method::D1 | Method::D2);
+        let factor = in_air
+            .then(|| factor_for_group(grouping::Family::VdeCores, self.loaded))
+            .flatten();
+        let factor = factor.ok_or_else(|| {
+            let because = if in_air {
+                format!("{} cores are loaded", self.loaded)
+            } else {
+                "more than three cores are loaded in the ground".to_string()
+            };
+            self.none(because, grouping::VDE_CORES, covers)
+        })?;
+        Ok(Correction {
+            kind: CorrectionKind::Grouping,
+            what: format!("{} loaded cores in one cable", self.loaded),
+            factor,
+            source: grouping::VDE_CORES,
+        })
     }
 }

@@ -150,7 +150,7 @@ fn tabulated(current: f64, source: Source, table: &'static str) -> Ampacity {
 }
 
 impl Ampacity {
-    fn between(mut self, conductor: f64, ambient: f64) -> Self {
+    pub(super) fn between(mut self, conductor: f64, ambient: f64) -> Self {
         self.reference = Some(Reference {
             conductor: celsius(conductor),
             ambient: celsius(ambient),
@@ -158,7 +158,7 @@ impl Ampacity {
         self
     }
 
-    fn corrected(mut self, mut corrections: Vec<Correction>) -> Self {
+    pub(super) fn corrected(mut self, mut corrections: Vec<Correction>) -> Self {
         corrections.retain(|correction| correction.factor != 1.0);
         let factor: f64 = corrections
             .iter()

@@ -158,7 +158,18 @@ impl Asked {
         } else {
             us_small::Part::CordThree
         };
-        self.us_small(part, us_small::FLEXIBLE_CORD, Vec::new())
+        let few = Self {
+            loaded: self.loaded.min(3),
+            ..*self
+        };
+        let found = few.us_small(part, us_small::FLEXIBLE_CORD, Vec::new())?;
+        let factor = factor_for_group(grouping::Family::UsCord, self.loaded);
+        Ok(found.corrected(vec![Correction {
+            kind: CorrectionKind::Grouping,
+            what: format!("{} current-carrying conductors in one cord", self.loaded),
+            factor: factor.unwrap_or(1.0),
+            source: grouping::US_CORD,
+        }]))
     }
 
     pub(super) fn us_control_wire(&self) -> Result<Ampacity, NoTable> {

@@ -17,19 +17,39 @@ pub const IEC: Source = Source::standard(
     "table B.52.17",
 );
 
+/// US code: current-carrying conductors of one flexible cord.
+pub const US_CORD: Source = Source::standard(
+    "National Electrical Code",
+    "NFPA 70-2023",
+    "table 400.5(A)(3)",
+);
+/// Germany: loaded cores of one multi-core cable.
+pub const VDE_CORES: Source = Source::standard("DIN VDE 0298-4", "2013-06", "table 26");
+
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "grouping-factors",
-    covers: "US code: any number of current-carrying conductors; IEC: 1 to 20 circuits or multi-core cables bunched",
+    covers: "US code: any number of current-carrying conductors; IEC: 1 to 20 circuits or multi-core cables bunched; DIN VDE 0298-4: 5 to 61 loaded cores of one cable",
     source: Source::standard(
-        "NFPA 70-2023 table 310.15(C)(1) and IEC 60364-5-52:2009 table B.52.17",
+        "NFPA 70-2023 tables 310.15(C)(1) and 400.5(A)(3), IEC 60364-5-52:2009 table B.52.17, DIN VDE 0298-4:2013-06 table 26",
         "",
         "",
     ),
     csv: || super::rows_as_csv(ROWS),
 };
 
-pub use super::ambient::Family;
+/// What is counted, and by which standard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub enum Family {
+    /// US code, table 310.15(C)(1): current-carrying conductors.
+    Us,
+    /// IEC 60364-5-52, table B.52.17, first row: circuits bunched.
+    Iec,
+    /// US code, table 400.5(A)(3): current-carrying conductors of one flexible cord.
+    UsCord,
+    /// DIN VDE 0298-4, table 26: loaded cores of one cable up to 10 mm², in air. IEC 60364-5-52 has no such table.
+    VdeCores,
+}
 
 /// One row: up to so many conductors (US code) or circuits (IEC).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -64,4 +84,19 @@ pub const ROWS: &[Row] = &[
     Row { family: Family::Iec, count_to: 12, factor: 0.45 },
     Row { family: Family::Iec, count_to: 16, factor: 0.41 },
     Row { family: Family::Iec, count_to: 20, factor: 0.38 },
+    Row { family: Family::VdeCores, count_to: 5, factor: 0.75 },
+    Row { family: Family::VdeCores, count_to: 7, factor: 0.65 },
+    Row { family: Family::VdeCores, count_to: 10, factor: 0.55 },
+    Row { family: Family::VdeCores, count_to: 14, factor: 0.5 },
+    Row { family: Family::VdeCores, count_to: 19, factor: 0.45 },
+    Row { family: Family::VdeCores, count_to: 24, factor: 0.4 },
+    Row { family: Family::VdeCores, count_to: 40, factor: 0.35 },
+    Row { family: Family::VdeCores, count_to: 61, factor: 0.3 },
+    Row { family: Family::UsCord, count_to: 3, factor: 1.0 },
+    Row { family: Family::UsCord, count_to: 6, factor: 0.8 },
+    Row { family: Family::UsCord, count_to: 9, factor: 0.7 },
+    Row { family: Family::UsCord, count_to: 20, factor: 0.5 },
+    Row { family: Family::UsCord, count_to: 30, factor: 0.45 },
+    Row { family: Family::UsCord, count_to: 40, factor: 0.4 },
+    Row { family: Family::UsCord, count_to: u32::MAX, factor: 0.35 },
 ];

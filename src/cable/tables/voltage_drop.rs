@@ -6,7 +6,7 @@ use serde::Serialize;
 
 /// Where the figures come from.
 pub const SOURCE: Source = Source::standard(
-    "NFPA 70-2023, informational notes of 210.19 and 215.2; IEC 60364-5-52:2009, table G.52.1",
+    "NFPA 70-2023, informational notes of 210.19 and 215.2; IEC 60364-5-52:2009, table G.52.1; BS 7671:2018+A4:2026, 525.202 and 715.525",
     "",
     "",
 );
@@ -14,7 +14,7 @@ pub const SOURCE: Source = Source::standard(
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "voltage-drop-guidance",
-    covers: "branch circuits, feeders and both together (US code, informational); public and private supply (IEC, informative); extra-low-voltage lighting from memory",
+    covers: "branch circuits, feeders and both together (US code, informational); public and private supply (IEC, informative); BS 7671: lighting of public supply, extra-low-voltage lighting; IEC 60364-7-715 from memory",
     source: SOURCE,
     csv: || super::rows_as_csv(ROWS),
 };
@@ -34,6 +34,22 @@ pub struct Row {
     pub from_memory: bool,
 }
 
+/// Where the figure for extra-low-voltage lighting comes from.
+pub const EXTRA_LOW_VOLTAGE_SOURCE: Source = Source::standard(
+    "BS 7671, requirements for electrical installations",
+    "2018 with amendment 4 of 2026",
+    "715.525, the adoption of IEC 60364-7-715: 5 % from the source to the farthest luminaire",
+);
+
+/// Extra-low-voltage lighting.
+pub const EXTRA_LOW_VOLTAGE: Row = Row {
+    rule: "BS 7671 715.525",
+    scope: "extra-low-voltage lighting, transformer to farthest luminaire",
+    percent: 5.0,
+    binding: "deemed to comply",
+    from_memory: false,
+};
+
 /// The rows.
 #[rustfmt::skip]
 pub const ROWS: &[Row] = &[
@@ -46,4 +62,6 @@ pub const ROWS: &[Row] = &[
     Row { rule: "IEC 60364-5-52:2009 Table G.52.1 type B", scope: "private supply, other uses", percent: 8.0, binding: "no (informative annex)", from_memory: false },
     Row { rule: "IEC 60364-5-52:2009 Annex G", scope: "extra allowance above 100 m: 0.005 % per metre, at most 0.5 %", percent: 0.5, binding: "no (informative annex)", from_memory: false },
     Row { rule: "IEC 60364-7-715", scope: "extra-low-voltage lighting, source to farthest luminaire", percent: 5.0, binding: "yes where adopted", from_memory: true },
+    EXTRA_LOW_VOLTAGE,
+    Row { rule: "BS 7671 Table 4Ab (525.202)", scope: "public supply, lighting; other uses 5 %", percent: 3.0, binding: "deemed to comply", from_memory: false },
 ];

@@ -75,6 +75,28 @@ pub(super) fn cables(cables: &[(String, &CableItem)], faults: &mut Faults) {
         if let Some(current) = cable.ampacity {
             positive(faults, subject, "ampacity", current);
         }
+        if let Some(ambient) = cable.ampacity_ambient {
+            plausible_temperature(faults, subject, "ampacity_ambient", ambient);
+            within(
+                faults,
+                subject,
+                "ampacity_ambient",
+                cable.ampacity.is_some(),
+                format!("is {}, and no ampacity is stated", show(ambient)),
+                "State `ampacity`, or leave `ampacity_ambient` out".to_string(),
+            );
+            within(
+                faults,
+                subject,
+                "ampacity_ambient",
+                ambient < cable.insulation,
+                format!("is {}", show(ambient)),
+                format!(
+                    "It must be below the insulation, {}",
+                    show(cable.insulation)
+                ),
+            );
+        }
         price(
             faults,
             subject,

@@ -77,6 +77,7 @@ pub(super) fn cable(table: Table<'_>) -> CableItem {
         ),
         insulation: table.measured("insulation"),
         ampacity: table.maybe_measured("ampacity"),
+        ampacity_ambient: table.maybe_measured("ampacity_ambient"),
         installed: table.maybe_parsed(
             "installed",
             "a way of installation like \"iec C\"",

@@ -21,6 +21,8 @@ pub struct CableItem {
     pub insulation: ThermodynamicTemperature,
     /// Ampacity of one core as its maker or the installer states it; none: tables decide.
     pub ampacity: Option<ElectricCurrent>,
+    /// Ambient that its stated ampacity is for; none: 30 °C in air, to which IEC 60364-5-52 refers its tables.
+    pub ampacity_ambient: Option<ThermodynamicTemperature>,
     /// How it is installed, which decides the ampacity table; none: no table is asked.
     pub installed: Option<Installation>,
     /// Worst surroundings its jacket is made for.

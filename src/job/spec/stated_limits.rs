@@ -67,6 +67,10 @@ pub struct LimitsSpec {
     pub rail_tolerance: Option<Ratio>,
     /// Tolerance of the current of cells, either way.
     pub current_tolerance: Option<Ratio>,
+    /// How far below the greatest resistance of its size a cable may lie.
+    pub cable_tolerance: Option<Ratio>,
+    /// What cells draw beyond their tolerance at the high corner.
+    pub current_margin: Option<Ratio>,
     /// Taken off every straight of every run that states none of its own.
     pub site_tolerance: Option<ExactLength>,
     /// Added to every cable route that states none of its own.
@@ -92,6 +96,7 @@ impl LimitsSpec {
                 visible_step,
                 balance,
                 voltage_drop,
+                voltage_drop_stated,
                 connector_current,
                 core_current,
                 load_factor,
@@ -99,6 +104,8 @@ impl LimitsSpec {
                 cell,
                 rail_tolerance,
                 current_tolerance,
+                cable_tolerance,
+                current_margin,
                 site_tolerance,
                 slack,
                 chopped_feeder,
@@ -116,7 +123,7 @@ impl LimitsSpec {
             key(Key::LeastCurrent, take(least_current, self.least_current));
             key(Key::VisibleStep, bound(visible_step, self.visible_step));
             bound(balance, self.balance);
-            bound(voltage_drop, self.voltage_drop);
+            *voltage_drop_stated = bound(voltage_drop, self.voltage_drop);
             bound(connector_current, self.connector_current);
             bound(core_current, self.core_current);
             key(Key::LoadFactor, take(load_factor, self.load_factor));
@@ -142,6 +149,14 @@ impl LimitsSpec {
             key(
                 Key::CurrentTolerance,
                 take(current_tolerance, self.current_tolerance),
+            );
+            key(
+                Key::CableTolerance,
+                take(cable_tolerance, self.cable_tolerance),
+            );
+            key(
+                Key::CurrentMargin,
+                take(current_margin, self.current_margin),
             );
             take(site_tolerance, self.site_tolerance);
             key(Key::Slack, take(slack, self.slack));
@@ -198,6 +213,8 @@ mod tests {
             cell_hot: Some(own.cell.high),
             rail_tolerance: Some(own.rail_tolerance),
             current_tolerance: Some(own.current_tolerance),
+            cable_tolerance: Some(own.cable_tolerance),
+            current_margin: Some(own.current_margin),
             site_tolerance: Some(own.site_tolerance),
             slack: Some(own.slack),
             chopped_feeder: own.chopped_feeder.map(Bound::AtMost),
@@ -209,6 +226,7 @@ mod tests {
         assert!(LimitKey::ALL.iter().all(|key| !resolved.is_assumed(*key)));
         // But for what is assumed, the limits are the same.
         resolved.assumed = own.assumed.clone();
+        assert!(std::mem::take(&mut resolved.voltage_drop_stated));
         assert_eq!(resolved, own);
         let lifted = LimitsSpec {
             chopped_feeder: Some(Bound::None),

@@ -63,7 +63,7 @@ impl SolvedJob<'_> {
             current: figures.and_then(|f| finite(f.high.current)),
             current_limit: amps(spec.total_current.value.min(spec.terminal_current.value)).into(),
             least_volts: figures.and_then(|f| finite(f.low.least_volts)),
-            volts: figures.and_then(|f| corners(f.map(|f| f.volts))),
+            volts: self.branch_bands(b).and_then(|own| corners(own.volts)),
             minus_rise: self.ground(b).map(|ground| ground.most),
             curve: match zone.control {
                 Control::Dmx { curve, .. } => Some(curve),

@@ -14,7 +14,7 @@ use crate::plan::facts::{self, WireFacts};
 use crate::plan::longest::Longest;
 use crate::plan::{SolvedJob, devices, kinds};
 use crate::progress::Progress;
-use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, ohms, watts};
+use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, amps, ohms, watts};
 use crate::segment::{BranchFigures, FeedFigures};
 
 impl SolvedJob<'_> {
@@ -65,7 +65,9 @@ impl SolvedJob<'_> {
         let amperes = self
             .branch(b)
             .map_or(decoder_unit.current, |f| f.high.current.value);
-        let drop = 2.0 * lead.core.low * amperes;
+        let drop = self
+            .branch_bands(b)
+            .map_or(f64::NAN, |own| own.lead_drop.value);
         let current = Amps::finite(amperes);
         let core = |number: u64, conductor: Conductor| Core {
             number,
@@ -84,6 +86,7 @@ impl SolvedJob<'_> {
             current,
             ampacity: ampacity(facts),
             core_resistance: corners(lead.core.map(|r| ohms(*r)))?,
+            hot: facts.hot(amps(amperes)).and_then(finite),
             drop: Volts::finite(drop),
             drop_share: Share::finite(drop / rated),
             longest: longest.leads.get(&b).copied().and_then(Metres::finite),
@@ -101,11 +104,14 @@ impl SolvedJob<'_> {
         let strip = &self.job.strips()[segment.tape];
         let ambient = kinds::feeder_ambient(run.spec, place);
         let item = self.job.cable(&feed.cable)?;
-        let facts = facts::wire(item, self.job.limits(), ambient).ok()?;
+        let most = kinds::feeder_current(self.job, run.zone, place);
+        let facts = facts::wire(item, self.job.limits(), ambient, most).ok()?;
         let found = self.feed_figures(number, n);
         let current_of = |conductor: feeding::Conductor| finite(found?.high.current(conductor)?);
         let busiest = found.map_or(feeding::Conductor::Common, |f| busiest(f.high));
-        let drop = found.map_or(f64::NAN, |f| f.low.drop.value);
+        let drop = self
+            .feed_band(number, n)
+            .map_or(f64::NAN, |own| own.drop.value);
         let routes = run.spec.routes.iter().filter(|r| r.place == place.name);
         let length = feed.route_length;
         let id = feed_id(&segment.id, n);
@@ -133,6 +139,9 @@ impl SolvedJob<'_> {
             current: current_of(busiest),
             ampacity: ampacity(&facts),
             core_resistance: corners(facts.per_metre.map(|r| ohms(r.value * length.metres())))?,
+            hot: found
+                .and_then(|f| facts.hot(f.high.current(busiest)?))
+                .and_then(finite),
             drop: Volts::finite(drop),
             drop_share: Share::finite(drop / strip.rated.value),
             longest: longest
@@ -318,5 +327,6 @@ fn ampacity(facts: &WireFacts) -> Ampacity {
             .as_ref()
             .map(|(current, source)| ((*current).into(), source.clone())),
         source: facts.ampacity_source.clone(),
+        grouping: facts.grouping,
     }
 }

@@ -9,6 +9,7 @@ use crate::job::Job;
 use crate::job::spec::{CableItem, Control, LimitKey};
 use crate::order::Order as _;
 use crate::plan::{SolvedJob, facts};
+use crate::quantity::amps;
 use crate::source::Source;
 
 /// The limits of a job.
@@ -19,6 +20,7 @@ pub(in crate::plan) fn limits(job: &Job) -> Limits {
         visible_step: own.visible_step.map(Into::into),
         balance: own.balance.map(Into::into),
         voltage_drop: own.voltage_drop.map(Into::into),
+        voltage_drop_stated: own.voltage_drop_stated,
         connector_current: own.connector_current.map(Into::into),
         core_current: own.core_current.map(Into::into),
         load_factor: own.load_factor.into(),
@@ -79,7 +81,7 @@ impl SolvedJob<'_> {
 
     fn cable_kind(&self, item: &CableItem) -> CableKind {
         let limits = self.job.limits();
-        let facts = facts::wire(item, limits, limits.conductor.low);
+        let facts = facts::wire(item, limits, limits.conductor.nominal, amps(f64::INFINITY));
         let (assumed, source) = match facts {
             Ok(facts) => (facts.assumed, facts.resistance_source),
             Err(why) => (vec![why], Source::stated("the job")),

@@ -8,8 +8,8 @@ use crate::plan::SolvedJob;
 impl SolvedJob<'_> {
     /// Readings output by output: its current, the volts of its decoders, then of its feeds.
     pub(in crate::plan) fn put_readings(&self, design: &mut Design) {
-        for joined in &self.joint.joined {
-            let Ok(figures) = &joined.figures else {
+        for (joined, current) in self.joint.joined.iter().zip(&self.readings.currents) {
+            let Some(current) = *current else {
                 continue;
             };
             design.readings.push(Reading {
@@ -18,15 +18,15 @@ impl SolvedJob<'_> {
                     output: joined.output as u64 + 1,
                 },
                 volts: None,
-                amps: corners(figures.map(|f| f.current)),
+                amps: corners(current),
             });
             for b in &joined.decoder_units {
-                if let (Some(_), Some(branch)) =
-                    (self.joint.decoder_units[*b].spec, joined.branch(*b))
+                if let (Some(_), Some(own)) =
+                    (self.joint.decoder_units[*b].spec, self.branch_bands(*b))
                 {
                     design.readings.push(Reading {
                         at: Probe::Decoder(self.decoder_id(*b)),
-                        volts: corners(branch.map(|b| b.volts)),
+                        volts: corners(own.volts),
                         amps: None,
                     });
                 }

@@ -14,7 +14,7 @@ use crate::plan::devices::SegmentWork;
 use crate::plan::laid::RunWork;
 use crate::progress::Progress;
 use crate::quantity::{Corners, Share, Volts};
-use crate::segment::{self, FeedFigures};
+use crate::segment::{self, BranchBands, FeedBand, FeedFigures, SegmentBands};
 use crate::strip::StripSpec;
 
 impl SolvedJob<'_> {
@@ -44,14 +44,27 @@ impl SolvedJob<'_> {
         })
     }
 
+    /// Bands of what is read on the branch of a decoder or switched group.
+    pub(super) fn branch_bands(&self, decoder_unit: usize) -> Option<&BranchBands> {
+        self.readings.branches.get(decoder_unit)?.as_ref()
+    }
+
+    /// Bands of what is read at a segment.
+    pub(super) fn segment_bands(&self, segment: usize) -> Option<&SegmentBands> {
+        let decoder_unit = self.decoder_unit_of(segment)?;
+        let own = self.joint.decoder_units[decoder_unit].segments();
+        let at = own.iter().position(|s| *s == segment)?;
+        self.branch_bands(decoder_unit)?.segments.get(at)
+    }
+
+    /// Bands of what is read at a feed.
+    pub(super) fn feed_band(&self, segment: usize, feed: usize) -> Option<&FeedBand> {
+        self.segment_bands(segment)?.feeders.get(feed)
+    }
+
     /// Volts at a feed, where a return is lit there.
     pub(super) fn feed_volts(&self, segment: usize, feed: usize) -> Option<Corners<Volts>> {
-        let all = self.feed_figures(segment, feed)?;
-        corners(Corners {
-            low: all.low.volts?,
-            nominal: all.nominal.volts?,
-            high: all.high.volts?,
-        })
+        corners(self.feed_band(segment, feed)?.volts?)
     }
 
     /// Bound on the error of the voltages of a segment, nominal.
@@ -195,6 +208,9 @@ impl SolvedJob<'_> {
         });
         Some(SegmentFigures {
             least_volts: corners(f.map(|f| f.least_volts))?,
+            drop: self
+                .segment_bands(number)
+                .and_then(|own| finite(own.drop.high)),
             least_current: corners(f.map(|f| f.least_current))?,
             weakest: self.emitter(tape, f.low.weakest.emitter),
             weakest_at: f.low.weakest.increment,

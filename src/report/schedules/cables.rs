@@ -10,8 +10,8 @@ pub(in crate::report) fn cables(design: &Design, references: &References<'_>) ->
     Draft::<&Cable>::new(
         "cables",
         "Cables",
-        "Route is one way along the cable. Current is that of the busiest core worst case, high; drop is over the loop \
-         worst case, low, worst emitter. Longest route: the \
+        "Route is one way along the cable. Current is that of the busiest core worst case, high; drop is over the loop, \
+         the greatest of any build within the tolerances, worst emitter. Longest route: the \
          longest at which every cell still has its least current, and its balance, with all else as planned; \
          a dash where none binds within 1 km.",
     )

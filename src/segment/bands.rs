@@ -1,0 +1,302 @@
+//! What is read on site: intervals that hold whatever is built within the tolerances.
+//!
+//! ```text
+//! lowest current    set point low,  copper at its most,  cells at their least
+//! highest current   set point high, copper at its least, cells at their most
+//! lowest volts      set point low,  cells at their most, copper ...
+//! highest volts     set point high, cells at their least, copper ...
+//! greatest drop     set point high, cells at their most,  copper ...
+//! ```
+//! Voltages are bounded where cells draw *against* the set point: the low corner of light (set point low, cells at their
+//! least) loses few volts and bounds none. Copper of its own takes volts away, copper of others leaves more, so leads,
+//! feeders and rails are put at either end, each by itself. A voltage is then bounded link by link: the least volts before
+//! a link, less the most that any build drops in it.
+//!
+//! Every build is solved in the first state, in which readings are taken. The bounds hold for networks of one emitter and
+//! one source by the monotonicity of resistive networks with loads that rise with voltage; with several emitters they are
+//! held against sampled builds by the tests, not proven.
+
+use super::build::Build;
+use super::check::CheckedCircuit;
+use super::error::Unsolved;
+use super::figures::{CircuitFigures, least, most};
+use crate::network::Workspace;
+use crate::quantity::{Corner, Corners, ElectricCurrent, ElectricPotential, amps, volts};
+
+/// Readings of everything on one output, in the first state.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bands {
+    /// Current of the output.
+    pub current: Corners<ElectricCurrent>,
+    /// By branch.
+    pub branches: Vec<BranchBands>,
+}
+
+/// Readings of a branch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BranchBands {
+    /// At its supply terminals.
+    pub volts: Corners<ElectricPotential>,
+    /// Greatest drop over both cores of its lead.
+    pub lead_drop: ElectricPotential,
+    /// By segment.
+    pub segments: Vec<SegmentBands>,
+}
+
+/// Readings of a segment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SegmentBands {
+    /// From the terminals of the supply to the cell with the least volts: nominal, and at most.
+    pub drop: Corners<ElectricPotential>,
+    /// By feeder.
+    pub feeders: Vec<FeedBand>,
+}
+
+/// Readings of a feeder.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FeedBand {
+    /// At the tape, between the common and the weakest return; none where no return is lit.
+    pub volts: Option<Corners<ElectricPotential>>,
+    /// Greatest drop over the core of the common and one of a return.
+    pub drop: ElectricPotential,
+}
+
+/// An interval that grows; with the figure of the nominal build, which comes first and so lies inside.
+#[derive(Debug, Clone, Copy)]
+struct Band {
+    low: f64,
+    nominal: f64,
+    high: f64,
+}
+
+impl Band {
+    fn of(nominal: f64) -> Self {
+        Self {
+            low: nominal,
+            nominal,
+            high: nominal,
+        }
+    }
+
+    fn take(&mut self, figure: f64) {
+        self.low = least(self.low, figure);
+        self.high = most(self.high, figure);
+    }
+
+    /// The band behind a link that drops `lost`.
+    fn less(self, lost: Self) -> Self {
+        Self {
+            low: self.low - lost.high,
+            nominal: self.nominal - lost.nominal,
+            high: self.high - lost.low,
+        }
+    }
+
+    fn figures<Q>(self, quantity: fn(f64) -> Q) -> Corners<Q> {
+        Corners {
+            low: quantity(self.low),
+            nominal: quantity(self.nominal),
+            high: quantity(self.high),
+        }
+    }
+}
+
+/// The builds that bound readings: those of the currents, then those of the voltages.
+fn bounding() -> impl Iterator<Item = Build> {
+    let currents = [Corner::Low, Corner::High].map(|corner| Build {
+        joints: corner,
+        ..Build::from(corner)
+    });
+    let voltages = [Corner::Low, Corner::High]
+        .into_iter()
+        .flat_map(|set_point| {
+            (0..8_u8).map(move |bits| {
+                let end = |bit: u8| {
+                    if bits & bit == 0 {
+                        Corner::Low
+                    } else {
+                        Corner::High
+                    }
+                };
+                Build {
+                    set_point,
+                    lead: end(1),
+                    feeders: end(2),
+                    rails: end(4),
+                    joints: end(4),
+                    cells: match set_point {
+                        Corner::Low => Corner::High,
+                        _ => Corner::Low,
+                    },
+                }
+            })
+        });
+    currents.into_iter().chain(voltages)
+}
+
+/// The builds of the greatest drops: in a lead, in a feeder, to the last cell.
+fn dropping() -> impl Iterator<Item = Build> {
+    use Corner::{High as Least, Low as Most};
+    let copper = [
+        (Most, Least, Least),
+        (Least, Most, Least),
+        (Least, Most, Most),
+        (Most, Most, Most),
+    ];
+    copper.into_iter().map(|(lead, feeders, rails)| Build {
+        set_point: Corner::High,
+        lead,
+        feeders,
+        rails,
+        joints: rails,
+        cells: Corner::High,
+    })
+}
+
+impl CheckedCircuit<'_> {
+    /// Readings in the first state, with the bands in which any build within the tolerances lies.
+    ///
+    /// # Errors
+    /// [`Unsolved`]: the first build without an operating point, by the corner of its set point.
+    pub fn bands(&self, work: &mut Workspace) -> Result<Bands, Unsolved> {
+        let nominal = Build::from(Corner::Nominal);
+        let mut all = Growing::of(&self.solve_build(nominal, work)?, self, nominal);
+        for build in bounding() {
+            all.take(&self.solve_build(build, work)?, self, build);
+        }
+        for build in dropping() {
+            all.take_drops(&self.solve_build(build, work)?, self, build);
+        }
+        Ok(all.bands())
+    }
+
+    /// The figures of the first state of a build.
+    ///
+    /// # Errors
+    /// As [`CheckedCircuit::operating_point`].
+    pub fn solve_build(
+        &self,
+        build: Build,
+        work: &mut Workspace,
+    ) -> Result<CircuitFigures, Unsolved> {
+        let mut figures = CircuitFigures::before(self.circuit());
+        self.operating_point(build, 0, work, |point| figures.add(point, 0))?;
+        Ok(figures)
+    }
+}
+
+/// Bands while they grow.
+struct Growing {
+    current: Band,
+    /// At the terminals of the output.
+    output: Band,
+    branches: Vec<GrowingBranch>,
+}
+
+struct GrowingBranch {
+    /// From the terminals of the output to those of the branch.
+    lost: Band,
+    lead_drop: f64,
+    segments: Vec<GrowingSegment>,
+}
+
+struct GrowingSegment {
+    /// From the terminals of the output to the cell with the least volts.
+    to_cell: Band,
+    /// By feeder: from the terminals of the branch to the tape, and the drop in its cable.
+    feeders: Vec<(Option<Band>, f64)>,
+}
+
+/// Volts at the terminals of the output.
+fn at_output(figures: &CircuitFigures, of: &CheckedCircuit<'_>, build: Build) -> f64 {
+    let circuit = of.circuit();
+    circuit.set_point[build.set_point].value
+        - circuit.output_resistance.value * figures.current.value
+}
+
+impl Growing {
+    fn of(figures: &CircuitFigures, of: &CheckedCircuit<'_>, build: Build) -> Self {
+        let output = at_output(figures, of, build);
+        let branches = figures.branches.iter().map(|branch| {
+            let at_branch = branch.volts.value;
+            let segments = branch.segments.iter().map(|segment| GrowingSegment {
+                to_cell: Band::of(output - segment.least_volts.value),
+                feeders: segment
+                    .feeders
+                    .iter()
+                    .map(|feeder| {
+                        let lost = feeder.volts.map(|v| Band::of(at_branch - v.value));
+                        (lost, feeder.drop.value)
+                    })
+                    .collect(),
+            });
+            GrowingBranch {
+                lost: Band::of(output - at_branch),
+                lead_drop: output - at_branch,
+                segments: segments.collect(),
+            }
+        });
+        Self {
+            current: Band::of(figures.current.value),
+            output: Band::of(output),
+            branches: branches.collect(),
+        }
+    }
+
+    fn take(&mut self, figures: &CircuitFigures, of: &CheckedCircuit<'_>, build: Build) {
+        let output = at_output(figures, of, build);
+        self.current.take(figures.current.value);
+        self.output.take(output);
+        for (own, branch) in self.branches.iter_mut().zip(&figures.branches) {
+            let at_branch = branch.volts.value;
+            own.lost.take(output - at_branch);
+            for (own, segment) in own.segments.iter_mut().zip(&branch.segments) {
+                for ((lost, _), feeder) in own.feeders.iter_mut().zip(&segment.feeders) {
+                    if let (Some(lost), Some(volts)) = (lost, feeder.volts) {
+                        lost.take(at_branch - volts.value);
+                    }
+                }
+            }
+        }
+    }
+
+    fn take_drops(&mut self, figures: &CircuitFigures, of: &CheckedCircuit<'_>, build: Build) {
+        let output = at_output(figures, of, build);
+        for (own, branch) in self.branches.iter_mut().zip(&figures.branches) {
+            own.lead_drop = most(own.lead_drop, output - branch.volts.value);
+            for (own, segment) in own.segments.iter_mut().zip(&branch.segments) {
+                own.to_cell.take(output - segment.least_volts.value);
+                for ((_, drop), feeder) in own.feeders.iter_mut().zip(&segment.feeders) {
+                    *drop = most(*drop, feeder.drop.value);
+                }
+            }
+        }
+    }
+
+    fn bands(self) -> Bands {
+        let output = self.output;
+        let branches = self.branches.into_iter().map(|branch| {
+            let at_branch = output.less(branch.lost);
+            let segments = branch.segments.into_iter().map(|segment| SegmentBands {
+                drop: segment.to_cell.figures(volts),
+                feeders: segment
+                    .feeders
+                    .into_iter()
+                    .map(|(lost, drop)| FeedBand {
+                        volts: lost.map(|lost| at_branch.less(lost).figures(volts)),
+                        drop: volts(drop),
+                    })
+                    .collect(),
+            });
+            BranchBands {
+                volts: at_branch.figures(volts),
+                lead_drop: volts(branch.lead_drop),
+                segments: segments.collect(),
+            }
+        });
+        Bands {
+            current: self.current.figures(amps),
+            branches: branches.collect(),
+        }
+    }
+}
