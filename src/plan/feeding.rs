@@ -1,9 +1,10 @@
 //! From a run of the job to its feed problem, and its answer.
 
 use super::costing;
+use super::devices::permitted_power;
 use super::facts::{self, TapeModels};
 use super::fixed;
-use super::kinds::{decoders, derating, feeder_ambient, lead_wires, set_point, supplies};
+use super::kinds::{decoders, feeder_ambient, lead_wires, set_point, supplies};
 use super::laid::RunWork;
 use crate::choose::feeding::{
     CandidateWire, CostModel, FeedErrors, FeedLimits, LitStates, Pattern, PlaceRoutes, Positions,
@@ -37,8 +38,7 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
     };
     let limits = job.limits();
     let permitted = |s: &SupplySpec| {
-        let share = derating(s, place.ambient).unwrap_or(0.0);
-        let load = limits.load_factor.value * s.power.value * share / s.volts.value;
+        let load = permitted_power(job, s, place) / s.volts.value;
         // The load factor is judged at nominal load; the search judges the high corner.
         s.output_current
             .value

@@ -247,8 +247,8 @@ pub(super) fn draw(segment: &feeding::Segment, emitters: usize) -> Draw {
     }
 }
 
-/// What one supply may give at a place: power by the load factor, where its derating is known.
+/// What one supply may give at a place: rated power, derated for the ambient, by the load factor.
 pub(super) fn permitted_power(job: &Job, spec: &SupplySpec, place: &PlaceSpec) -> f64 {
-    let share = super::kinds::derating(spec, place.ambient).unwrap_or(1.0);
+    let share = super::kinds::derating(spec, place.ambient).share;
     job.limits().load_factor.value * spec.power.value * share
 }

@@ -289,7 +289,7 @@ impl Cluster<'_> {
                     power: s.power * feeding::BESIDE,
                     outputs: s.outputs,
                     output_current: s.output_current,
-                    derating: fraction(kinds::derating(s, place.ambient).unwrap_or(1.0)),
+                    derating: fraction(kinds::derating(s, place.ambient).share),
                     price: self.costing.price(s.price, s.power.value),
                 })
                 .collect(),
