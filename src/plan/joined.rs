@@ -6,6 +6,7 @@ use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
 use super::phases;
+use super::served::Served;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::Workspace;
@@ -25,9 +26,8 @@ pub(super) struct Joined {
 }
 
 impl Joined {
-    /// Figures of a branch, by the place of its decoder_unit.
-    pub fn branch(&self, decoder_unit: usize) -> Option<Corners<&BranchFigures>> {
-        let at = self.decoder_units.iter().position(|b| *b == decoder_unit)?;
+    /// Figures of a branch, by its place.
+    fn branch(&self, at: usize) -> Option<Corners<&BranchFigures>> {
         let all = self.figures.as_ref().ok()?;
         let of = |corner: Corner| all[corner].branches.get(at);
         Some(Corners {
@@ -37,13 +37,19 @@ impl Joined {
         })
     }
 
+    /// Its decoder units, by their places in the list of all, with their figures.
+    pub fn branches(&self) -> impl Iterator<Item = (usize, Corners<&BranchFigures>)> {
+        let own = self.decoder_units.iter().enumerate();
+        own.filter_map(|(at, unit)| Some((*unit, self.branch(at)?)))
+    }
+
     /// Figures of its segments with their places in the list of all.
     pub fn segments<'a>(
         &'a self,
         decoder_units: &'a [DecoderUnit<'_>],
     ) -> impl Iterator<Item = (usize, Corners<&'a SegmentFigures>)> {
-        let own = self.decoder_units.iter();
-        own.filter_map(|b| Some((self.branch(*b)?, decoder_units.get(*b)?)))
+        self.branches()
+            .filter_map(|(unit, branch)| Some((branch, decoder_units.get(unit)?)))
             .flat_map(|(branch, decoder_unit)| {
                 let numbers = decoder_unit.segments().into_iter().enumerate();
                 numbers.filter_map(move |(at, number)| {
@@ -65,7 +71,9 @@ pub(super) struct Joint<'j> {
     pub decoder_units: Vec<DecoderUnit<'j>>,
     pub leads: Vec<Lead<'j>>,
     pub units: Vec<SupplyUnit<'j>>,
+    /// Outputs in the order of their supplies.
     pub joined: Vec<Joined>,
+    pub served: Served,
     /// What was proven of decoders and of supplies.
     pub assigned: [Vec<Assigned>; 2],
     /// Decoders and supplies that stand by: place, kind.
@@ -124,7 +132,9 @@ pub(super) fn join<'j>(
     }
     let refused = decoders.refused.into_iter().chain(supplies.refused);
     let findings = refused.map(devices::Refused::finding).collect();
+    let served = Served::of(segments.len(), &decoder_units, &joined);
     Joint {
+        served,
         assigned: [decoders.assigned, supplies.assigned],
         standby: [decoders.standby, supplies.standby],
         findings,
@@ -155,6 +165,35 @@ fn figures(
 }
 
 impl<'j> Joint<'j> {
+    /// The outputs of a supply that were solved.
+    pub fn outputs_of(&self, unit: usize) -> &[Joined] {
+        let first = self.joined.partition_point(|j| j.unit < unit);
+        let own = &self.joined[first..];
+        &own[..own.partition_point(|j| j.unit == unit)]
+    }
+
+    /// The output that a decoder unit hangs on.
+    pub fn output_of(&self, decoder_unit: usize) -> Option<&Joined> {
+        self.joined.get(self.served.decoder_unit(decoder_unit)?.0)
+    }
+
+    /// Figures of a decoder unit.
+    pub fn branch(&self, decoder_unit: usize) -> Option<Corners<&BranchFigures>> {
+        let (output, branch) = self.served.decoder_unit(decoder_unit)?;
+        self.joined.get(output)?.branch(branch)
+    }
+
+    /// Figures of a segment.
+    pub fn figures(&self, segment: usize) -> Option<Corners<&SegmentFigures>> {
+        let (unit, at) = self.served.segment(segment)?;
+        let branch = self.branch(unit)?;
+        Some(Corners {
+            low: branch.low.segments.get(at)?,
+            nominal: branch.nominal.segments.get(at)?,
+            high: branch.high.segments.get(at)?,
+        })
+    }
+
     /// What its circuits are made of.
     pub fn parts<'a>(
         &'a self,
@@ -182,12 +221,9 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
     let mut raise = vec![0.0_f64; runs.len()];
     for joined in &joint.joined {
         let unit = &joint.units[joined.unit];
-        for at in &joined.decoder_units {
-            let Some(branch) = joined.branch(*at) else {
-                continue;
-            };
-            let decoder_unit = &joint.decoder_units[*at];
-            let lead = joint.leads[*at].core.low;
+        for (at, branch) in joined.branches() {
+            let decoder_unit = &joint.decoder_units[at];
+            let lead = joint.leads[at].core.low;
             for (number, own) in decoder_unit
                 .segments()
                 .into_iter()
@@ -238,8 +274,12 @@ pub(super) fn overloads(
 ) -> Vec<(usize, (u64, u64), Draw)> {
     let mut out = Vec::new();
     for (number, unit) in joint.units.iter().enumerate() {
-        let own = || joint.joined.iter().filter(move |j| j.unit == number);
-        let solved = || own().filter_map(|j| Some((j, j.figures.as_ref().ok()?)));
+        let solved = || {
+            joint
+                .outputs_of(number)
+                .iter()
+                .filter_map(|j| Some((j, j.figures.as_ref().ok()?)))
+        };
         let load: f64 = solved().map(|(_, f)| f.nominal.power.value).sum();
         let most = devices::permitted_power(job, unit.spec, &job.places()[unit.place]);
         let strained = |decoder_unit: &DecoderUnit<'_>, branch: &BranchFigures| {

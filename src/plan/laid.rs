@@ -59,9 +59,11 @@ pub(super) fn lay_out<'j>(
     tapes: &TapeModels,
     findings: &mut Vec<Finding>,
 ) -> Vec<RunWork<'j>> {
+    let zones = job.zones().iter().enumerate();
+    let zones: BTreeMap<&str, usize> = zones.map(|(at, zone)| (&*zone.name, at)).collect();
     let mut out = Vec::new();
     for spec in job.runs() {
-        let Some(zone_at) = job.zones().iter().position(|z| z.name == spec.zone) else {
+        let Some(zone_at) = zones.get(&*spec.zone).copied() else {
             continue;
         };
         let zone = &job.zones()[zone_at];

@@ -33,6 +33,7 @@ mod levers;
 mod longest;
 mod one_run;
 mod phases;
+mod served;
 mod signal;
 mod together;
 

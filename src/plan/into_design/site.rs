@@ -20,12 +20,10 @@ impl SolvedJob<'_> {
                 volts: None,
                 amps: corners(figures.map(|f| f.current)),
             });
-            for b in &joined.decoder_units {
-                if let (Some(_), Some(branch)) =
-                    (self.joint.decoder_units[*b].spec, joined.branch(*b))
-                {
+            for (b, branch) in joined.branches() {
+                if self.joint.decoder_units[b].spec.is_some() {
                     design.readings.push(Reading {
-                        at: Probe::Decoder(self.decoder_id(*b)),
+                        at: Probe::Decoder(self.decoder_id(b)),
                         volts: corners(branch.map(|b| b.volts)),
                         amps: None,
                     });

@@ -23,11 +23,7 @@ impl SolvedJob<'_> {
         &self,
         segment: usize,
     ) -> Option<Corners<&segment::SegmentFigures>> {
-        let joined = self.joint.joined.iter();
-        joined
-            .flat_map(|j| j.segments(&self.joint.decoder_units))
-            .find(|s| s.0 == segment)
-            .map(|s| s.1)
+        self.joint.figures(segment)
     }
 
     /// Figures of a feed from the joint solve.
@@ -57,28 +53,19 @@ impl SolvedJob<'_> {
     /// Bound on the error of the voltages of a segment, nominal.
     fn volt_error_bound(&self, segment: usize) -> Option<Volts> {
         let decoder_unit = self.decoder_unit_of(segment)?;
-        let mut joined = self.joint.joined.iter();
-        let own = joined.find(|j| j.decoder_units.contains(&decoder_unit))?;
+        let own = self.joint.output_of(decoder_unit)?;
         finite(own.figures.as_ref().ok()?.nominal.volt_error_bound)
     }
 
     /// The decoder or switched group that serves a segment.
     pub(in crate::plan) fn decoder_unit_of(&self, segment: usize) -> Option<usize> {
-        self.joint.decoder_units.iter().position(|decoder_unit| {
-            decoder_unit
-                .outputs
-                .iter()
-                .any(|o| o.segments.contains(&segment))
-        })
+        Some(self.joint.served.segment(segment)?.0)
     }
 
     /// The supply and output that feed a decoder or switched group.
     pub(in crate::plan) fn unit_of(&self, decoder_unit: usize) -> Option<(usize, usize)> {
-        self.joint
-            .joined
-            .iter()
-            .find(|j| j.decoder_units.contains(&decoder_unit))
-            .map(|j| (j.unit, j.output))
+        let own = self.joint.output_of(decoder_unit)?;
+        Some((own.unit, own.output))
     }
 
     /// Name of a conductor in this tape.
@@ -95,15 +82,15 @@ impl SolvedJob<'_> {
     /// Runs with their segments, feeds and pieces of tape.
     pub(in crate::plan) fn put_tape(&self, design: &mut Design, progress: &mut Progress<'_>) {
         let weakest = self.weakest(progress);
+        // Segments stand in the order of their runs.
+        let mut segments = self.joint.segments.iter().enumerate().peekable();
         for (at, (run, weakest)) in self.runs.iter().zip(weakest).enumerate() {
             design.runs.push(self.run(run, weakest));
-            for (number, segment) in self.joint.segments.iter().enumerate() {
-                if segment.run == at {
-                    design.segments.push(self.segment(number, segment));
-                    let feeds = (0..segment.plan.feeds.len()).map(|n| self.feed(number, n));
-                    design.feeds.extend(feeds);
-                    self.put_pieces(design, segment);
-                }
+            while let Some((number, segment)) = segments.next_if(|(_, own)| own.run == at) {
+                design.segments.push(self.segment(number, segment));
+                let feeds = (0..segment.plan.feeds.len()).map(|n| self.feed(number, n));
+                design.feeds.extend(feeds);
+                self.put_pieces(design, segment);
             }
         }
     }
@@ -150,7 +137,13 @@ impl SolvedJob<'_> {
         let run = &self.runs[segment.run];
         let strip = &self.job.strips()[segment.tape];
         let own = &segment.plan;
-        let seen = |mark: u64| run.joints.iter().any(|j| j.at == mark && j.visible);
+        // Joints stand in the order of their marks.
+        let seen = |mark: u64| {
+            let at = run.joints.partition_point(|j| j.at < mark);
+            run.joints
+                .get(at)
+                .is_some_and(|j| j.at == mark && j.visible)
+        };
         Segment {
             id: self.segment_id(number),
             run: RunId::new(&*run.spec.name),
