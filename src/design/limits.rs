@@ -25,9 +25,9 @@ pub struct Limits {
     pub core_current: Option<Amps>,
     /// Share of a supply's derated power that is planned.
     pub load_factor: Share,
-    /// Temperature of conductors: hot at the low corner, cold at the high one.
+    /// Temperature of the copper of cables: `low` where no table says how hot a cable gets by its own load.
     pub conductor: Corners<Temperature>,
-    /// Temperature of cells.
+    /// Temperature of cells, and of the rails beside them.
     pub cell: Corners<Temperature>,
     /// Tolerance of a tape's current.
     pub current_tolerance: Share,

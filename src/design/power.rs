@@ -112,6 +112,9 @@ pub struct Cable {
     pub ampacity: Ampacity,
     /// Resistance of one core.
     pub core_resistance: Corners<Ohms>,
+    /// How hot its busiest core gets in its ambient, by its current at the high corner; none where no table says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hot: Option<Temperature>,
     /// Drop over the loop, low corner, worst emitter.
     pub drop: Option<Volts>,
     /// The drop as a share of the rated voltage.

@@ -64,6 +64,8 @@ fn value(limits: &Limits, key: LimitKey) -> Option<Figure> {
         LimitKey::CellHot => limits.cell.high.into(),
         LimitKey::RailTolerance => limits.rail_tolerance.into(),
         LimitKey::CurrentTolerance => limits.current_tolerance.into(),
+        LimitKey::CableTolerance => limits.cable_tolerance.into(),
+        LimitKey::CurrentMargin => limits.current_margin.into(),
         LimitKey::Slack => limits.slack.into(),
         LimitKey::ChoppedFeeder => limits.chopped_feeder?.into(),
         LimitKey::ChainDevices => Figure::count(u64::from(limits.chain_devices)),

@@ -100,11 +100,12 @@ impl<'a> Parts<'a, '_> {
     fn feeders(&self, segment: &SegmentWork) -> Result<Vec<Feeder>, String> {
         let place = &self.job.places()[segment.place];
         let ambient = kinds::feeder_ambient(self.runs[segment.run].spec, place);
+        let most = kinds::feeder_current(self.job, &self.job.zones()[segment.zone], place);
         let feeder = |feed: &crate::choose::feeding::FeedPoint| {
             let unknown = |why| format!("segment {}, cable \"{}\": {why}", segment.id, feed.cable);
             let item = self.job.cable(&feed.cable);
             let item = item.ok_or_else(|| unknown("the job has none of this name".to_string()))?;
-            let wire = facts::wire(item, self.job.limits(), ambient).map_err(unknown)?;
+            let wire = facts::wire(item, self.job.limits(), ambient, most).map_err(unknown)?;
             let metres = feed.route_length.metres();
             Ok(Feeder {
                 mark: feed.at,

@@ -1,6 +1,8 @@
 //! What tapes and wires are at the corners of a job.
 
-use crate::cable::{CableSpec, Conductor, CoreFunction, CoreSpec, Installation, StatedAmpacity};
+use crate::cable::{
+    Ampacity, CableSpec, Conductor, CoreFunction, CoreSpec, Installation, StatedAmpacity,
+};
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::{CableItem, Limits};
@@ -11,13 +13,19 @@ use crate::rules::strip as strip_rules;
 use crate::source::Source;
 use crate::strip::{CornerSet, TapeModel};
 
-/// Temperatures and tolerances of a job's corners.
+/// Temperatures and tolerances of the tapes of a job at its corners. Rails lie within the temperatures of their cells:
+/// hot while the cells are cold at the low corner, the other way round at the high one, so that both are bounds.
 pub(super) fn corner_set(limits: &Limits) -> CornerSet {
     CornerSet {
-        conductor: limits.conductor,
+        conductor: Corners {
+            low: limits.cell.high,
+            nominal: limits.cell.nominal,
+            high: limits.cell.low,
+        },
         cell: limits.cell,
         rail_tolerance: limits.rail_tolerance,
         current_tolerance: limits.current_tolerance,
+        current_margin: limits.current_margin,
     }
 }
 
@@ -52,7 +60,11 @@ pub(super) fn tapes(job: &Job, findings: &mut Vec<Finding>) -> TapeModels {
 /// What a cable is here.
 #[derive(Debug, Clone)]
 pub(super) struct WireFacts {
+    /// Of one core: at the low corner the greatest of its size, as hot as it gets; at the high one the least, cold.
     pub per_metre: Corners<LinearResistance>,
+    /// Its ampacity as looked up, with the temperatures that it is made for.
+    looked_up: Option<Ampacity>,
+    ambient: ThermodynamicTemperature,
     pub ampacity: Result<ElectricCurrent, String>,
     pub ampacity_source: Source,
     /// Greatest overcurrent device that a rule allows.
@@ -62,23 +74,25 @@ pub(super) struct WireFacts {
     pub assumed: Vec<String>,
 }
 
-/// The facts of a cable in an ambient.
+/// The facts of a cable in an ambient, whose cores carry at most so much each; infinite: their ampacity.
+///
+/// The copper of the low corner is as hot as that current makes it by the heat balance of its ampacity table
+/// ([`Ampacity::conductor_temperature`]), and never hotter than the insulation may get, which is what its ampacity
+/// keeps; without a table it is at `conductor_hot` of the limits, or at the insulation rating where that is less.
+/// Nominal and cold copper are those of the limits, or as warm as hot copper where that is less.
+///
+/// [`Ampacity::conductor_temperature`]: crate::cable::Ampacity::conductor_temperature
 pub(super) fn wire(
     item: &CableItem,
     limits: &Limits,
     ambient: ThermodynamicTemperature,
+    most: ElectricCurrent,
 ) -> Result<WireFacts, String> {
     let conductor = Conductor {
         size: item.size,
         metal: item.metal,
         construction: item.construction,
     };
-    let at = |t: ThermodynamicTemperature| conductor.resistance(t).map_err(|e| e.to_string());
-    let (low, nominal, high) = (
-        at(limits.conductor.low)?,
-        at(limits.conductor.nominal)?,
-        at(limits.conductor.high)?,
-    );
     let stated = Source::stated(format!("ampacity of cable \"{}\", in the job", item.name));
     let cable = CableSpec {
         name: item.name.clone(),
@@ -110,31 +124,50 @@ pub(super) fn wire(
         (Some(_), _) => Some(Installation::Stated),
         (None, installed) => installed,
     };
-    let (ampacity, ampacity_source, largest_device) = match way {
+    let found = way.map(|way| cable.core_ampacity(0, ambient, item.cores as usize, way));
+    let warmed = found.as_ref().and_then(|found| {
+        let found = found.as_ref().ok()?;
+        let load = if most.value < found.current.value {
+            most
+        } else {
+            found.current
+        };
+        found.conductor_temperature(load, ambient)
+    });
+    let hot = least(warmed.unwrap_or(limits.conductor.low), item.insulation);
+    let nominal = least(limits.conductor.nominal, hot);
+    let cold = least(limits.conductor.high, nominal);
+    let at = |t: ThermodynamicTemperature| conductor.resistance(t).map_err(|e| e.to_string());
+    let (low, nominal, high) = (at(hot)?, at(nominal)?, at(cold)?);
+    let looked_up = found
+        .as_ref()
+        .and_then(|found| found.as_ref().ok())
+        .cloned();
+    let (ampacity, ampacity_source, largest_device) = match found {
         None => (
             Err("the job does not say how it is installed".to_string()),
             Source::stated("the job"),
             None,
         ),
-        Some(way) => match cable.core_ampacity(0, ambient, item.cores as usize, way) {
-            Ok(found) => (
-                Ok(found.current),
-                found.source,
-                found.largest_device.map(|d| (d.rating, d.source)),
-            ),
-            Err(none) => (
-                Err(none.to_string()),
-                Source::computed("ampacity tables of this crate"),
-                None,
-            ),
-        },
+        Some(Ok(found)) => (
+            Ok(found.current),
+            found.source,
+            found.largest_device.map(|d| (d.rating, d.source)),
+        ),
+        Some(Err(none)) => (
+            Err(none.to_string()),
+            Source::computed("ampacity tables of this crate"),
+            None,
+        ),
     };
     Ok(WireFacts {
         per_metre: Corners {
             low: low.per_length,
             nominal: nominal.per_length,
-            high: high.per_length,
+            high: high.per_length * (1.0 - limits.cable_tolerance.value),
         },
+        looked_up,
+        ambient,
         ampacity,
         ampacity_source,
         largest_device,
@@ -142,6 +175,19 @@ pub(super) fn wire(
         resistance_source: nominal.source,
         assumed: nominal.assumed,
     })
+}
+
+impl WireFacts {
+    /// How hot a core gets by a current in the ambient of the cable; none where no table says.
+    pub fn hot(&self, current: ElectricCurrent) -> Option<ThermodynamicTemperature> {
+        self.looked_up
+            .as_ref()?
+            .conductor_temperature(current, self.ambient)
+    }
+}
+
+fn least(a: ThermodynamicTemperature, b: ThermodynamicTemperature) -> ThermodynamicTemperature {
+    if b.value < a.value { b } else { a }
 }
 
 #[cfg(test)]

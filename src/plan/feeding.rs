@@ -4,7 +4,7 @@ use super::costing;
 use super::devices::permitted_power;
 use super::facts::{self, TapeModels};
 use super::fixed;
-use super::kinds::{decoders, feeder_ambient, lead_wires, set_point, supplies};
+use super::kinds::{decoders, feeder_ambient, feeder_current, lead_wires, set_point, supplies};
 use super::laid::RunWork;
 use crate::choose::feeding::{
     CandidateWire, CostModel, FeedErrors, FeedLimits, LitStates, Pattern, PlaceRoutes, Positions,
@@ -40,9 +40,9 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
     let permitted = |s: &SupplySpec| {
         let load = permitted_power(job, s, place) / s.volts.value;
         // The load factor is judged at nominal load; the search judges the high corner.
-        s.output_current
-            .value
-            .min(load * (1.0 + limits.current_tolerance.value))
+        s.output_current.value.min(
+            load * (1.0 + limits.current_tolerance.value) * (1.0 + limits.current_margin.value),
+        )
     };
     let mut segment = fold(&permitted, f64::max);
     let mut output = f64::INFINITY;
@@ -59,7 +59,7 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
         let whole = |d: &&DecoderSpec| d.total_current.value.min(d.terminal_current.value);
         segment = segment.min(kinds.iter().map(whole).fold(0.0, f64::max));
         switch = kinds.iter().map(|d| d.switch.value).fold(0.0, f64::max);
-        let wires = lead_wires(job, place);
+        let wires = lead_wires(job, work.zone, place);
         let thickest = wires.last()?;
         lead = 2.0 * thickest.1.per_metre.low.value * place.lead.to_length().value;
     }
@@ -145,6 +145,7 @@ pub(super) fn problem(
     let mut places = Vec::new();
     let (mut output, mut segment) = (f64::INFINITY, f64::INFINITY);
     let mut hottest: Option<ThermodynamicTemperature> = None;
+    let mut most = 0.0_f64;
     for place in job.places() {
         if !work.zone.places.is_empty() && !work.zone.places.contains(&place.name) {
             continue;
@@ -168,6 +169,7 @@ pub(super) fn problem(
             Some(t) if t.value >= ambient.value => t,
             _ => ambient,
         });
+        most = most.max(feeder_current(job, work.zone, place).value);
         let mut to_marks: BTreeMap<u64, ExactLength> = BTreeMap::new();
         let (mut to_start, mut to_end) = (None, None);
         let shorter =
@@ -205,7 +207,7 @@ pub(super) fn problem(
         if (item.cores as usize) <= tape.emitters.len() {
             continue;
         }
-        match facts::wire(item, limits, ambient) {
+        match facts::wire(item, limits, ambient, amps(most)) {
             Ok(facts) => wires.push(CandidateWire {
                 cable: item.name.clone(),
                 cores: item.cores as usize,

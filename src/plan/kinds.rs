@@ -5,7 +5,7 @@ use crate::device::{DecoderSpec, SupplySpec};
 use crate::job::Job;
 use crate::job::spec::{CableItem, Control, PlaceSpec, RunSpec, ZoneSpec};
 use crate::order::Order as _;
-use crate::quantity::{Corners, ThermodynamicTemperature};
+use crate::quantity::{Corners, ElectricCurrent, ThermodynamicTemperature, amps};
 
 /// Set points within this share of the rated voltage count as the same voltage (common practice).
 const SAME_VOLTAGE: f64 = 0.05;
@@ -94,15 +94,63 @@ pub(super) fn set_point(supply: &SupplySpec) -> Corners<f64> {
     }
 }
 
-/// Cables of a lead between supply and decoder at a place, with their facts, thinnest first.
-pub(super) fn lead_wires<'j>(job: &'j Job, place: &PlaceSpec) -> Vec<(&'j CableItem, WireFacts)> {
+/// Greatest current of the lead of a decoder of a zone at a place: what an output of a supply gives at most.
+pub(super) fn lead_current(job: &Job, zone: &ZoneSpec, place: &PlaceSpec) -> ElectricCurrent {
+    let all = supplies(job, zone, place);
+    let most = all.iter().map(|s| s.output_current.value);
+    let Some(most) = most.reduce(f64::max) else {
+        return amps(f64::INFINITY);
+    };
+    let Control::Dmx { .. } = zone.control else {
+        return amps(most);
+    };
+    let decoders = decoders(job, zone, place);
+    let whole = decoders
+        .iter()
+        .map(|d| d.total_current.value.min(d.terminal_current.value));
+    amps(most.min(whole.reduce(f64::max).unwrap_or(f64::INFINITY)))
+}
+
+/// Greatest current of a core of a feeder: that of a lead, of the outputs of a decoder together, and what one
+/// connection to the tape and one core may carry.
+pub(super) fn feeder_current(job: &Job, zone: &ZoneSpec, place: &PlaceSpec) -> ElectricCurrent {
+    let strip = job.strip(&zone.strip);
+    let limits = job.limits();
+    let mut most = lead_current(job, zone, place).value;
+    if let Control::Dmx { .. } = zone.control {
+        let outputs = decoders(job, zone, place);
+        let outputs = outputs.iter().map(|d| d.output_current.value);
+        let emitters = strip.map_or(1, |s| s.emitters.len().max(1)) as f64;
+        most = most.min(emitters * outputs.reduce(f64::max).unwrap_or(f64::INFINITY));
+    }
+    let stated = [
+        strip.and_then(|s| s.pad_current),
+        limits.connector_current,
+        limits.core_current,
+    ];
+    amps(
+        stated
+            .into_iter()
+            .flatten()
+            .map(|a| a.value)
+            .fold(most, f64::min),
+    )
+}
+
+/// Cables of a lead between supply and decoder of a zone at a place, with their facts, thinnest first.
+pub(super) fn lead_wires<'j>(
+    job: &'j Job,
+    zone: &ZoneSpec,
+    place: &PlaceSpec,
+) -> Vec<(&'j CableItem, WireFacts)> {
+    let most = lead_current(job, zone, place);
     let mut all: Vec<_> = job
         .cables()
         .iter()
         .filter(|c| place.lead_cables.is_empty() || place.lead_cables.contains(&c.name))
         .filter(|c| c.cores >= 2)
         .filter_map(|c| {
-            facts::wire(c, job.limits(), place.ambient)
+            facts::wire(c, job.limits(), place.ambient, most)
                 .ok()
                 .map(|f| (c, f))
         })

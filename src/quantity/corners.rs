@@ -21,12 +21,12 @@ use std::ops::{Index, IndexMut};
 )]
 #[serde(rename_all = "snake_case")]
 pub enum Corner {
-    /// Source low, copper hot, cells cold.
+    /// Source low, copper at its greatest resistance and hot, cells cold.
     Low,
     /// Everything as stated on the data sheets, warm.
     #[default]
     Nominal,
-    /// Source high, copper cold, cells hot.
+    /// Source high, cable at its least resistance and cold, cells hot.
     High,
 }
 

@@ -81,9 +81,10 @@ impl Strip {
         self.corners_can_be(corners)?;
         let scale = power::scale(strip, corners)?;
         let tolerance = corners.current_tolerance.value;
+        let most = (1.0 + tolerance) * (1.0 + corners.current_margin.value);
         let low = increments(strip, corners.cell.low, scale.by.low * (1.0 - tolerance))?;
         let nominal = increments(strip, corners.cell.nominal, scale.by.nominal)?;
-        let high = increments(strip, corners.cell.high, scale.by.high * (1.0 + tolerance))?;
+        let high = increments(strip, corners.cell.high, scale.by.high * most)?;
         let known = rails::per_metre(strip, &nominal, corners.conductor.nominal)?;
         let [common, rail] = rails::corners(strip, &known, corners);
         let emitters = strip
@@ -121,6 +122,7 @@ impl Strip {
         for (what, share) in [
             ("the tolerance of its rails", corners.rail_tolerance),
             ("the tolerance of its currents", corners.current_tolerance),
+            ("the margin of its currents", corners.current_margin),
         ] {
             if !(share.value >= 0.0 && share.value <= 0.5) {
                 return refuse(what, show(share), "0 % to 50 %");

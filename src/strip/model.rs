@@ -44,7 +44,7 @@ pub struct TapeEmitter {
 /// Temperatures and tolerances of the corners.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CornerSet {
-    /// Conductors (cable and rails): hot at the low corner, cold at the high one.
+    /// Rails: hot at the low corner, cold at the high one.
     pub conductor: Corners<ThermodynamicTemperature>,
     /// Cells: cold at the low corner, hot at the high one.
     pub cell: Corners<ThermodynamicTemperature>,
@@ -52,6 +52,8 @@ pub struct CornerSet {
     pub rail_tolerance: Ratio,
     /// Cells: this much below their stated current at the low corner, above it at the high one.
     pub current_tolerance: Ratio,
+    /// Cells draw so much more again at the high corner: the margin of every current that is judged there.
+    pub current_margin: Ratio,
 }
 
 impl CornerSet {
@@ -63,6 +65,7 @@ impl CornerSet {
             cell: Corners::same(celsius(25.0)),
             rail_tolerance: fraction(0.0),
             current_tolerance: fraction(0.0),
+            current_margin: fraction(0.0),
         }
     }
 }

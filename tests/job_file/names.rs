@@ -132,8 +132,8 @@ fn unknown_keys() {
         "slak = \"400 mm\"",
         "limits: slak is not a key of this table; accepted: least_current, visible_step, balance, voltage_drop, \
          connector_current, core_current, load_factor, conductor_hot, conductor_nominal, conductor_cold, cell_cold, \
-         cell_nominal, cell_hot, rail_tolerance, current_tolerance, site_tolerance, slack, chopped_feeder, \
-         chain_devices, chain_length, spare_tape; did you mean `slack`?",
+         cell_nominal, cell_hot, rail_tolerance, current_tolerance, cable_tolerance, current_margin, site_tolerance, slack, \
+         chopped_feeder, chain_devices, chain_length, spare_tape; did you mean `slack`?",
     );
     let faults = bad(&changed("[costs]", "[cost]"));
     assert!(

@@ -1,6 +1,7 @@
 //! The whole way from a job file to its schedules.
 
 mod control;
+mod copper;
 
 use evenrun::design::{
     Assumed, Cable, Design, Item, Segment, SegmentFigures, Solved, Stock, StockKind, Terminals,
@@ -239,8 +240,11 @@ fn a_run_shorter_than_one_cut_is_refused_with_its_place() {
 
 #[test]
 fn a_cable_hotter_than_its_insulation_fails() {
-    let plan = small(|text| text.replace("insulation = \"90 °C\"", "insulation = \"60 °C\""))
-        .expect("sound");
+    let rated_60 = |text: String| text.replace("insulation = \"90 °C\"", "insulation = \"60 °C\"");
+    // What is taken when the job is silent fits the cable.
+    let silent = small(rated_60).expect("sound");
+    assert!(said_by(&silent, "cable-insulation").is_empty());
+    let plan = small(|text| rated_60(text) + "conductor_hot = \"75 °C\"\n").expect("sound");
     let found = said_by(&plan, "cable-insulation");
     assert!(!found.is_empty());
     for found in found {

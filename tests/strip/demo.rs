@@ -13,6 +13,7 @@ fn the_tapes_of_the_demonstration_job() {
         cell: limits.cell,
         rail_tolerance: limits.rail_tolerance,
         current_tolerance: limits.current_tolerance,
+        current_margin: limits.current_margin,
     };
     let falls = |c: Corners<f64>| c.low > c.nominal && c.nominal > c.high;
     assert!(job.strips().len() >= 3);

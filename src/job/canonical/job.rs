@@ -102,6 +102,7 @@ table! {
     LimitsSpec {
         least_current visible_step balance voltage_drop connector_current core_current load_factor
         conductor_hot conductor_nominal conductor_cold cell_cold cell_nominal cell_hot rail_tolerance current_tolerance
+        cable_tolerance current_margin
         site_tolerance slack chopped_feeder chain_devices chain_length spare_tape
     }
     PlaceSpec {

@@ -127,6 +127,8 @@ pub(super) fn limits(limits: &Limits, faults: &mut Faults) {
         0.0,
         0.5,
     );
+    share("cable_tolerance", limits.cable_tolerance.value, 0.0, 0.5);
+    share("current_margin", limits.current_margin.value, 0.0, 0.5);
     share("spare_tape", limits.spare_tape.value, 0.0, 1.0);
     for (field, limit) in [
         ("visible_step", limits.visible_step),

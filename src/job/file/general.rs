@@ -24,6 +24,8 @@ pub(super) fn limits(table: Option<Table<'_>>) -> LimitsSpec {
         cell_hot: table.maybe_measured("cell_hot"),
         rail_tolerance: table.maybe_measured("rail_tolerance"),
         current_tolerance: table.maybe_measured("current_tolerance"),
+        cable_tolerance: table.maybe_measured("cable_tolerance"),
+        current_margin: table.maybe_measured("current_margin"),
         site_tolerance: table.maybe_length("site_tolerance"),
         slack: table.maybe_length("slack"),
         chopped_feeder: table.maybe_length_bound("chopped_feeder"),

@@ -32,6 +32,10 @@ pub enum LimitKey {
     RailTolerance,
     /// `current_tolerance`.
     CurrentTolerance,
+    /// `cable_tolerance`.
+    CableTolerance,
+    /// `current_margin`.
+    CurrentMargin,
     /// `slack`.
     Slack,
     /// `chopped_feeder`.
@@ -46,7 +50,7 @@ pub enum LimitKey {
 
 impl LimitKey {
     /// Every one, in the order in which they are printed.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 18] = [
         Self::LeastCurrent,
         Self::VisibleStep,
         Self::LoadFactor,
@@ -58,6 +62,8 @@ impl LimitKey {
         Self::CellHot,
         Self::RailTolerance,
         Self::CurrentTolerance,
+        Self::CableTolerance,
+        Self::CurrentMargin,
         Self::Slack,
         Self::ChoppedFeeder,
         Self::ChainDevices,
@@ -80,6 +86,8 @@ impl LimitKey {
             Self::CellHot => "cell hot",
             Self::RailTolerance => "rail tolerance",
             Self::CurrentTolerance => "current tolerance",
+            Self::CableTolerance => "cable tolerance",
+            Self::CurrentMargin => "current margin",
             Self::Slack => "slack",
             Self::ChoppedFeeder => "chopped feeder",
             Self::ChainDevices => "chain devices",
@@ -115,6 +123,14 @@ impl LimitKey {
             }
             Self::RailTolerance => Source::common_practice("foil thickness within 10 %"),
             Self::CurrentTolerance => Source::common_practice("tape current within 10 %"),
+            Self::CableTolerance => Source::computed(
+                "assumption of this library: cable has at least 90 % of the greatest resistance of its size (the maxima of \
+                 IEC 60228 lie 4 % to 16 % above annealed copper of the nominal area)",
+            ),
+            Self::CurrentMargin => Source::computed(
+                "assumption of this library: currents are judged 2 % above the worst case of their tolerances, for joints \
+                 better than stated and for what the model leaves out",
+            ),
             Self::Slack => Source::common_practice("300 mm of tails a cable"),
             Self::ChoppedFeeder => Source::common_practice("chopped feeders kept to 25 ft (7.6 m)"),
             Self::ChainDevices => Source::common_practice(

@@ -18,6 +18,8 @@ use std::collections::BTreeSet;
 /// | `conductor` hot, nominal, cold | 75 °C, 30 °C, 20 °C | temperatures to which NFPA 70-2017 chapter 9 table 8, IEC 60364-5-52:2009 table B.52.14 (ambient in air with factor 1) and IEC 60228:2004 refer their figures |
 /// | `cell` cold, nominal, hot | 15 °C, 45 °C, 70 °C | common practice, indoor tape in a profile |
 /// | `rail_tolerance`, `current_tolerance` | 10 % | common practice |
+/// | `cable_tolerance` | 10 % | assumption of this library: the maxima of IEC 60228 lie 4 % to 12 % (class 2) and 11 % to 16 % (class 5) above annealed copper of the nominal area |
+/// | `current_margin` | 2 % | assumption of this library |
 /// | `site_tolerance` | none | |
 /// | `slack` | 300 mm a cable | common practice |
 /// | `chopped_feeder` | 25 ft | common practice |
@@ -39,14 +41,19 @@ pub struct Limits {
     pub core_current: Option<ElectricCurrent>,
     /// Greatest share of a supply's rated power, derated for its ambient, that is planned onto it.
     pub load_factor: Ratio,
-    /// Conductors (cable and rails): hot at the low corner, cold at the high one.
+    /// Copper of cables. A cable is as hot at the low corner as its own load makes it in its ambient; where no table
+    /// says how hot that is, `low`, or its insulation rating where that is less. `high`: when it is switched on.
     pub conductor: Corners<ThermodynamicTemperature>,
-    /// Cells: cold at the low corner, hot at the high one.
+    /// Cells: cold at the low corner, hot at the high one. The rails of the tape lie within the same temperatures.
     pub cell: Corners<ThermodynamicTemperature>,
     /// Rails: above their stated resistance by this at the low corner, below it at the high one.
     pub rail_tolerance: Ratio,
     /// Cells: below their stated current by this at the low corner, above it at the high one.
     pub current_tolerance: Ratio,
+    /// Cable: below the greatest resistance of its size by this at the high corner; at the low corner it has the greatest.
+    pub cable_tolerance: Ratio,
+    /// Cells draw so much more at the high corner, beside their tolerance: every current that is judged has this margin.
+    pub current_margin: Ratio,
     /// Taken off every straight of every run that states none of its own.
     pub site_tolerance: ExactLength,
     /// Added to every cable route that states none of its own: tails in boxes and at terminals.
@@ -85,6 +92,8 @@ impl Default for Limits {
             },
             rail_tolerance: percent(10.0),
             current_tolerance: percent(10.0),
+            cable_tolerance: percent(10.0),
+            current_margin: percent(2.0),
             site_tolerance: ExactLength::ZERO,
             slack: ExactLength::from_millimetres(300),
             chopped_feeder: Some(ExactLength::from_millimetres(7620)),

@@ -67,6 +67,10 @@ pub struct LimitsSpec {
     pub rail_tolerance: Option<Ratio>,
     /// Tolerance of the current of cells, either way.
     pub current_tolerance: Option<Ratio>,
+    /// How far below the greatest resistance of its size a cable may lie.
+    pub cable_tolerance: Option<Ratio>,
+    /// What cells draw beyond their tolerance at the high corner.
+    pub current_margin: Option<Ratio>,
     /// Taken off every straight of every run that states none of its own.
     pub site_tolerance: Option<ExactLength>,
     /// Added to every cable route that states none of its own.
@@ -99,6 +103,8 @@ impl LimitsSpec {
                 cell,
                 rail_tolerance,
                 current_tolerance,
+                cable_tolerance,
+                current_margin,
                 site_tolerance,
                 slack,
                 chopped_feeder,
@@ -142,6 +148,14 @@ impl LimitsSpec {
             key(
                 Key::CurrentTolerance,
                 take(current_tolerance, self.current_tolerance),
+            );
+            key(
+                Key::CableTolerance,
+                take(cable_tolerance, self.cable_tolerance),
+            );
+            key(
+                Key::CurrentMargin,
+                take(current_margin, self.current_margin),
             );
             take(site_tolerance, self.site_tolerance);
             key(Key::Slack, take(slack, self.slack));
@@ -198,6 +212,8 @@ mod tests {
             cell_hot: Some(own.cell.high),
             rail_tolerance: Some(own.rail_tolerance),
             current_tolerance: Some(own.current_tolerance),
+            cable_tolerance: Some(own.cable_tolerance),
+            current_margin: Some(own.current_margin),
             site_tolerance: Some(own.site_tolerance),
             slack: Some(own.slack),
             chopped_feeder: own.chopped_feeder.map(Bound::AtMost),

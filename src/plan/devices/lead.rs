@@ -27,7 +27,7 @@ pub(in crate::plan) fn lead<'j>(job: &'j Job, decoder_unit: &DecoderUnit<'_>) ->
     if decoder_unit.spec.is_none() {
         return none;
     }
-    let wires = kinds::lead_wires(job, place);
+    let wires = kinds::lead_wires(job, &job.zones()[decoder_unit.zone], place);
     let carries = |f: &facts::WireFacts| {
         f.ampacity
             .as_ref()

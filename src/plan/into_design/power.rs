@@ -14,7 +14,7 @@ use crate::plan::facts::{self, WireFacts};
 use crate::plan::longest::Longest;
 use crate::plan::{SolvedJob, devices, kinds};
 use crate::progress::Progress;
-use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, ohms, watts};
+use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, amps, ohms, watts};
 use crate::segment::{BranchFigures, FeedFigures};
 use std::collections::BTreeMap;
 
@@ -82,6 +82,7 @@ impl SolvedJob<'_> {
             current,
             ampacity: ampacity(facts),
             core_resistance: corners(lead.core.map(|r| ohms(*r)))?,
+            hot: facts.hot(amps(amperes)).and_then(finite),
             drop: Volts::finite(drop),
             drop_share: Share::finite(drop / rated),
             longest: longest.leads.get(&b).copied().and_then(Metres::finite),
@@ -99,7 +100,8 @@ impl SolvedJob<'_> {
         let strip = &self.job.strips()[segment.tape];
         let ambient = kinds::feeder_ambient(run.spec, place);
         let item = self.job.cable(&feed.cable)?;
-        let facts = facts::wire(item, self.job.limits(), ambient).ok()?;
+        let most = kinds::feeder_current(self.job, run.zone, place);
+        let facts = facts::wire(item, self.job.limits(), ambient, most).ok()?;
         let found = self.feed_figures(number, n);
         let current_of = |conductor: feeding::Conductor| finite(found?.high.current(conductor)?);
         let busiest = found.map_or(feeding::Conductor::Common, |f| busiest(f.high));
@@ -131,6 +133,9 @@ impl SolvedJob<'_> {
             current: current_of(busiest),
             ampacity: ampacity(&facts),
             core_resistance: corners(facts.per_metre.map(|r| ohms(r.value * length.metres())))?,
+            hot: found
+                .and_then(|f| facts.hot(f.high.current(busiest)?))
+                .and_then(finite),
             drop: Volts::finite(drop),
             drop_share: Share::finite(drop / strip.rated.value),
             longest: longest

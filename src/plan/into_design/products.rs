@@ -9,6 +9,7 @@ use crate::job::Job;
 use crate::job::spec::{CableItem, Control, LimitKey};
 use crate::order::Order as _;
 use crate::plan::{SolvedJob, facts};
+use crate::quantity::amps;
 use crate::source::Source;
 
 /// The limits of a job.
@@ -79,7 +80,7 @@ impl SolvedJob<'_> {
 
     fn cable_kind(&self, item: &CableItem) -> CableKind {
         let limits = self.job.limits();
-        let facts = facts::wire(item, limits, limits.conductor.low);
+        let facts = facts::wire(item, limits, limits.conductor.nominal, amps(f64::INFINITY));
         let (assumed, source) = match facts {
             Ok(facts) => (facts.assumed, facts.resistance_source),
             Err(why) => (vec![why], Source::stated("the job")),

@@ -68,9 +68,9 @@ impl Case {
             "schema = 1\ntitle = \"Shelves\"\nnote = \"Invented for tests.\"\ncurrency = \"EUR\"\n\
              [limits]\nleast_current = \"{} %\"\nslack = \"0 m\"\nconnector_current = \"none\"\n\
              core_current = \"none\"\nvoltage_drop = \"none\"\nconductor_hot = \"20 °C\"\n\
-             conductor_nominal = \"20 °C\"\nconductor_cold = \"20 °C\"\ncell_cold = \"25 °C\"\n\
-             cell_nominal = \"25 °C\"\ncell_hot = \"25 °C\"\nrail_tolerance = \"0 %\"\n\
-             current_tolerance = \"0 %\"\n\
+             conductor_nominal = \"20 °C\"\nconductor_cold = \"20 °C\"\ncell_cold = \"20 °C\"\n\
+             cell_nominal = \"20 °C\"\ncell_hot = \"20 °C\"\nrail_tolerance = \"0 %\"\n\
+             current_tolerance = \"0 %\"\ncable_tolerance = \"0 %\"\ncurrent_margin = \"0 %\"\n\
              [costs]\nsegment_minor = {segment}\nfeed_minor = {feed}\nbreak_minor = {cut}\n\
              [[strip]]\nname = \"white\"\nrated = \"24 V\"\npolarity = \"common plus\"\ncut_pitch = \"{PITCH_MM} mm\"\n\
              emitters = [{{ name = \"white\", cell = \"straight line\", knee = \"{} V\", current = \"{} A\" }}]\n\
