@@ -18,7 +18,7 @@ use crate::job::spec::{Control, PlaceSpec, Together, ZoneSpec};
 use crate::layout::spec::RunPoint;
 use crate::order::Order as _;
 use crate::progress::Progress;
-use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, volts};
+use crate::quantity::{Corners, ThermodynamicTemperature, amps, fraction, ohms, volts};
 use crate::rules::feeding as feed_rules;
 use crate::strip::TapeModel;
 use std::collections::BTreeMap;
@@ -111,6 +111,8 @@ pub(super) fn feed(
         let work = &mut runs[at];
         match answer {
             Ok(RunOutcome::Planned(plan)) => {
+                // The first answer of a run is that with nothing reserved.
+                work.held_alone |= work.least.is_none();
                 work.least.get_or_insert(plan.lower_bound);
                 work.plan = Some(*plan);
                 work.holds = true;
@@ -244,13 +246,13 @@ pub(super) fn problem(
         wires,
         source: first,
         limits: FeedLimits {
-            least_current: limits.least_current,
-            visible_step: limits.visible_step,
-            balance: limits.balance,
+            least_current: fraction(work.aim.least_current),
+            visible_step: work.aim.visible_step.map(fraction),
+            balance: work.aim.balance.map(fraction),
             voltage_drop: limits.voltage_drop,
             branch: None,
             rail_current: None,
-            connector_current: some(connector),
+            connector_current: some(connector * work.aim.connector),
             core_current: limits.core_current,
             output_current: some(output * BESIDE),
             segment_current: some(segment * BESIDE),

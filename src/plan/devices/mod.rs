@@ -12,6 +12,7 @@
 //! [together](super::together), every way to [part](parted) segments among decoders is weighed with its supplies.
 
 mod assigned;
+mod beside;
 mod decoders;
 mod driven;
 mod lead;
@@ -19,6 +20,7 @@ mod parted;
 mod supplies;
 
 pub(super) use assigned::Assigned;
+pub(super) use beside::bring_together;
 pub(super) use decoders::decoder_units;
 pub(super) use driven::{Driven, bare, decoder_units_as_parted, parted};
 pub(super) use lead::{Lead, lead};

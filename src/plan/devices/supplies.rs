@@ -194,7 +194,7 @@ fn serves(
 }
 
 /// Named after the first segment it feeds, so that a change elsewhere renames nothing.
-fn name(decoder_unit: &DecoderUnit<'_>) -> String {
+pub(super) fn name(decoder_unit: &DecoderUnit<'_>) -> String {
     format!("PS-{}", decoder_unit.id.trim_start_matches("D-"))
 }
 

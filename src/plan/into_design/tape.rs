@@ -137,13 +137,6 @@ impl SolvedJob<'_> {
         let run = &self.runs[segment.run];
         let strip = &self.job.strips()[segment.tape];
         let own = &segment.plan;
-        // Joints stand in the order of their marks.
-        let seen = |mark: u64| {
-            let at = run.joints.partition_point(|j| j.at < mark);
-            run.joints
-                .get(at)
-                .is_some_and(|j| j.at == mark && j.visible)
-        };
         Segment {
             id: self.segment_id(number),
             run: RunId::new(&*run.spec.name),
@@ -151,14 +144,14 @@ impl SolvedJob<'_> {
             first: own.from,
             last: own.to,
             length: strip.pitch.length_of(own.to - own.from),
-            end_seen: run.spec.layout.sight == Sight::Seen || seen(own.to),
+            end_seen: run.is_seen(own.to),
             pattern: own.pattern,
             feeds: (0..own.feeds.len())
                 .map(|n| feed_id(&segment.id, n))
                 .collect(),
             solved: match self.figures(number) {
                 None => Solved::Not("the output that it hangs on was not solved".into()),
-                Some(figures) => match self.segment_figures(number, figures, &seen) {
+                Some(figures) => match self.segment_figures(number, figures, run) {
                     Some(typed) => Solved::Figures(typed),
                     None => Solved::Not("the solve gave no finite figures".into()),
                 },
@@ -170,17 +163,21 @@ impl SolvedJob<'_> {
         &self,
         number: usize,
         f: Corners<&segment::SegmentFigures>,
-        seen: &dyn Fn(u64) -> bool,
+        run: &RunWork<'_>,
     ) -> Option<SegmentFigures> {
         let tape = self.joint.segments[number].tape;
-        let end = |side: usize| -> Vec<Option<Share>> {
-            let cells = f.low.ends[side].iter();
+        let cells = |f: &segment::SegmentFigures, side: usize| -> Vec<Option<Share>> {
+            let cells = f.ends[side].iter();
             cells.map(|one| finite((*one)?)).collect()
+        };
+        let raised = |side: usize| {
+            let found = self.joint.raised(number);
+            found.map_or_else(Vec::new, |f| cells(f, side))
         };
         let steps = f.low.joint_steps.iter().map(|joint| {
             Some(Step {
                 at: joint.mark,
-                seen: seen(joint.mark),
+                seen: run.is_seen(joint.mark),
                 step: finite(joint.step)?,
             })
         });
@@ -193,8 +190,10 @@ impl SolvedJob<'_> {
             power: corners(f.map(|f| f.power))?,
             rail_current: finite(f.high.rail_current)?,
             volt_error_bound: self.volt_error_bound(number)?,
-            first_cell: end(0),
-            last_cell: end(1),
+            first_cell: cells(f.low, 0),
+            last_cell: cells(f.low, 1),
+            first_cell_raised: raised(0),
+            last_cell_raised: raised(1),
             steps: steps.collect::<Option<_>>()?,
         })
     }
