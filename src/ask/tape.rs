@@ -3,12 +3,13 @@
 use super::error::AskError;
 use crate::exact::{CutPitch, ExactLength};
 use crate::job::spec::Limits;
+use crate::plan::corner_set;
 use crate::quantity::{
     ElectricPotential, Length, LinearPower, LinearResistance, Ratio, amps, micrometres,
     millimetres, show, volts,
 };
 use crate::strip::{
-    CellSpec, CornerSet, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, StripSpec, TapeModel,
+    CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, StripSpec, TapeModel,
 };
 
 /// Volts of one diode of white tape at its rated current, V: 2.8 V to 3.6 V are seen at 20 mA.
@@ -116,17 +117,6 @@ impl Copper {
     }
 }
 
-/// The corners that a job takes when it is silent.
-fn corners() -> CornerSet {
-    let usual = Limits::default();
-    CornerSet {
-        conductor: usual.conductor,
-        cell: usual.cell,
-        rail_tolerance: usual.rail_tolerance,
-        current_tolerance: usual.current_tolerance,
-    }
-}
-
 impl TapeFacts {
     /// A tape of which a label says volts, watts a metre and the distance between cuts.
     #[must_use]
@@ -166,7 +156,7 @@ impl TapeFacts {
     pub(super) fn models(&self) -> Result<Vec<TapeModel>, AskError> {
         let coppers = self.copper.rails().into_iter();
         coppers
-            .map(|rails| Ok(self.strip(rails)?.model(&corners())?))
+            .map(|rails| Ok(self.strip(rails)?.model(&corner_set(&Limits::default()))?))
             .collect()
     }
 

@@ -176,6 +176,13 @@ pub struct SegmentFigures {
     pub first_cell: Vec<Option<Share>>,
     /// The same of the last cell.
     pub last_cell: Vec<Option<Share>>,
+    /// Current of the first cell with its supply at the top of its tolerance, all else as at the low corner; empty where no
+    /// break beside it is seen with its other side on another supply.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub first_cell_raised: Vec<Option<Share>>,
+    /// The same of the last cell.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub last_cell_raised: Vec<Option<Share>>,
     /// Steps of light across joints of the path inside.
     pub steps: Vec<Step>,
 }

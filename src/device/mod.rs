@@ -20,7 +20,8 @@
 //! | `shock`, `energy` | | read from the label; not stated counts as none |
 //!
 //! Equations: `V = E − Ro·I`, one way; derated rating `P(T) = power · share(T)`, the share on the straight line between
-//! two points; planned load at most `load factor · P(T)`.
+//! two points, the first point's share below it. Without points the share is 1, above the last point it is that point's, and
+//! both are said (`supply-derating`, not evaluated); planned load at most `load factor · P(T)`.
 //!
 //! # Decoder
 //! | input of [`DecoderSpec`] | unit | accepted in a job |

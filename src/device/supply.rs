@@ -33,7 +33,7 @@ pub struct SupplySpec {
     pub shock: ShockProtection,
     /// Energy class, from the label.
     pub energy: EnergyLimit,
-    /// Share of the rated power at an ambient, by rising ambient; empty: not stated.
+    /// Share of the rated power at an ambient, by rising ambient; empty: not stated, full power is taken.
     pub derating: Vec<(ThermodynamicTemperature, Ratio)>,
     /// Efficiency, where stated.
     pub efficiency: Option<Ratio>,

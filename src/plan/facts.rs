@@ -17,7 +17,7 @@ use crate::strip::{CornerSet, TapeModel};
 
 /// Temperatures and tolerances of the tapes of a job at its corners. Rails lie within the temperatures of their cells:
 /// hot while the cells are cold at the low corner, the other way round at the high one, so that both are bounds.
-pub(super) fn corner_set(limits: &Limits) -> CornerSet {
+pub(crate) fn corner_set(limits: &Limits) -> CornerSet {
     CornerSet {
         conductor: Corners {
             low: limits.cell.high,

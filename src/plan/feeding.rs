@@ -1,11 +1,10 @@
 //! From a run of the job to its feed problem, and its answer.
 
 use super::costing;
+use super::devices::permitted_power;
 use super::facts::{self, TapeModels};
 use super::fixed;
-use super::kinds::{
-    decoders, derating, feeder_ambient, feeder_current, lead_wires, set_point, supplies,
-};
+use super::kinds::{decoders, feeder_ambient, feeder_current, lead_wires, set_point, supplies};
 use super::laid::RunWork;
 use crate::choose::feeding::{
     CandidateWire, CostModel, FeedErrors, FeedLimits, LitStates, Pattern, PlaceRoutes, Positions,
@@ -19,7 +18,7 @@ use crate::job::spec::{Control, PlaceSpec, Together, ZoneSpec};
 use crate::layout::spec::RunPoint;
 use crate::order::Order as _;
 use crate::progress::Progress;
-use crate::quantity::{Corners, ThermodynamicTemperature, amps, ohms, volts};
+use crate::quantity::{Corners, ThermodynamicTemperature, amps, fraction, ohms, volts};
 use crate::rules::feeding as feed_rules;
 use crate::strip::{TapeEmitter, TapeModel};
 use std::collections::BTreeMap;
@@ -39,8 +38,7 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
     };
     let limits = job.limits();
     let permitted = |s: &SupplySpec| {
-        let share = derating(s, place.ambient).unwrap_or(0.0);
-        let load = limits.load_factor.value * s.power.value * share / s.volts.value;
+        let load = permitted_power(job, s, place) / s.volts.value;
         // The load factor is judged at nominal load; the search judges the high corner.
         s.output_current.value.min(
             load * (1.0 + limits.current_tolerance.value) * (1.0 + limits.current_margin.value),
@@ -113,6 +111,8 @@ pub(super) fn feed(
         let work = &mut runs[at];
         match answer {
             Ok(RunOutcome::Planned(plan)) => {
+                // The first answer of a run is that with nothing reserved.
+                work.held_alone |= work.least.is_none();
                 work.least.get_or_insert(plan.lower_bound);
                 work.plan = Some(*plan);
                 work.holds = true;
@@ -248,13 +248,13 @@ pub(super) fn problem(
         wires,
         source: first,
         limits: FeedLimits {
-            least_current: limits.least_current,
-            visible_step: limits.visible_step,
-            balance: limits.balance,
+            least_current: fraction(work.aim.least_current),
+            visible_step: work.aim.visible_step.map(fraction),
+            balance: work.aim.balance.map(fraction),
             voltage_drop: drop,
             branch: None,
             rail_current: None,
-            connector_current: some(connector),
+            connector_current: some(connector * work.aim.connector),
             core_current: limits.core_current,
             output_current: some(output * BESIDE),
             segment_current: some(segment * BESIDE),

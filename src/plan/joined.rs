@@ -6,6 +6,7 @@ use super::facts::TapeModels;
 use super::kinds;
 use super::laid::RunWork;
 use super::phases;
+use super::served::Served;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::Workspace;
@@ -14,6 +15,7 @@ use crate::quantity::{Corner, Corners, ElectricCurrent};
 use crate::segment::{
     Bands, BranchBands, BranchFigures, CircuitFigures, Conductor, NoSolution, SegmentFigures,
 };
+use std::collections::BTreeSet;
 
 /// An output of a supply with its figures.
 pub(super) struct Joined {
@@ -24,12 +26,14 @@ pub(super) struct Joined {
     pub decoder_units: Vec<usize>,
     /// Why there are none, where it has no operating point.
     pub figures: Result<Corners<CircuitFigures>, String>,
+    /// At the low corner but with its supply at the top of its tolerance: solved where a break that is seen has its other
+    /// side on another supply.
+    pub raised: Option<CircuitFigures>,
 }
 
 impl Joined {
-    /// Figures of a branch, by the place of its decoder_unit.
-    pub fn branch(&self, decoder_unit: usize) -> Option<Corners<&BranchFigures>> {
-        let at = self.decoder_units.iter().position(|b| *b == decoder_unit)?;
+    /// Figures of a branch, by its place.
+    fn branch(&self, at: usize) -> Option<Corners<&BranchFigures>> {
         let all = self.figures.as_ref().ok()?;
         let of = |corner: Corner| all[corner].branches.get(at);
         Some(Corners {
@@ -39,13 +43,19 @@ impl Joined {
         })
     }
 
+    /// Its decoder units, by their places in the list of all, with their figures.
+    pub fn branches(&self) -> impl Iterator<Item = (usize, Corners<&BranchFigures>)> {
+        let own = self.decoder_units.iter().enumerate();
+        own.filter_map(|(at, unit)| Some((*unit, self.branch(at)?)))
+    }
+
     /// Figures of its segments with their places in the list of all.
     pub fn segments<'a>(
         &'a self,
         decoder_units: &'a [DecoderUnit<'_>],
     ) -> impl Iterator<Item = (usize, Corners<&'a SegmentFigures>)> {
-        let own = self.decoder_units.iter();
-        own.filter_map(|b| Some((self.branch(*b)?, decoder_units.get(*b)?)))
+        self.branches()
+            .filter_map(|(unit, branch)| Some((branch, decoder_units.get(unit)?)))
             .flat_map(|(branch, decoder_unit)| {
                 let numbers = decoder_unit.segments().into_iter().enumerate();
                 numbers.filter_map(move |(at, number)| {
@@ -75,7 +85,9 @@ pub(super) struct Joint<'j> {
     pub decoder_units: Vec<DecoderUnit<'j>>,
     pub leads: Vec<Lead<'j>>,
     pub units: Vec<SupplyUnit<'j>>,
+    /// Outputs in the order of their supplies.
     pub joined: Vec<Joined>,
+    pub served: Served,
     /// What was proven of decoders and of supplies.
     pub assigned: [Vec<Assigned>; 2],
     /// Decoders and supplies that stand by: place, kind.
@@ -101,7 +113,8 @@ pub(super) fn join<'j>(
     };
     let decoder_units = decoders.devices;
     let supplies = devices::units(job, &segments, &decoder_units);
-    let units = supplies.devices;
+    let mut units = supplies.devices;
+    devices::bring_together(job, runs, &segments, &decoder_units, &mut units);
     let leads: Vec<Lead<'j>> = decoder_units
         .iter()
         .map(|b| devices::lead(job, b))
@@ -129,12 +142,21 @@ pub(super) fn join<'j>(
                 output,
                 decoder_units: list.clone(),
                 figures,
+                raised: None,
             });
         }
     }
     let refused = decoders.refused.into_iter().chain(supplies.refused);
     let findings = refused.map(devices::Refused::finding).collect();
+    let served = Served::of(segments.len(), &decoder_units, &joined);
+    if job.limits().visible_step.is_some() {
+        for at in parted_by_breaks(runs, &segments, &joined, &served) {
+            let own = &joined[at];
+            joined[at].raised = raised(&parts, &units[own.unit], &own.decoder_units, work);
+        }
+    }
     Joint {
+        served,
         assigned: [decoders.assigned, supplies.assigned],
         standby: [decoders.standby, supplies.standby],
         findings,
@@ -162,6 +184,40 @@ fn figures(
         NoSolution::Network(_) | NoSolution::NoState => planners(&error),
         NoSolution::Solve(error) => error.to_string(),
     })
+}
+
+/// Outputs with a side of a break that is seen, the other side of which is on another supply.
+fn parted_by_breaks(
+    runs: &[RunWork<'_>],
+    segments: &[SegmentWork],
+    joined: &[Joined],
+    served: &Served,
+) -> BTreeSet<usize> {
+    let output = |number: usize| Some(served.decoder_unit(served.segment(number)?.0)?.0);
+    let mut out = BTreeSet::new();
+    for behind in 1..segments.len() {
+        let (left, right) = (&segments[behind - 1], &segments[behind]);
+        if left.run == right.run
+            && runs[left.run].is_seen(left.plan.to)
+            && let (Some(a), Some(b)) = (output(behind - 1), output(behind))
+            && joined[a].unit != joined[b].unit
+        {
+            out.extend([a, b]);
+        }
+    }
+    out
+}
+
+/// An output at the low corner, its supply at the top of its tolerance.
+fn raised(
+    parts: &Parts<'_, '_>,
+    unit: &SupplyUnit<'_>,
+    list: &[usize],
+    work: &mut Workspace,
+) -> Option<CircuitFigures> {
+    let mut circuit = parts.circuit(unit, list).ok()?;
+    circuit.set_point = Corners::same(circuit.set_point.high);
+    circuit.check().ok()?.solve_at(Corner::Low, work).ok()
 }
 
 impl<'j> Joint<'j> {
@@ -194,6 +250,49 @@ impl<'j> Joint<'j> {
         out
     }
 
+    /// The supply that a segment hangs on, by its place.
+    pub fn supply_of(&self, segment: usize) -> Option<usize> {
+        let decoder_unit = self.served.segment(segment)?.0;
+        Some(self.output_of(decoder_unit)?.unit)
+    }
+
+    /// Figures of a segment at the low corner but with its supply at the top of its tolerance, where they are asked for.
+    pub fn raised(&self, segment: usize) -> Option<&SegmentFigures> {
+        let (decoder_unit, at) = self.served.segment(segment)?;
+        let (output, branch) = self.served.decoder_unit(decoder_unit)?;
+        let figures = self.joined.get(output)?.raised.as_ref()?;
+        figures.branches.get(branch)?.segments.get(at)
+    }
+
+    /// The outputs of a supply that were solved.
+    pub fn outputs_of(&self, unit: usize) -> &[Joined] {
+        let first = self.joined.partition_point(|j| j.unit < unit);
+        let own = &self.joined[first..];
+        &own[..own.partition_point(|j| j.unit == unit)]
+    }
+
+    /// The output that a decoder unit hangs on.
+    pub fn output_of(&self, decoder_unit: usize) -> Option<&Joined> {
+        self.joined.get(self.served.decoder_unit(decoder_unit)?.0)
+    }
+
+    /// Figures of a decoder unit.
+    pub fn branch(&self, decoder_unit: usize) -> Option<Corners<&BranchFigures>> {
+        let (output, branch) = self.served.decoder_unit(decoder_unit)?;
+        self.joined.get(output)?.branch(branch)
+    }
+
+    /// Figures of a segment.
+    pub fn figures(&self, segment: usize) -> Option<Corners<&SegmentFigures>> {
+        let (unit, at) = self.served.segment(segment)?;
+        let branch = self.branch(unit)?;
+        Some(Corners {
+            low: branch.low.segments.get(at)?,
+            nominal: branch.nominal.segments.get(at)?,
+            high: branch.high.segments.get(at)?,
+        })
+    }
+
     /// What its circuits are made of.
     pub fn parts<'a>(
         &'a self,
@@ -214,28 +313,26 @@ impl<'j> Joint<'j> {
 
 /// Reserves to be raised: run and volts. A run needs more where a segment that held by itself
 /// loses too much in the copper that it shares.
-pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec<(usize, f64)> {
+pub(super) fn reserves(runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec<(usize, f64)> {
     /// Beyond the shared drop, so that rounding does not bring the run back, V.
     const MARGIN: f64 = 0.002;
-    let least = job.limits().least_current.value;
     let mut raise = vec![0.0_f64; runs.len()];
     for joined in &joint.joined {
         let unit = &joint.units[joined.unit];
-        for at in &joined.decoder_units {
-            let Some(branch) = joined.branch(*at) else {
-                continue;
-            };
-            let decoder_unit = &joint.decoder_units[*at];
-            let lead = joint.leads[*at].core.low;
+        for (at, branch) in joined.branches() {
+            let decoder_unit = &joint.decoder_units[at];
+            let lead = joint.leads[at].core.low;
             for (number, own) in decoder_unit
                 .segments()
                 .into_iter()
                 .zip(&branch.low.segments)
             {
                 let segment = &joint.segments[number];
-                if !runs[segment.run].holds {
+                let run = &runs[segment.run];
+                if !run.holds || run.stuck {
                     continue;
                 }
+                let least = run.aim.least_current;
                 if own.least_current.value >= least * (1.0 - 1e-9) {
                     continue;
                 }
@@ -268,6 +365,40 @@ pub(super) fn reserves(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Ve
         .collect()
 }
 
+/// Outputs of supplies where the supply, the output or a decoder on it carries more than it may.
+fn over<'a>(
+    job: &'a Job,
+    joint: &'a Joint<'_>,
+) -> impl Iterator<Item = (&'a Joined, &'a Corners<CircuitFigures>)> {
+    let strained = |decoder_unit: &DecoderUnit<'_>, branch: &BranchFigures| {
+        decoder_unit.spec.is_some_and(|s| {
+            let total = s.total_current.value.min(s.terminal_current.value);
+            branch.current.value > total || branch.outputs.iter().any(|a| *a > s.output_current)
+        })
+    };
+    let units = joint.units.iter().enumerate();
+    units.flat_map(move |(number, unit)| {
+        let outputs = joint.outputs_of(number).iter();
+        let solved = outputs.filter_map(|j| Some((j, j.figures.as_ref().ok()?)));
+        let load: f64 = solved.clone().map(|(_, f)| f.nominal.power.value).sum();
+        let most = devices::permitted_power(job, unit.spec, &job.places()[unit.place]);
+        solved.filter(move |(joined, figures)| {
+            let own = joined.decoder_units.iter();
+            let own = own.map(|b| &joint.decoder_units[*b]);
+            load > most
+                || figures.high.current > unit.spec.output_current
+                || own.zip(&figures.high.branches).any(|(b, f)| strained(b, f))
+        })
+    })
+}
+
+/// Segments on something that carries more than it may.
+pub(super) fn over_rating(job: &Job, joint: &Joint<'_>) -> BTreeSet<usize> {
+    let all = over(job, joint).flat_map(|(joined, _)| &joined.decoder_units);
+    all.flat_map(|b| joint.decoder_units[*b].segments())
+        .collect()
+}
+
 /// What segments draw with all that shares their copper, where a device then carries more than it may: run,
 /// marks, draw. The devices are then chosen again for that.
 pub(super) fn overloads(
@@ -276,56 +407,31 @@ pub(super) fn overloads(
     joint: &Joint<'_>,
 ) -> Vec<(usize, (u64, u64), Draw)> {
     let mut out = Vec::new();
-    for (number, unit) in joint.units.iter().enumerate() {
-        let own = || joint.joined.iter().filter(move |j| j.unit == number);
-        let solved = || own().filter_map(|j| Some((j, j.figures.as_ref().ok()?)));
-        let load: f64 = solved().map(|(_, f)| f.nominal.power.value).sum();
-        let most = devices::permitted_power(job, unit.spec, &job.places()[unit.place]);
-        let strained = |decoder_unit: &DecoderUnit<'_>, branch: &BranchFigures| {
-            decoder_unit.spec.is_some_and(|s| {
-                let total = s.total_current.value.min(s.terminal_current.value);
-                branch.current.value > total || branch.outputs.iter().any(|a| *a > s.output_current)
-            })
-        };
-        for (joined, figures) in solved() {
-            let own = || {
-                joined
-                    .decoder_units
-                    .iter()
-                    .map(|b| &joint.decoder_units[*b])
+    for (joined, figures) in over(job, joint) {
+        let own = joined.decoder_units.iter();
+        let planned: f64 = own.map(|b| joint.decoder_units[*b].watts).sum();
+        for (at, segment) in joined.segments(&joint.decoder_units) {
+            let work = &joint.segments[at];
+            let currents = segment.high.feeders.iter().flat_map(|f| &f.currents);
+            let mut draw = work.draw.clone();
+            let mut found = Draw {
+                outputs: vec![0.0; draw.outputs.len()],
+                current: 0.0,
+                watts: draw.watts * (figures.nominal.power.value / planned),
             };
-            let over = load > most
-                || figures.high.current > unit.spec.output_current
-                || own()
-                    .zip(&figures.high.branches)
-                    .any(|(b, f)| strained(b, f));
-            let planned: f64 = own().map(|b| b.watts).sum();
-            if !over {
-                continue;
-            }
-            for (at, segment) in joined.segments(&joint.decoder_units) {
-                let work = &joint.segments[at];
-                let currents = segment.high.feeders.iter().flat_map(|f| &f.currents);
-                let mut draw = work.draw.clone();
-                let mut found = Draw {
-                    outputs: vec![0.0; draw.outputs.len()],
-                    current: 0.0,
-                    watts: draw.watts * (figures.nominal.power.value / planned),
-                };
-                for (conductor, amps) in currents {
-                    match conductor {
-                        Conductor::Common => found.current += amps.value,
-                        Conductor::Return(e) => {
-                            if let Some(output) = found.outputs.get_mut(*e) {
-                                *output += amps.value;
-                            }
+            for (conductor, amps) in currents {
+                match conductor {
+                    Conductor::Common => found.current += amps.value,
+                    Conductor::Return(e) => {
+                        if let Some(output) = found.outputs.get_mut(*e) {
+                            *output += amps.value;
                         }
                     }
                 }
-                draw.raise(&found);
-                if draw != work.draw && runs[work.run].plan.is_some() {
-                    out.push((work.run, (work.plan.from, work.plan.to), draw));
-                }
+            }
+            draw.raise(&found);
+            if draw != work.draw && runs[work.run].plan.is_some() {
+                out.push((work.run, (work.plan.from, work.plan.to), draw));
             }
         }
     }

@@ -50,20 +50,39 @@ pub(super) fn decoders<'j>(
     all
 }
 
-/// Share of its rated power that a supply gives in an ambient: straight lines between stated points.
-pub(super) fn derating(supply: &SupplySpec, ambient: ThermodynamicTemperature) -> Option<f64> {
+/// Share of its rated power that a supply gives in an ambient.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Derated {
+    pub share: f64,
+    /// Whether its points reach to this ambient; if not, the share is taken and a rule says so.
+    pub stated: bool,
+}
+
+/// Straight lines between the stated points; the first point's share below it, the last point's above it; full
+/// power where none is stated.
+pub(super) fn derating(supply: &SupplySpec, ambient: ThermodynamicTemperature) -> Derated {
     let rows = &supply.derating;
-    let first = rows.first()?;
+    let stated = |share| Derated {
+        share,
+        stated: true,
+    };
+    let open = |share| Derated {
+        share,
+        stated: false,
+    };
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else {
+        return open(1.0);
+    };
     if ambient.value <= first.0.value {
-        return Some(first.1.value);
+        return stated(first.1.value);
     }
     for pair in rows.windows(2) {
         if ambient.value <= pair[1].0.value {
             let along = (ambient.value - pair[0].0.value) / (pair[1].0.value - pair[0].0.value);
-            return Some(pair[0].1.value + along * (pair[1].1.value - pair[0].1.value));
+            return stated(pair[0].1.value + along * (pair[1].1.value - pair[0].1.value));
         }
     }
-    None
+    open(last.1.value)
 }
 
 /// Set point of a supply at the corners, V.

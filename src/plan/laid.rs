@@ -1,5 +1,6 @@
 //! Runs of the job laid out, with the joints of their paths.
 
+use super::aim::Aim;
 use super::costing;
 use super::devices::Draw;
 use super::facts::{self, TapeModels};
@@ -30,18 +31,35 @@ pub(super) struct RunWork<'j> {
     pub findings: Vec<Finding>,
     /// Volts that copper shared with other segments takes.
     pub reserve: f64,
+    /// The limits that it is planned with.
+    pub aim: Aim,
     /// What segments were found to draw with all that shares their copper, by their marks, where that is
     /// more than by themselves and broke a limit.
-    pub drawn: BTreeMap<(u64, u64), Draw>,
+    pub drawn: Drawn,
     /// Least cost of any feeding, before anything was reserved for shared copper.
     pub least: Option<i64>,
     /// Chosen with the whole job, though something else costs less by itself.
     pub with_the_whole: bool,
-    /// Whether every limit held when the run was fed by itself.
+    /// Whether every limit that is aimed at holds when the run is fed by itself.
     pub holds: bool,
+    /// Whether they did at first, with nothing reserved.
+    pub held_alone: bool,
+    /// No tighter aim can be fed: it stays as it is.
+    pub stuck: bool,
 }
 
+/// What segments draw, by their marks.
+pub(super) type Drawn = BTreeMap<(u64, u64), Draw>;
+
 impl RunWork<'_> {
+    /// Whether a step of light at a mark would be seen.
+    pub fn is_seen(&self, mark: u64) -> bool {
+        // Joints stand in the order of their marks.
+        let at = self.joints.partition_point(|joint| joint.at < mark);
+        let own = self.joints.get(at).filter(|joint| joint.at == mark);
+        self.spec.layout.sight == Sight::Seen || own.is_some_and(|joint| joint.visible)
+    }
+
     /// Pieces of tape in a segment: from where the path parts the tape to where it does so again.
     pub fn pieces(&self, from: u64, to: u64) -> Vec<(u64, u64)> {
         self.layout
@@ -59,9 +77,11 @@ pub(super) fn lay_out<'j>(
     tapes: &TapeModels,
     findings: &mut Vec<Finding>,
 ) -> Vec<RunWork<'j>> {
+    let zones = job.zones().iter().enumerate();
+    let zones: BTreeMap<&str, usize> = zones.map(|(at, zone)| (&*zone.name, at)).collect();
     let mut out = Vec::new();
     for spec in job.runs() {
-        let Some(zone_at) = job.zones().iter().position(|z| z.name == spec.zone) else {
+        let Some(zone_at) = zones.get(&*spec.zone).copied() else {
             continue;
         };
         let zone = &job.zones()[zone_at];
@@ -100,10 +120,13 @@ pub(super) fn lay_out<'j>(
             plan: None,
             findings: Vec::new(),
             reserve: 0.0,
+            aim: Aim::of(job),
             drawn: BTreeMap::new(),
             least: None,
             with_the_whole: false,
             holds: false,
+            held_alone: false,
+            stuck: false,
         });
     }
     out

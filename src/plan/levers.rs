@@ -19,6 +19,7 @@ use crate::network::Workspace;
 use crate::progress::{Go, Progress};
 use crate::quantity::{Corner, Share, fraction, volts};
 use crate::segment::{Cell, CellSensitivity, CheckedCircuit};
+use std::collections::BTreeMap;
 
 /// More at the set point, V.
 const VOLTS_MORE: f64 = 1.0;
@@ -45,21 +46,21 @@ impl SolvedJob<'_> {
     /// The weakest cell of each run with its levers, or why it is not known.
     pub(super) fn weakest(&self, progress: &mut Progress<'_>) -> Vec<Solved<Weakest>> {
         let mut out: Vec<Solved<Weakest>> = Vec::with_capacity(self.runs.len());
-        let mut on_outputs: Vec<(usize, Vec<At>)> = Vec::new();
+        let mut on_outputs: BTreeMap<usize, Vec<At>> = BTreeMap::new();
         let places = self.weakest_cells();
+        let failed = self.failed_outputs();
         for (run, place) in places.iter().enumerate() {
             match place {
                 Some(at) => {
-                    let known = on_outputs.iter_mut().find(|own| own.0 == at.joined);
-                    match known {
-                        Some(own) => own.1.push(*at),
-                        None => on_outputs.push((at.joined, vec![*at])),
-                    }
+                    on_outputs.entry(at.joined).or_default().push(*at);
                     out.push(Solved::Not("its output was not solved again".into()));
                 }
-                None => out.push(Solved::Not(self.why_none(run).into())),
+                None => out.push(Solved::Not(
+                    self.why_none(run, failed.get(&run).copied()).into(),
+                )),
             }
         }
+        let on_outputs: Vec<(usize, Vec<At>)> = on_outputs.into_iter().collect();
         let all = many::each(&on_outputs, phases::LEVERS, progress, |own, progress| {
             self.of_output(own.0, &own.1, progress)
         });
@@ -114,19 +115,24 @@ impl SolvedJob<'_> {
         out
     }
 
-    fn why_none(&self, run: usize) -> String {
+    /// Why an output that a run is on has no operating point, by the run.
+    fn failed_outputs(&self) -> BTreeMap<usize, &str> {
+        let mut out = BTreeMap::new();
+        for joined in &self.joint.joined {
+            let Err(why) = &joined.figures else { continue };
+            let units = joined.decoder_units.iter();
+            for segment in units.flat_map(|unit| self.joint.decoder_units[*unit].segments()) {
+                let run = self.joint.segments[segment].run;
+                out.entry(run).or_insert(why.as_str());
+            }
+        }
+        out
+    }
+
+    fn why_none(&self, run: usize, failed: Option<&str>) -> String {
         if self.runs[run].plan.is_none() {
             return "the run is not fed".to_string();
         }
-        let failed = self.joint.joined.iter().find_map(|joined| {
-            let decoder_units = joined
-                .decoder_units
-                .iter()
-                .map(|body| &self.joint.decoder_units[*body]);
-            let mut segments = decoder_units.flat_map(|unit| unit.segments());
-            let here = segments.any(|s| self.joint.segments[s].run == run);
-            joined.figures.as_ref().err().filter(|_| here)
-        });
         failed.map_or_else(
             || "a segment of the run is on no supply".to_string(),
             |why| format!("its output has no operating point: {why}"),

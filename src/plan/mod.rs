@@ -11,11 +11,13 @@
 //! A run is broken and fed by itself first, with a *reserve* for what it will lose in copper
 //! that it shares. Then every supply output is solved with all its decoders, feeders and tape, at three
 //! corners of tolerance, in every state of its emitters; where a run that held by itself no
-//! longer does, its reserve is raised and it is fed again, at most [`ROUNDS`] times.
+//! longer does, its reserve is raised or its limit tightened and it is fed again, at most [`ROUNDS`] times
+//! (`mending`, which also says what is tried after that).
 //! In a small job (`together`) feeding, decoders and supplies are chosen together, with proof.
 //! What the schedules show are the figures of the last joint solve; from it follow the levers of each run (`levers`) and the
 //! longest route of each cable (`longest`). A packet is sent down each chain (`signal`).
 
+mod aim;
 mod assumed;
 mod bound;
 mod circuit;
@@ -27,17 +29,21 @@ mod feeding;
 mod fixed;
 mod into_design;
 mod joined;
+mod kept;
 mod kinds;
 mod laid;
 mod levers;
 mod longest;
+mod mending;
 mod one_run;
 mod phases;
 #[cfg(test)]
 mod sampled;
+mod served;
 mod signal;
 mod together;
 
+pub(crate) use facts::corner_set;
 pub use one_run::{NoRunProblem, run_problem};
 pub use phases::PHASES;
 
@@ -49,7 +55,7 @@ use crate::rules;
 use facts::TapeModels;
 use joined::Joint;
 use laid::RunWork;
-use phases::Phase;
+use mending::Mending;
 use sha2::{Digest, Sha256};
 
 /// Most rounds in which reserves are raised.
@@ -132,42 +138,20 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
     let mut findings = Vec::new();
     let tapes = facts::tapes(job, &mut findings);
     let mut runs = laid::lay_out(job, &tapes, &mut findings);
-    let mut work = Workspace::new();
     let all: Vec<usize> = (0..runs.len()).collect();
     feeding::feed(job, &mut runs, &all, &tapes, progress);
     let mut whole = together::choose(job, &mut runs, &tapes, None, progress);
     if progress.is_cancelled() {
         return design;
     }
-    let mut rounds = Phase::new(progress, phases::SOLVING, 1 + ROUNDS);
-    let mut joint =
-        rounds.part(|p| joined::join(job, &runs, &tapes, decoders(&whole), &mut work, p));
-    for _ in 0..ROUNDS {
-        if rounds.is_cancelled() {
-            return design;
-        }
-        let raised = joined::reserves(job, &runs, &joint);
-        let drawn = joined::overloads(job, &runs, &joint);
-        if raised.is_empty() && drawn.is_empty() {
-            break;
-        }
-        for (run, marks, draw) in drawn {
-            runs[run].drawn.insert(marks, draw);
-        }
-        for (run, reserve) in &raised {
-            runs[*run].reserve = *reserve;
-        }
-        let raised: Vec<usize> = raised.into_iter().map(|(run, _)| run).collect();
-        joint = rounds.part(|progress| {
-            let mut round = Phase::new(progress, phases::SOLVING, 3);
-            round.part(|p| feeding::feed(job, &mut runs, &raised, &tapes, p));
-            if let Some(before) = whole.take() {
-                whole = round.part(|p| together::choose(job, &mut runs, &tapes, Some(before), p));
-            }
-            round.part(|p| joined::join(job, &runs, &tapes, decoders(&whole), &mut work, p))
-        });
-    }
-    rounds.end();
+    let mut mending = Mending {
+        job,
+        tapes: &tapes,
+        work: Workspace::new(),
+    };
+    let Some(mut joint) = mending.settle(&mut runs, &mut whole, progress) else {
+        return design;
+    };
     for run in &mut runs {
         findings.append(&mut run.findings);
     }
@@ -175,7 +159,7 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
     if progress.is_cancelled() {
         return design;
     }
-    let readings = joint.readings(job, &runs, &tapes, &mut work);
+    let readings = joint.readings(job, &runs, &tapes, &mut mending.work);
     let worked = SolvedJob {
         job,
         models: &tapes,

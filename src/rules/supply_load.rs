@@ -54,12 +54,20 @@ pub(super) fn load(view: &View<'_>) -> Vec<Finding> {
         .collect()
 }
 
+const DERATED: &str = "power of the supply at its ambient";
+const STATE_POINTS: &str = "state its derating points up to the ambient of its place";
 const NOT_STATED: Case = Case::open(
     "not-stated",
-    "power of the supply at its ambient",
-    "the supply states no derating for the ambient of its place; full power was taken",
+    DERATED,
+    "the supply states no derating; full power was taken",
 )
-.remedy("state its derating points");
+.remedy(STATE_POINTS);
+const BEYOND: Case = Case::open(
+    "beyond",
+    DERATED,
+    "its derating ends at {last}, its place has {ambient}; the share of the last point, {share}, was taken",
+)
+.remedy("state what it gives at that ambient, or put it in a cooler place");
 
 pub(super) static DERATING: Rule = Rule {
     id: "supply-derating",
@@ -67,14 +75,25 @@ pub(super) static DERATING: Rule = Rule {
     asks: "Is it known how much power each supply gives at the ambient of its place?",
     source: Source::job("the job"),
     needs: &["derating of the supply at the ambient of its place"],
-    cases: &[&NOT_STATED],
+    cases: &[&NOT_STATED, &BEYOND],
 };
 
 pub(super) fn derating(view: &View<'_>) -> Vec<Finding> {
-    loaded(view)
-        .filter(|supply| !supply.derating_stated)
-        .map(|supply| DERATING.not_evaluated(&NOT_STATED, Subject::Supply(supply.id.clone())))
-        .collect()
+    let open = loaded(view).filter(|supply| !supply.derating_stated);
+    open.map(|supply| {
+        let about = Subject::Supply(supply.id.clone());
+        let points = view.supply_kind(&supply.id).map(|kind| &kind.derating);
+        let place = view.design.places.iter().find(|p| p.id == supply.place);
+        match (points.and_then(|points| points.last()), place) {
+            (Some(last), Some(place)) => DERATING
+                .not_evaluated(&BEYOND, about)
+                .fact("last", last.ambient)
+                .fact("ambient", place.ambient)
+                .fact("share", last.share),
+            _ => DERATING.not_evaluated(&NOT_STATED, about),
+        }
+    })
+    .collect()
 }
 
 const OUTPUT_CURRENT: Case = Case::judged(

@@ -17,6 +17,7 @@ use evenrun::{job, plan, report, rules};
 use std::sync::OnceLock;
 
 mod fixed;
+mod limits;
 mod overview;
 #[cfg(feature = "parallel")]
 mod threads;

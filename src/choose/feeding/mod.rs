@@ -125,3 +125,5 @@ pub use result::plan::{
     Alternative, Binding, Conductor, ConductorFeed, FeedPoint, FeedProblem, Infeasible, Marks,
     Proof, RunFeedPlan, RunOutcome, Segment, SegmentFigures,
 };
+#[cfg(feature = "job")]
+pub(crate) use verdict::measured::step;

@@ -266,9 +266,11 @@ fn at_place<'j>(
                 );
                 told.alone = cluster.alone.len();
                 out.assigned.push(told);
+                let numbers = cluster.own.iter().map(|s| (&*segments[*s].id, *s));
+                let numbers: BTreeMap<&str, usize> = numbers.collect();
                 let decoders = found.units.iter();
                 let decoders: Vec<DecoderUnit<'j>> = decoders
-                    .filter_map(|decoder_unit| decoder(job, cluster, segments, decoder_unit))
+                    .filter_map(|unit| decoder(job, cluster, segments, &numbers, unit))
                     .collect();
                 out.devices.extend(decoders);
                 out.standby
@@ -301,16 +303,11 @@ fn decoder<'j>(
     job: &'j Job,
     cluster: &Cluster<'j>,
     segments: &[SegmentWork],
+    numbers: &BTreeMap<&str, usize>,
     found: &crate::choose::devices::LoadedUnit,
 ) -> Option<DecoderUnit<'j>> {
     let spec = cluster.kinds.iter().find(|d| d.name == found.kind)?;
-    let number_of = |id: &String| {
-        cluster
-            .own
-            .iter()
-            .find(|s| segments[**s].id == *id)
-            .copied()
-    };
+    let number_of = |id: &String| numbers.get(id.as_str()).copied();
     let outputs: Vec<Output> = found
         .outputs
         .iter()

@@ -12,6 +12,7 @@
 //! [together](super::together), every way to [part](parted) segments among decoders is weighed with its supplies.
 
 mod assigned;
+mod beside;
 mod decoders;
 mod driven;
 mod lead;
@@ -19,6 +20,7 @@ mod parted;
 mod supplies;
 
 pub(super) use assigned::Assigned;
+pub(super) use beside::bring_together;
 pub(super) use decoders::decoder_units;
 pub(super) use driven::{Driven, bare, decoder_units_as_parted, parted};
 pub(super) use lead::{Lead, lead};
@@ -247,8 +249,8 @@ pub(super) fn draw(segment: &feeding::Segment, emitters: usize) -> Draw {
     }
 }
 
-/// What one supply may give at a place: power by the load factor, where its derating is known.
+/// What one supply may give at a place: rated power, derated for the ambient, by the load factor.
 pub(super) fn permitted_power(job: &Job, spec: &SupplySpec, place: &PlaceSpec) -> f64 {
-    let share = super::kinds::derating(spec, place.ambient).unwrap_or(1.0);
+    let share = super::kinds::derating(spec, place.ambient).share;
     job.limits().load_factor.value * spec.power.value * share
 }

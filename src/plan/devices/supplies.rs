@@ -146,10 +146,15 @@ fn at_place<'j>(
                 );
                 told.alone = single.len();
                 out.assigned.push(told);
-                for decoder_unit in &found.units {
-                    out.devices
-                        .extend(unit(job, cluster, decoder_units, decoder_unit, at));
-                }
+                let numbers = cluster.own.iter().map(|b| (&*decoder_units[*b].id, *b));
+                let numbers: BTreeMap<&str, usize> = numbers.collect();
+                let units = found.units.iter();
+                let units =
+                    units.filter_map(|found| unit(job, cluster, decoder_units, &numbers, found));
+                out.devices.extend(units.map(|unit| SupplyUnit {
+                    assigned: at,
+                    ..unit
+                }));
                 let spares = found.spares.iter();
                 out.standby.extend(spares.map(|s| (place, s.kind.clone())));
             }
@@ -189,7 +194,7 @@ fn serves(
 }
 
 /// Named after the first segment it feeds, so that a change elsewhere renames nothing.
-fn name(decoder_unit: &DecoderUnit<'_>) -> String {
+pub(super) fn name(decoder_unit: &DecoderUnit<'_>) -> String {
     format!("PS-{}", decoder_unit.id.trim_start_matches("D-"))
 }
 
@@ -203,17 +208,11 @@ fn unit<'j>(
     job: &'j Job,
     cluster: &Cluster<'j>,
     decoder_units: &[DecoderUnit<'j>],
+    numbers: &BTreeMap<&str, usize>,
     found: &crate::choose::devices::LoadedUnit,
-    assigned: usize,
 ) -> Option<SupplyUnit<'j>> {
     let spec = *cluster.kinds.iter().find(|s| s.name == found.kind)?;
-    let number = |id: &String| {
-        cluster
-            .own
-            .iter()
-            .find(|b| decoder_units[**b].id == *id)
-            .copied()
-    };
+    let number = |id: &String| numbers.get(id.as_str()).copied();
     let mut used: Vec<Vec<usize>> = found
         .outputs
         .iter()
@@ -234,7 +233,7 @@ fn unit<'j>(
         place: cluster.place,
         outputs: outputs(spec, used),
         fixed: found.installed.is_some(),
-        assigned,
+        assigned: 0,
     })
 }
 
@@ -289,7 +288,7 @@ impl Cluster<'_> {
                     power: s.power * feeding::BESIDE,
                     outputs: s.outputs,
                     output_current: s.output_current,
-                    derating: fraction(kinds::derating(s, place.ambient).unwrap_or(1.0)),
+                    derating: fraction(kinds::derating(s, place.ambient).share),
                     price: self.costing.price(s.price, s.power.value),
                 })
                 .collect(),

@@ -19,16 +19,25 @@ impl SolvedJob<'_> {
             }
         }
         let [decoders, supplies] = &self.joint.assigned;
+        let mut kinds: BTreeMap<(usize, usize), Vec<&str>> = BTreeMap::new();
+        for own in &self.joint.decoder_units {
+            let names = own.spec.map(|spec| spec.name.as_str());
+            kinds
+                .entry((own.place, own.zone))
+                .or_default()
+                .extend(names);
+        }
         for told in decoders {
-            let own = self.joint.decoder_units.iter();
-            let own = own.filter(|b| told.of == (b.place, b.zone));
-            let kinds = own.filter_map(|b| Some(b.spec?.name.as_str()));
-            design.choices.push(device_choice(told, kinds));
+            let own = kinds.get(&told.of).into_iter().flatten().copied();
+            design.choices.push(device_choice(told, own));
+        }
+        let mut kinds: BTreeMap<usize, Vec<&str>> = BTreeMap::new();
+        for own in &self.joint.units {
+            kinds.entry(own.assigned).or_default().push(&own.spec.name);
         }
         for (at, told) in supplies.iter().enumerate() {
-            let own = self.joint.units.iter().filter(|u| u.assigned == at);
-            let kinds = own.map(|u| u.spec.name.as_str());
-            design.choices.push(device_choice(told, kinds));
+            let own = kinds.get(&at).into_iter().flatten().copied();
+            design.choices.push(device_choice(told, own));
         }
         design.choices.extend(self.whole_choice());
     }

@@ -20,6 +20,9 @@ use std::collections::BTreeMap;
 /// The slots that every decoder was given, by its place in the list of all.
 type Addresses = BTreeMap<usize, Address>;
 
+/// Decoders by the name of something that they share, in their order.
+type Groups<'a> = BTreeMap<&'a str, Vec<usize>>;
+
 impl SolvedJob<'_> {
     /// Decoders with their outputs, slots and chains.
     pub(in crate::plan) fn put_control(
@@ -28,7 +31,8 @@ impl SolvedJob<'_> {
         findings: &mut Vec<Finding>,
         progress: &mut Progress<'_>,
     ) {
-        let addresses = self.addresses(findings);
+        let (of_universes, at_places) = self.groups();
+        let addresses = self.addresses(&of_universes, findings);
         for b in 0..self.joint.decoder_units.len() {
             design.decoders.extend(self.decoder(b, &addresses));
             design.decoder_outputs.extend(self.decoder_outputs(b));
@@ -38,13 +42,14 @@ impl SolvedJob<'_> {
                 id: UniverseId::new(&*universe.name),
                 number: universe.number,
             });
-            for b in self.decoders_of(universe) {
-                if let Some(address) = addresses.get(&b) {
-                    design.slots.extend(self.slots(b, *address));
+            for b in of_universes.get(&*universe.name).into_iter().flatten() {
+                if let Some(address) = addresses.get(b) {
+                    design.slots.extend(self.slots(*b, *address));
                 }
             }
         }
-        let chains = self.job.chains().iter().map(|chain| self.chain(chain));
+        let chains = self.job.chains().iter();
+        let chains = chains.map(|chain| self.chain(chain, &at_places));
         design.chains = signal::with_margins(chains.collect(), &design.limits, progress);
     }
 
@@ -104,15 +109,18 @@ impl SolvedJob<'_> {
         .collect()
     }
 
-    /// Decoders whose zone is in a universe.
-    fn decoders_of(&self, universe: &UniverseSpec) -> Vec<usize> {
-        let decoder_units = self.joint.decoder_units.iter().enumerate();
-        let own = decoder_units.filter(|(_, decoder_unit)| {
+    /// Decoders by their universe, and by their place.
+    fn groups(&self) -> (Groups<'_>, Groups<'_>) {
+        let (mut universes, mut places) = (Groups::new(), Groups::new());
+        for (b, decoder_unit) in self.joint.decoder_units.iter().enumerate() {
             let zone = &self.job.zones()[decoder_unit.zone];
-            let of = self.job.universe_of(zone);
-            decoder_unit.spec.is_some() && of.is_some_and(|u| u.name == universe.name)
-        });
-        own.map(|(b, _)| b).collect()
+            if let (Some(_), Some(of)) = (decoder_unit.spec, self.job.universe_of(zone)) {
+                universes.entry(&*of.name).or_default().push(b);
+                let place = &self.job.places()[decoder_unit.place];
+                places.entry(&*place.name).or_default().push(b);
+            }
+        }
+        (universes, places)
     }
 
     fn bits(&self, b: usize) -> LevelBits {
@@ -122,14 +130,16 @@ impl SolvedJob<'_> {
         }
     }
 
-    fn addresses(&self, findings: &mut Vec<Finding>) -> Addresses {
+    fn addresses(&self, of_universes: &Groups<'_>, findings: &mut Vec<Finding>) -> Addresses {
         let mut out = Addresses::new();
         for universe in self.job.universes() {
-            let own = self.decoders_of(universe);
-            let Some(patch) = self.patch(universe, &own, findings) else {
+            let own = of_universes
+                .get(&*universe.name)
+                .map_or(&[][..], Vec::as_slice);
+            let Some(patch) = self.patch(universe, own, findings) else {
                 continue;
             };
-            for b in own {
+            for b in own.iter().copied() {
                 let decoder_unit = &self.joint.decoder_units[b];
                 let Some(at) = patch.row(&decoder_unit.id) else {
                     continue;
@@ -249,7 +259,7 @@ impl SolvedJob<'_> {
     }
 
     /// A chain with its devices in the order of its cable.
-    fn chain(&self, spec: &ChainSpec) -> Chain {
+    fn chain(&self, spec: &ChainSpec, at_places: &Groups<'_>) -> Chain {
         let mut devices = Vec::new();
         let loads = |own: UnitLoads| Loads {
             unit_loads_e4: u64::from(own.ten_thousandths()),
@@ -276,16 +286,16 @@ impl SolvedJob<'_> {
                     between,
                 } => {
                     let mut cable = *length;
-                    for (b, decoder_unit) in self.joint.decoder_units.iter().enumerate() {
+                    for b in at_places.get(&**place).into_iter().flatten() {
+                        let decoder_unit = &self.joint.decoder_units[*b];
                         let zone = &self.job.zones()[decoder_unit.zone];
                         let universe = self.job.universe_of(zone);
-                        let here = self.job.places()[decoder_unit.place].name == *place
-                            && universe.is_some_and(|u| u.name == spec.universe);
+                        let here = universe.is_some_and(|u| u.name == spec.universe);
                         let Some(decoder) = decoder_unit.spec.filter(|_| here) else {
                             continue;
                         };
                         let device = (loads(decoder.unit_loads), decoder.port);
-                        devices.push(self.on_chain(b, cable, device));
+                        devices.push(self.on_chain(*b, cable, device));
                         cable = *between;
                     }
                 }

@@ -16,6 +16,7 @@ use crate::plan::{SolvedJob, devices, kinds};
 use crate::progress::Progress;
 use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, amps, ohms, watts};
 use crate::segment::{BranchFigures, FeedFigures};
+use std::collections::BTreeMap;
 
 impl SolvedJob<'_> {
     /// The output of a supply that feeds a decoder or switched group.
@@ -39,10 +40,7 @@ impl SolvedJob<'_> {
 
     /// Figures of a decoder or switched group from the joint solve.
     pub(super) fn branch(&self, decoder_unit: usize) -> Option<Corners<&BranchFigures>> {
-        self.joint
-            .joined
-            .iter()
-            .find_map(|j| j.branch(decoder_unit))
+        self.joint.branch(decoder_unit)
     }
 
     /// Leads and feeders.
@@ -160,7 +158,7 @@ impl SolvedJob<'_> {
     /// Power that a supply gives at the corners, all outputs, or why it is not known.
     fn load_of(&self, unit: usize) -> Load {
         let mut sum = Corners::same(watts(0.0));
-        for joined in self.joint.joined.iter().filter(|j| j.unit == unit) {
+        for joined in self.joint.outputs_of(unit) {
             match &joined.figures {
                 Ok(f) => sum = Corners::each(|corner| sum[corner] + f[corner].power),
                 Err(why) => return Load::Not(why.to_string().into()),
@@ -182,9 +180,9 @@ impl SolvedJob<'_> {
                 id: SupplyId::new(&*unit.id),
                 place: PlaceId::new(&*place.name),
                 kind: ProductId::new(&*unit.spec.name),
-                derated: watts(unit.spec.power.value * derating.unwrap_or(1.0)).into(),
+                derated: watts(unit.spec.power.value * derating.share).into(),
                 permitted: watts(devices::permitted_power(self.job, unit.spec, place)).into(),
-                derating_stated: derating.is_some(),
+                derating_stated: derating.stated,
                 load: self.load_of(number),
                 fixed: unit.fixed,
                 why: self.joint.assigned[1]
@@ -207,9 +205,9 @@ impl SolvedJob<'_> {
                 id: SupplyId::new(format!("PS-standby-{}", number + 1)),
                 place: PlaceId::new(&*place.name),
                 kind: ProductId::new(&**kind),
-                derated: watts(spec.power.value * derating.unwrap_or(1.0)).into(),
+                derated: watts(spec.power.value * derating.share).into(),
                 permitted: watts(devices::permitted_power(self.job, spec, place)).into(),
-                derating_stated: derating.is_some(),
+                derating_stated: derating.stated,
                 load: Load::Standby,
                 fixed: false,
                 why: "one of each kind in use stands by, as the place asks".into(),
@@ -253,54 +251,67 @@ impl SolvedJob<'_> {
 
     /// Connected load by zone.
     pub(in crate::plan) fn put_energy(&self, design: &mut Design) {
-        for (z, zone) in self.job.zones().iter().enumerate() {
-            let own: Vec<usize> = (0..self.joint.segments.len())
-                .filter(|s| self.joint.segments[*s].zone == z)
-                .collect();
-            if own.is_empty() {
+        let mut own: BTreeMap<usize, Connected> = BTreeMap::new();
+        for (number, segment) in self.joint.segments.iter().enumerate() {
+            let zone = own.entry(segment.zone).or_default();
+            let figures = self.figures(number);
+            zone.tape += figures.map_or(f64::NAN, |f| f.nominal.power.value);
+            let pitch = self.job.strips()[segment.tape].pitch;
+            let length = pitch.length_of(segment.plan.to - segment.plan.from);
+            zone.length = zone.length.saturating_add(length);
+        }
+        for joined in &self.joint.joined {
+            let Ok(figures) = &joined.figures else {
                 continue;
+            };
+            let mut all = 0.0;
+            let mut of_zones: BTreeMap<usize, f64> = BTreeMap::new();
+            for (number, f) in joined.segments(&self.joint.decoder_units) {
+                let power = f.nominal.power.value;
+                all += power;
+                *of_zones
+                    .entry(self.joint.segments[number].zone)
+                    .or_default() += power;
             }
-            let nominal = |s: usize| self.figures(s).map_or(f64::NAN, |f| f.nominal.power.value);
-            let tape: f64 = own.iter().map(|s| nominal(*s)).sum();
-            let mut source = 0.0;
-            let mut mains = Some(0.0);
-            for joined in &self.joint.joined {
-                let Ok(figures) = &joined.figures else {
-                    continue;
-                };
-                let powers = || {
-                    let segments = joined.segments(&self.joint.decoder_units);
-                    segments.map(|(number, f)| (number, f.nominal.power.value))
-                };
-                let all: f64 = powers().map(|p| p.1).sum();
-                let mine: f64 = powers()
-                    .filter(|p| self.joint.segments[p.0].zone == z)
-                    .map(|p| p.1)
-                    .sum();
-                let share = if all > 0.0 {
-                    mine / all * figures.nominal.power.value
-                } else {
-                    0.0
-                };
-                source += share;
-                mains = match (mains, self.joint.units[joined.unit].spec.efficiency) {
-                    (Some(sum), Some(e)) => Some(sum + share / e.value),
-                    (Some(sum), None) if share == 0.0 => Some(sum),
-                    _ => None,
-                };
+            let efficiency = self.joint.units[joined.unit].spec.efficiency;
+            for (zone, mine) in of_zones.into_iter().filter(|(_, mine)| *mine > 0.0) {
+                let share = mine / all * figures.nominal.power.value;
+                let zone = own.entry(zone).or_default();
+                zone.source += share;
+                zone.mains = zone
+                    .mains
+                    .zip(efficiency)
+                    .map(|(sum, e)| sum + share / e.value);
             }
-            let length = own.iter().fold(ExactLength::ZERO, |sum, s| {
-                let segment = &self.joint.segments[*s];
-                let pitch = self.job.strips()[segment.tape].pitch;
-                sum.saturating_add(pitch.length_of(segment.plan.to - segment.plan.from))
-            });
-            design.energy.push(Energy {
-                zone: ZoneId::new(&*zone.name),
-                length,
-                tape: Watts::finite(tape),
-                wiring: Watts::finite((source - tape).max(0.0)),
-                mains: mains.and_then(Watts::finite),
-            });
+        }
+        let zones = own.into_iter().map(|(zone, own)| Energy {
+            zone: ZoneId::new(&*self.job.zones()[zone].name),
+            length: own.length,
+            tape: Watts::finite(own.tape),
+            wiring: Watts::finite((own.source - own.tape).max(0.0)),
+            mains: own.mains.and_then(Watts::finite),
+        });
+        design.energy.extend(zones);
+    }
+}
+
+/// Connected load of a zone.
+struct Connected {
+    length: ExactLength,
+    /// Nominal, W: of its tape, and from the sources.
+    tape: f64,
+    source: f64,
+    /// From the mains, where every supply that carries something of it states its efficiency.
+    mains: Option<f64>,
+}
+
+impl Default for Connected {
+    fn default() -> Self {
+        Self {
+            length: ExactLength::ZERO,
+            tape: 0.0,
+            source: 0.0,
+            mains: Some(0.0),
         }
     }
 }

@@ -4,7 +4,7 @@ use super::stock::{EFFORT, cut_stock, put_joints, stock_of};
 use crate::choose::stock::{Joints, Piece as Wanted, StockLength, StockSpec};
 use crate::design::{Design, Item, Material, Pack, Piece, Spare, StockKind, UsedIn};
 use crate::finding::{Figure, Finding};
-use crate::id::{PieceId, ProductId};
+use crate::id::{PieceId, ProductId, StockId};
 use crate::plan::SolvedJob;
 use crate::plan::phases::Phase;
 use crate::rules::strip;
@@ -51,11 +51,17 @@ impl SolvedJob<'_> {
                 let known = parts.get(piece).cloned();
                 known.unwrap_or_else(|| (PieceId::new(piece), None))
             });
+            let mut from: BTreeMap<&PieceId, Vec<StockId>> = BTreeMap::new();
+            for reel in &reels {
+                for part in &reel.parts {
+                    let of_piece = from.entry(&part.piece).or_default();
+                    if of_piece.last() != Some(&reel.id) {
+                        of_piece.push(reel.id.clone());
+                    }
+                }
+            }
             for piece in design.pieces.iter_mut().filter(|p| p.strip == product) {
-                let from = reels
-                    .iter()
-                    .filter(|reel| reel.parts.iter().any(|part| part.piece == piece.id));
-                piece.reels = from.map(|reel| reel.id.clone()).collect();
+                piece.reels = from.remove(&piece.id).unwrap_or_default();
             }
             let count = reels.len() as u64;
             let spare = self.job.limits().spare_tape;

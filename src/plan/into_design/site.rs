@@ -20,12 +20,12 @@ impl SolvedJob<'_> {
                 volts: None,
                 amps: corners(current),
             });
-            for b in &joined.decoder_units {
+            for (b, _) in joined.branches() {
                 if let (Some(_), Some(own)) =
-                    (self.joint.decoder_units[*b].spec, self.branch_bands(*b))
+                    (self.joint.decoder_units[b].spec, self.branch_bands(b))
                 {
                     design.readings.push(Reading {
-                        at: Probe::Decoder(self.decoder_id(*b)),
+                        at: Probe::Decoder(self.decoder_id(b)),
                         volts: corners(own.volts),
                         amps: None,
                     });

@@ -23,11 +23,7 @@ impl SolvedJob<'_> {
         &self,
         segment: usize,
     ) -> Option<Corners<&segment::SegmentFigures>> {
-        let joined = self.joint.joined.iter();
-        joined
-            .flat_map(|j| j.segments(&self.joint.decoder_units))
-            .find(|s| s.0 == segment)
-            .map(|s| s.1)
+        self.joint.figures(segment)
     }
 
     /// Figures of a feed from the joint solve.
@@ -70,28 +66,19 @@ impl SolvedJob<'_> {
     /// Bound on the error of the voltages of a segment, nominal.
     fn volt_error_bound(&self, segment: usize) -> Option<Volts> {
         let decoder_unit = self.decoder_unit_of(segment)?;
-        let mut joined = self.joint.joined.iter();
-        let own = joined.find(|j| j.decoder_units.contains(&decoder_unit))?;
+        let own = self.joint.output_of(decoder_unit)?;
         finite(own.figures.as_ref().ok()?.nominal.volt_error_bound)
     }
 
     /// The decoder or switched group that serves a segment.
     pub(in crate::plan) fn decoder_unit_of(&self, segment: usize) -> Option<usize> {
-        self.joint.decoder_units.iter().position(|decoder_unit| {
-            decoder_unit
-                .outputs
-                .iter()
-                .any(|o| o.segments.contains(&segment))
-        })
+        Some(self.joint.served.segment(segment)?.0)
     }
 
     /// The supply and output that feed a decoder or switched group.
     pub(in crate::plan) fn unit_of(&self, decoder_unit: usize) -> Option<(usize, usize)> {
-        self.joint
-            .joined
-            .iter()
-            .find(|j| j.decoder_units.contains(&decoder_unit))
-            .map(|j| (j.unit, j.output))
+        let own = self.joint.output_of(decoder_unit)?;
+        Some((own.unit, own.output))
     }
 
     /// Name of a conductor in this tape.
@@ -110,15 +97,15 @@ impl SolvedJob<'_> {
     /// Runs with their segments, feeds and pieces of tape.
     pub(in crate::plan) fn put_tape(&self, design: &mut Design, progress: &mut Progress<'_>) {
         let weakest = self.weakest(progress);
+        // Segments stand in the order of their runs.
+        let mut segments = self.joint.segments.iter().enumerate().peekable();
         for (at, (run, weakest)) in self.runs.iter().zip(weakest).enumerate() {
             design.runs.push(self.run(run, weakest));
-            for (number, segment) in self.joint.segments.iter().enumerate() {
-                if segment.run == at {
-                    design.segments.push(self.segment(number, segment));
-                    let feeds = (0..segment.plan.feeds.len()).map(|n| self.feed(number, n));
-                    design.feeds.extend(feeds);
-                    self.put_pieces(design, segment);
-                }
+            while let Some((number, segment)) = segments.next_if(|(_, own)| own.run == at) {
+                design.segments.push(self.segment(number, segment));
+                let feeds = (0..segment.plan.feeds.len()).map(|n| self.feed(number, n));
+                design.feeds.extend(feeds);
+                self.put_pieces(design, segment);
             }
         }
     }
@@ -165,7 +152,6 @@ impl SolvedJob<'_> {
         let run = &self.runs[segment.run];
         let strip = &self.job.strips()[segment.tape];
         let own = &segment.plan;
-        let seen = |mark: u64| run.joints.iter().any(|j| j.at == mark && j.visible);
         Segment {
             id: self.segment_id(number),
             run: RunId::new(&*run.spec.name),
@@ -173,14 +159,14 @@ impl SolvedJob<'_> {
             first: own.from,
             last: own.to,
             length: strip.pitch.length_of(own.to - own.from),
-            end_seen: run.spec.layout.sight == Sight::Seen || seen(own.to),
+            end_seen: run.is_seen(own.to),
             pattern: own.pattern,
             feeds: (0..own.feeds.len())
                 .map(|n| feed_id(&segment.id, n))
                 .collect(),
             solved: match self.figures(number) {
                 None => Solved::Not("the output that it hangs on was not solved".into()),
-                Some(figures) => match self.segment_figures(number, figures, &seen) {
+                Some(figures) => match self.segment_figures(number, figures, run) {
                     Some(typed) => Solved::Figures(typed),
                     None => Solved::Not("the solve gave no finite figures".into()),
                 },
@@ -192,17 +178,21 @@ impl SolvedJob<'_> {
         &self,
         number: usize,
         f: Corners<&segment::SegmentFigures>,
-        seen: &dyn Fn(u64) -> bool,
+        run: &RunWork<'_>,
     ) -> Option<SegmentFigures> {
         let tape = self.joint.segments[number].tape;
-        let end = |side: usize| -> Vec<Option<Share>> {
-            let cells = f.low.ends[side].iter();
+        let cells = |f: &segment::SegmentFigures, side: usize| -> Vec<Option<Share>> {
+            let cells = f.ends[side].iter();
             cells.map(|one| finite((*one)?)).collect()
+        };
+        let raised = |side: usize| {
+            let found = self.joint.raised(number);
+            found.map_or_else(Vec::new, |f| cells(f, side))
         };
         let steps = f.low.joint_steps.iter().map(|joint| {
             Some(Step {
                 at: joint.mark,
-                seen: seen(joint.mark),
+                seen: run.is_seen(joint.mark),
                 step: finite(joint.step)?,
             })
         });
@@ -218,8 +208,10 @@ impl SolvedJob<'_> {
             power: corners(f.map(|f| f.power))?,
             rail_current: finite(f.high.rail_current)?,
             volt_error_bound: self.volt_error_bound(number)?,
-            first_cell: end(0),
-            last_cell: end(1),
+            first_cell: cells(f.low, 0),
+            last_cell: cells(f.low, 1),
+            first_cell_raised: raised(0),
+            last_cell_raised: raised(1),
             steps: steps.collect::<Option<_>>()?,
         })
     }
