@@ -28,6 +28,7 @@
 //! ```
 
 pub(crate) mod address;
+mod ambient;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
@@ -40,10 +41,14 @@ mod place;
 mod protection;
 mod scope;
 mod segment_light;
+mod service;
+mod shock;
 mod steps;
 pub(crate) mod stock;
 pub(crate) mod strip;
+mod strip_overvoltage;
 mod supply_load;
+mod surroundings;
 mod view;
 
 pub use merged::{Merged, merged};
@@ -125,7 +130,13 @@ pub const TOPICS: &[Topic] = &[
     room("Corners and ends", layout::RULES, None),
     subject! {
         "Surroundings":
-        strip::INGRESS => strip::ingress,
+        surroundings::INGRESS => surroundings::ingress,
+        surroundings::CUT_ENDS => surroundings::cut_ends,
+        surroundings::JACKET => surroundings::jackets,
+        surroundings::HOUSING => surroundings::housings,
+        ambient::STRIP => ambient::strips,
+        ambient::CABLE => ambient::cables,
+        service::RULE => service::judge,
     },
     subject! {
         "Stock lengths":
@@ -182,6 +193,7 @@ pub const TOPICS: &[Topic] = &[
         decoder::VOLTS => decoder::volts,
         decoder::CHOPPED => decoder::chopped,
         decoder_overvoltage::RULE => decoder_overvoltage::judge,
+        strip_overvoltage::RULE => strip_overvoltage::judge,
     },
     subject! {
         "Cables":
@@ -204,6 +216,11 @@ pub const TOPICS: &[Topic] = &[
         scope::MAINS => scope::mains,
         scope::WAYS => scope::ways,
         scope::EMERGENCY => scope::emergency,
+    },
+    subject! {
+        "Shock protection":
+        protect::EXTRA_LOW => shock::upper_limit,
+        protect::TOUCHABLE => shock::touchable,
     },
     subject! {
         "Conductors":

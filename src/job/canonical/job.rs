@@ -105,7 +105,7 @@ table! {
         site_tolerance slack chopped_feeder chain_devices chain_length spare_tape
     }
     PlaceSpec {
-        name room access environment ambient circuit service supplies decoders most_supplies most_decoders standby lead
+        name room access environment ingress ambient circuit service supplies decoders most_supplies most_decoders standby lead
         lead_cables ways
     }
     WaySpec { to length basis cables }

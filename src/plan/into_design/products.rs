@@ -56,6 +56,8 @@ impl SolvedJob<'_> {
                     power: model.power_per_length().nominal.into(),
                     pad_current: strip.pad_current.map(Into::into),
                     bend_radius: strip.bend_radius,
+                    highest_volts: strip.highest_volts.map(Into::into),
+                    highest_ambient: strip.highest_ambient.map(Into::into),
                     ingress: strip.ingress,
                     reel: strip.reel,
                     reel_joint_stated: strip.reel_joint.is_some(),
@@ -90,6 +92,7 @@ impl SolvedJob<'_> {
             area: item.size.area().into(),
             size: Name::from(item.size.to_string()),
             insulation: item.insulation.into(),
+            environment: item.environment,
             resistance_assumed: assumed.into_iter().map(Note::from).collect(),
             resistance_source: source,
         }
@@ -128,6 +131,7 @@ impl SolvedJob<'_> {
         all.map(|(at, place)| Place {
             id: PlaceId::new(&*place.name),
             environment: place.environment,
+            ingress: place.ingress,
             ambient: place.ambient.into(),
             service: place.service,
             most_supplies: place.most_supplies,
@@ -179,6 +183,7 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
             })
             .collect(),
         efficiency: spec.efficiency.map(Into::into),
+        ingress: spec.ingress,
     }
 }
 
@@ -198,5 +203,6 @@ fn decoder_kind(spec: &DecoderSpec) -> DecoderKind {
         signal_loss: spec.signal_loss,
         port: spec.port,
         energy: spec.energy,
+        ingress: spec.ingress,
     }
 }
