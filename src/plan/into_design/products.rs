@@ -100,9 +100,11 @@ impl SolvedJob<'_> {
 
     /// Kinds of supply in use, in the order of the job.
     pub(in crate::plan) fn supply_kinds(&self) -> Vec<SupplyKind> {
+        let idle = self.idle_supplies();
         let used = |name: &str| {
             self.joint.units.iter().any(|u| u.spec.name == name)
                 || self.joint.standby[1].iter().any(|s| s.1 == name)
+                || idle.iter().any(|own| own.kind.name() == name)
         };
         let all = self.job.supplies().iter();
         all.filter(|s| used(&s.name)).map(supply_kind).collect()
@@ -110,12 +112,14 @@ impl SolvedJob<'_> {
 
     /// Kinds of decoder in use, in the order of the job.
     pub(in crate::plan) fn decoder_kinds(&self) -> Vec<DecoderKind> {
+        let idle = self.idle_decoders();
         let used = |name: &str| {
             self.joint
                 .decoder_units
                 .iter()
                 .any(|b| b.spec.is_some_and(|d| d.name == name))
                 || self.joint.standby[0].iter().any(|s| s.1 == name)
+                || idle.iter().any(|own| own.kind.name() == name)
         };
         let all = self.job.decoders().iter();
         all.filter(|d| used(&d.name)).map(decoder_kind).collect()
