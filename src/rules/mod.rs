@@ -38,6 +38,7 @@ pub(crate) mod feeding;
 mod merged;
 pub(crate) mod path;
 mod place;
+mod port;
 mod protection;
 mod scope;
 mod segment_light;
@@ -155,6 +156,7 @@ pub const TOPICS: &[Topic] = &[
         "Chains":
         data_line::CHAIN => data_line::faults,
         data_line::REACHED => data_line::reached,
+        port::RULE => port::judge,
     },
     room(
         "Signal on a line",

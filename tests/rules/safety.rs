@@ -20,7 +20,7 @@ fn planned(edits: &[(&str, &str)]) -> Design {
     plan::plan(&job)
 }
 
-fn said<'d>(design: &'d Design, rule: &str) -> Vec<&'d Finding> {
+pub fn said<'d>(design: &'d Design, rule: &str) -> Vec<&'d Finding> {
     assert!(rules::find(rule).is_some(), "{rule}");
     let all = design.findings.iter();
     all.filter(|finding| finding.rule.as_str() == rule)

@@ -2,8 +2,8 @@
 
 use super::{corners, finite};
 use crate::design::{
-    Address, Chain, ChainDevice, Decoder, DecoderOutput, Design, Ground, Margin, Slot, SlotUse,
-    Solved, Universe,
+    Address, Chain, ChainDevice, Decoder, DecoderOutput, Design, Ground, Margin, PortSplitter,
+    Slot, SlotUse, Solved, Universe,
 };
 use crate::device::{LevelBits, PortIsolation, UnitLoads};
 use crate::dmx::address::{AddressProblem, Footprint, Patch, Reserved};
@@ -45,7 +45,9 @@ impl SolvedJob<'_> {
             design.universes.push(Universe {
                 id: UniverseId::new(&*universe.name),
                 number: universe.number,
+                port: (&*universe.port).into(),
             });
+            design.splitters.extend(self.port_splitter(universe));
             for b in self.decoders_of(universe) {
                 if let Some(address) = addresses.get(&b) {
                     design.slots.extend(self.slots(b, *address));
@@ -315,6 +317,18 @@ impl SolvedJob<'_> {
         Some(Ground {
             supply: SupplyId::new(&*self.joint.units[unit].id),
             most: Volts::finite(most).filter(|_| finite)?,
+        })
+    }
+
+    /// Where several chains of a universe begin at its port: two cables on one driver are a passive branch.
+    fn port_splitter(&self, universe: &UniverseSpec) -> Option<PortSplitter> {
+        let own = self.job.chains().iter();
+        let own = own.filter(|chain| chain.universe == universe.name);
+        let chains: Vec<ChainId> = own.map(|chain| ChainId::new(&*chain.name)).collect();
+        (chains.len() > 1).then(|| PortSplitter {
+            universe: UniverseId::new(&*universe.name),
+            port: (&*universe.port).into(),
+            chains,
         })
     }
 
