@@ -1,6 +1,7 @@
 //! Rules on the label of an output: what it claims, against the power-limit tables at the highest voltage.
 
 use super::class2::{PowerLimits, power_limits};
+use super::classes::CircuitClass;
 use super::spec::OutputSpec;
 use super::tables::extra_low_voltage;
 use super::tables::power_limits::{self as table, Limited, Rule as LimitRule};
@@ -106,6 +107,13 @@ const NOT_SEPARATED: Case = Case::plain(
 .figure("{class}")
 .limit("SELV or PELV")
 .remedy("take a supply labelled SELV or PELV");
+const CLASS_2_ONLY: Case = Case::open(
+    "class-2",
+    "the label says Class 2, and neither SELV nor PELV",
+    "the US code counts a Class 2 circuit as protection against shock too, IEC rules ask for SELV or PELV; which code is in force is not in the job",
+)
+.limit("SELV or PELV")
+.remedy("read the label, and state shock_protection of the supply; ask the authority where it says Class 2 alone");
 const WEAKENED: Case = Case::plain(
     "weakened",
     "the label says {class}, and copper ties it to an output that is not SELV or PELV",
@@ -128,13 +136,24 @@ pub(super) const SHOCK: Rule = Rule {
     asks: "Is each output SELV or PELV, as class III equipment needs, by its label and by all that copper ties it to?",
     source: extra_low_voltage::CLASS_III,
     needs: &["the shock protection on the label"],
-    cases: &[&EXTRA_LOW, &NOT_SEPARATED, &WEAKENED, &SHOCK_UNKNOWN],
+    cases: &[
+        &EXTRA_LOW,
+        &NOT_SEPARATED,
+        &CLASS_2_ONLY,
+        &WEAKENED,
+        &SHOCK_UNKNOWN,
+    ],
 };
 
 /// The label, and the class that the circuit has in fact.
-pub(super) fn shock(output: &OutputSpec, fact: ShockProtection) -> Finding {
-    let about = output.about.clone();
+pub(super) fn shock(output: &OutputSpec, circuit: CircuitClass) -> Finding {
+    let (about, fact) = (output.about.clone(), circuit.shock);
     let finding = match (output.shock, fact) {
+        (ShockProtection::Other | ShockProtection::Unknown, _)
+            if circuit.energy == EnergyLimit::Class2 =>
+        {
+            SHOCK.not_evaluated(&CLASS_2_ONLY, about)
+        }
         (ShockProtection::Other, _) => SHOCK.fails(&NOT_SEPARATED, about),
         (ShockProtection::Unknown, _) => SHOCK.not_evaluated(&SHOCK_UNKNOWN, about),
         (_, fact) if fact.is_extra_low() => SHOCK.passes(&EXTRA_LOW, about),

@@ -1,7 +1,7 @@
 //! Dust and water: tape, jackets and housings against where they are.
 
 use super::View;
-use crate::design::{Cable, Terminals};
+use crate::design::{Cable, Chain, Terminals};
 use crate::device::{Environment, IngressCode};
 use crate::finding::{Case, Finding, Rule, Subject, Value};
 use crate::id::ProductId;
@@ -228,13 +228,26 @@ const JACKET_NOT_STATED: Case = Case::open(
 .limit("{place}")
 .remedy("state environment of the cable");
 
+const DATA_NOT_STATED: Case = Case::open(
+    "data",
+    "its data cable goes to a {place} place",
+    "what surroundings the jacket of a data cable is made for is not in the job",
+)
+.limit("{place}")
+.remedy("order data cable made for that place");
+
 pub(super) static JACKET: Rule = Rule {
     id: "cable-surroundings",
     title: "Jacket of a cable",
     asks: "Is the jacket of each cable made for the surroundings of both of its ends?",
     source: Source::job("the job: environment of cables, places and runs"),
     needs: &["environment of the cable"],
-    cases: &[&MADE_FOR, &NOT_MADE_FOR, &JACKET_NOT_STATED],
+    cases: &[
+        &MADE_FOR,
+        &NOT_MADE_FOR,
+        &JACKET_NOT_STATED,
+        &DATA_NOT_STATED,
+    ],
 };
 
 pub(super) fn jackets(view: &View<'_>) -> Vec<Finding> {
@@ -263,7 +276,26 @@ pub(super) fn jackets(view: &View<'_>) -> Vec<Finding> {
             None => finding,
         })
     })
+    .chain(
+        view.design
+            .chains
+            .iter()
+            .filter_map(|chain| data_cable(view, chain)),
+    )
     .collect()
+}
+
+/// The cable of a chain that passes decoders in places that are not dry.
+fn data_cable(view: &View<'_>, chain: &Chain) -> Option<Finding> {
+    let devices = chain.devices.iter();
+    let places = devices.filter_map(|device| {
+        let decoder = view.decoder(device.decoder.as_ref()?)?;
+        Some(view.place(&decoder.place)?.environment)
+    });
+    let place = places.max().filter(|place| *place != Environment::Dry)?;
+    let about = Subject::Chain(chain.id.clone());
+    let finding = JACKET.not_evaluated(&DATA_NOT_STATED, about);
+    Some(finding.fact("place", Value::name(place.word())))
 }
 
 /// The worse of the surroundings of its ends.

@@ -172,6 +172,21 @@ fn an_idle_device_takes_up_room() {
 
 const SMALL_SUPPLY: &str = "\n[[supply]]\nname = \"12 V\"\npower = \"60 W\"\nvolts = \"12 V\"\ntolerance = \"1 %\"\noutput_current = \"5 A\"\n";
 
+/// A data cable to a place outdoors: its jacket is asked for.
+#[test]
+fn the_data_cable_stands_in_its_surroundings_too() {
+    let jackets = |place: &str| {
+        let design = dimmed("\"new\"", place, &chain("north", BOX));
+        let all = said(&design, "cable-surroundings").into_iter();
+        all.filter(|f| matches!(f.about, Subject::Chain(_)))
+            .map(|f| (f.verdict, f.case.clone()))
+            .collect::<Vec<_>>()
+    };
+    let open = (Verdict::NotEvaluated, "data".to_string());
+    assert_eq!(jackets("environment = \"outdoor\""), [open]);
+    assert_eq!(jackets(""), []);
+}
+
 /// Two decoders set to one address answer together: found, with both names, unless that is meant.
 #[test]
 fn two_devices_at_one_address_are_found() {

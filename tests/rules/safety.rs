@@ -83,6 +83,18 @@ fn a_48_v_job_in_the_wet_with_another_label_is_not_silent() {
         answer(&design, "shock-protection"),
         is(NotEvaluated, "unknown")
     );
+    // A Class 2 label of the US code says nothing of SELV, and the code in force is not the plan's to choose.
+    let class_2 = (
+        TOLERANCE,
+        "tolerance = \"1 %\"\nshock_protection = \"other\"\nenergy_class = \"class 2\"",
+    );
+    let design = planned(&[SET, TAPE, CELLS, WET, class_2]);
+    assert_eq!(
+        answer(&design, "shock-protection"),
+        is(NotEvaluated, "class-2")
+    );
+    // Above 30 V a Class 2 circuit in the wet fails by that code's own table.
+    assert!(said(&design, "class-2-voltage").iter().any(|f| f.is_fail()));
     // SELV answers that question, and no other.
     let selv = (
         TOLERANCE,
