@@ -201,6 +201,8 @@ impl TapeFacts {
                 },
             }],
             rails,
+            highest_volts: None,
+            highest_ambient: None,
             power: None,
             power_basis: PowerBasis::ShortPiece,
             longest_branch: None,

@@ -85,6 +85,21 @@ pub struct Universe {
     pub id: UniverseId,
     /// Number.
     pub number: u16,
+    /// Device and port it leaves from; empty in a design that was written before it was kept.
+    #[serde(default)]
+    pub port: Name,
+}
+
+/// A powered splitter that the plan adds at a port, where several chains begin: an output for each.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PortSplitter {
+    /// Universe that it repeats.
+    pub universe: UniverseId,
+    /// Device and port that drives it.
+    pub port: Name,
+    /// Chains on its outputs, from output 1.
+    pub chains: Vec<ChainId>,
 }
 
 /// One DMX slot.

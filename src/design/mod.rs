@@ -40,7 +40,8 @@ pub use choice::{
     Alternative, Binding, Choice, Chosen, FeedProblem, LimitKind, Marks, Problem, Proof,
 };
 pub use control::{
-    Address, Chain, ChainDevice, Decoder, DecoderOutput, Ground, Margin, Slot, SlotUse, Universe,
+    Address, Chain, ChainDevice, Decoder, DecoderOutput, Ground, Margin, PortSplitter, Slot,
+    SlotUse, Universe,
 };
 #[cfg(feature = "schema")]
 pub use file::schema;
@@ -134,6 +135,9 @@ pub struct Design {
     pub slots: Vec<Slot>,
     /// Chains of the data line.
     pub chains: Vec<Chain>,
+    /// Splitters at the ports that several chains begin at.
+    #[serde(default)]
+    pub splitters: Vec<PortSplitter>,
     /// Bars, lengths of cover and reels, with what is cut from each.
     pub stock: Vec<Stock>,
     /// What to buy.
@@ -204,6 +208,7 @@ impl Design {
             universes: Vec::new(),
             slots: Vec::new(),
             chains: Vec::new(),
+            splitters: Vec::new(),
             stock: Vec::new(),
             materials: Vec::new(),
             readings: Vec::new(),

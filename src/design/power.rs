@@ -1,7 +1,7 @@
 //! Cables, supplies, protection, connected load.
 
 use super::{Name, Note, Solved};
-use crate::device::{EnergyLimit, Environment};
+use crate::device::{EnergyLimit, Environment, IngressCode};
 use crate::exact::ExactLength;
 use crate::finding::{Conductor, Service};
 use crate::finding::{Subject, Verdict};
@@ -21,6 +21,8 @@ pub struct Place {
     pub id: PlaceId,
     /// Surroundings.
     pub environment: Environment,
+    /// Ingress code that its devices need, where stated.
+    pub ingress: Option<IngressCode>,
     /// Ambient.
     pub ambient: Temperature,
     /// Normal or emergency.

@@ -2,7 +2,8 @@
 
 use super::{Name, Note};
 use crate::device::{
-    EnergyLimit, IngressCode, LevelCurve, Overload, PortIsolation, ShockProtection, SignalLoss,
+    EnergyLimit, Environment, IngressCode, LevelCurve, Overload, PortIsolation, ShockProtection,
+    SignalLoss,
 };
 use crate::exact::{CutPitch, ExactLength};
 use crate::id::ProductId;
@@ -34,6 +35,10 @@ pub struct Strip {
     pub pad_current: Option<Amps>,
     /// Smallest bend, where stated.
     pub bend_radius: Option<ExactLength>,
+    /// Highest voltage at its feed, where stated.
+    pub highest_volts: Option<Volts>,
+    /// Highest ambient, where stated.
+    pub highest_ambient: Option<Temperature>,
     /// Ingress code, where stated.
     pub ingress: Option<IngressCode>,
     /// Length of a reel.
@@ -64,6 +69,8 @@ pub struct CableKind {
     pub size: Name,
     /// Rating of its insulation.
     pub insulation: Temperature,
+    /// Worst surroundings that its jacket is made for, where stated.
+    pub environment: Option<Environment>,
     /// What was taken for its resistance that no table states.
     pub resistance_assumed: Vec<Note>,
     /// Where its resistance comes from.
@@ -102,6 +109,17 @@ pub struct SupplyKind {
     pub derating: Vec<Derating>,
     /// Efficiency, where stated.
     pub efficiency: Option<Share>,
+    /// Ingress code, where stated.
+    pub ingress: Option<IngressCode>,
+}
+
+impl SupplyKind {
+    /// The highest voltage of an output: no load, the trimmer as high as it goes, tolerance added.
+    #[must_use]
+    pub fn highest_settable(&self) -> Volts {
+        let set = self.highest.unwrap_or(self.set_point).si();
+        crate::quantity::volts(set * (1.0 + self.tolerance.si())).into()
+    }
 }
 
 /// Share of the rated power at an ambient.
@@ -146,4 +164,6 @@ pub struct DecoderKind {
     pub port: PortIsolation,
     /// Energy class of its outputs, if it is listed for one.
     pub energy: EnergyLimit,
+    /// Ingress code, where stated.
+    pub ingress: Option<IngressCode>,
 }

@@ -57,6 +57,11 @@ pub enum Item {
     Decoder(ProductId),
     /// Terminators.
     Terminator(Ohms),
+    /// Powered splitters of a data line with at least so many outputs.
+    Splitter {
+        /// Outputs.
+        outputs: u64,
+    },
 }
 
 /// What is added to what is needed.

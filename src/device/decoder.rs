@@ -3,6 +3,7 @@
 use super::class::EnergyLimit;
 use super::levels::{LevelBits, LevelCurve};
 use super::port::{PortIsolation, UnitLoads};
+use super::surroundings::IngressCode;
 use crate::network::Polarity;
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Time};
 
@@ -45,6 +46,8 @@ pub struct DecoderSpec {
     pub unit_loads: UnitLoads,
     /// Energy class of its outputs, if it is listed for one.
     pub energy: EnergyLimit,
+    /// Degrees of protection, where stated.
+    pub ingress: Option<IngressCode>,
     /// Price in minor units, where stated.
     pub price: Option<u64>,
 }

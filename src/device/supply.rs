@@ -1,6 +1,7 @@
 //! Supplies as their labels and data sheets state them.
 
 use super::class::{EnergyLimit, ShockProtection};
+use super::surroundings::IngressCode;
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
     ThermodynamicTemperature, Time,
@@ -43,6 +44,8 @@ pub struct SupplySpec {
     pub per_breaker: Option<(u32, String)>,
     /// Current in the protective conductor, where stated.
     pub leakage: Option<ElectricCurrent>,
+    /// Degrees of protection, where stated.
+    pub ingress: Option<IngressCode>,
     /// Price in minor units, where stated.
     pub price: Option<u64>,
 }

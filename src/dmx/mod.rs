@@ -28,7 +28,7 @@ pub mod rdm;
 mod rules;
 pub mod sacn;
 pub mod signal;
-mod sources;
+pub(crate) mod sources;
 pub mod start_code;
 pub mod timing;
 

@@ -7,6 +7,7 @@ use crate::job::Job;
 use crate::job::spec::{InstalledKind, InstalledSpec};
 use crate::layout::spec::RunPoint;
 use crate::rules::devices;
+use std::collections::BTreeSet;
 
 /// Segments and feeds of a run that stay, at their cut marks.
 pub(super) fn of_run(work: &RunWork<'_>) -> Fixed {
@@ -49,6 +50,28 @@ pub(super) fn free_name(job: &Job, wanted: String) -> String {
     name
 }
 
+/// Installed devices that the plan does not use: they keep their places and their slots. `decoders`: those; else supplies.
+pub(super) fn idle<'j>(
+    job: &'j Job,
+    decoders: bool,
+    used: &BTreeSet<&str>,
+) -> Vec<&'j InstalledSpec> {
+    let all = job.installed().iter();
+    all.filter(|own| is_decoder(own) == decoders && !used.contains(own.name.as_str()))
+        .collect()
+}
+
+fn is_decoder(installed: &InstalledSpec) -> bool {
+    matches!(installed.kind, InstalledKind::Decoder(_))
+}
+
+/// Devices that take up the room of a place beside those in use: what is there and idle.
+pub(super) fn idle_at(job: &Job, place: usize, decoders: bool, used: &BTreeSet<&str>) -> usize {
+    let name = &job.places()[place].name;
+    let idle = idle(job, decoders, used);
+    idle.iter().filter(|own| own.place == *name).count()
+}
+
 /// Installed decoders whose segments are not on them.
 pub(super) fn unused_decoders(
     job: &Job,
@@ -56,8 +79,7 @@ pub(super) fn unused_decoders(
     ids: &[(String, String)],
     refused: &mut Vec<Refused>,
 ) {
-    let own = |i: &InstalledSpec| matches!(i.kind, InstalledKind::Decoder(_));
-    for installed in job.installed().iter().filter(|i| own(i)) {
+    for installed in job.installed().iter().filter(|i| is_decoder(i)) {
         let held: Vec<&str> = decoder_units
             .iter()
             .filter(|b| b.id == installed.name)
@@ -77,8 +99,7 @@ pub(super) fn unused_supplies(
     ids: &[(String, String)],
     refused: &mut Vec<Refused>,
 ) {
-    let own = |i: &InstalledSpec| matches!(i.kind, InstalledKind::Supply(_));
-    for installed in job.installed().iter().filter(|i| own(i)) {
+    for installed in job.installed().iter().filter(|i| !is_decoder(i)) {
         let held: Vec<&str> = units
             .iter()
             .filter(|u| u.id == installed.name)

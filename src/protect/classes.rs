@@ -69,7 +69,9 @@ impl Classes {
         let outputs = &protection.0.outputs;
         let label = |output: &OutputSpec| CircuitClass {
             shock: match output.shock {
-                ShockProtection::Selv if output.minus_earthed => ShockProtection::Pelv,
+                ShockProtection::Selv if output.minus_earthed == Some(true) => {
+                    ShockProtection::Pelv
+                }
                 shock => shock,
             },
             energy: output.energy,

@@ -26,9 +26,9 @@ pub struct ConductorRow {
     pub ampacity: Option<Amps>,
     /// Greatest current that what feeds it can keep up; `None`: not known.
     pub source_limit: Option<Amps>,
-    /// Least fault current: far end, hot, low voltage; `None`: the loop is not known, or nothing known limits it.
+    /// Least fault current: far end, hot, low voltage; `None`: the loop, or what the output gives into a short, is not known.
     pub least_fault: Option<Amps>,
-    /// Greatest fault current: near end, cold, high voltage; `None` likewise.
+    /// Greatest fault current: near end, cold, high voltage; `None`: the loop, or the limit of an output, is not known.
     pub greatest_fault: Option<Amps>,
     /// Whether the least fault is cleared, and by what.
     pub clearing: Option<Clearing>,
@@ -57,8 +57,10 @@ pub(super) struct ConductorFacts<'p> {
 pub(super) struct Faults {
     /// The least of any one output, at the far end.
     pub least: FaultCurrent,
-    /// The greatest of all together, at the near end.
+    /// The greatest of all together, at the near end: what resistance allows where an output states no limit.
     pub greatest: ElectricCurrent,
+    /// Whether every output states its limit.
+    pub limited: bool,
 }
 
 impl<'p> ConductorFacts<'p> {
@@ -104,14 +106,16 @@ impl<'p> ConductorFacts<'p> {
             device_rating: self.device.map(|device| device.rated.into()),
             ampacity: self.iz.map(Amps::from),
             source_limit: self.most.and_then(finite),
-            least_fault: least.and_then(|least| finite(least.current())),
-            greatest_fault: self.faults.and_then(|faults| finite(faults.greatest)),
+            least_fault: least.and_then(|least| finite(least.known()?)),
+            greatest_fault: self
+                .faults
+                .filter(|faults| faults.limited)
+                .and_then(|faults| finite(faults.greatest)),
             clearing: least.map(|least| clearing(self.device, least)),
             insulation_bears: least
+                .and_then(FaultCurrent::known)
                 .zip(conductor.heat.as_ref())
-                .and_then(|(least, heat)| {
-                    Seconds::finite(adiabatic_time(heat, least.current()).value)
-                }),
+                .and_then(|(least, heat)| Seconds::finite(adiabatic_time(heat, least).value)),
             class: self.class,
             worst: findings
                 .iter()
@@ -132,7 +136,12 @@ impl Faults {
             .iter()
             .map(|output| fault_current(output, output.volts_high, fault_loop.near_cold).current())
             .sum();
-        Some(Self { least, greatest })
+        let limited = outputs.iter().all(|output| output.limit.is_some());
+        Some(Self {
+            least,
+            greatest,
+            limited,
+        })
     }
 }
 

@@ -30,6 +30,15 @@ pub enum FaultCurrent {
 }
 
 impl FaultCurrent {
+    /// The current, where what the output gives is known.
+    #[must_use]
+    pub fn known(self) -> Option<ElectricCurrent> {
+        match self {
+            Self::Sustained(i) | Self::Interrupted(i) => Some(i),
+            Self::UpTo(_) => None,
+        }
+    }
+
     /// The current; infinite where neither resistance nor a stated limit holds it.
     #[must_use]
     pub fn current(self) -> ElectricCurrent {

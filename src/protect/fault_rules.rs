@@ -2,7 +2,7 @@
 
 use super::conductor::{ConductorFacts, Faults};
 use super::fault::{
-    ADIABATIC_TO_SECONDS, Clearing, Missing, adiabatic_time, clearing, time_on_curve,
+    ADIABATIC_TO_SECONDS, Clearing, FaultCurrent, Missing, adiabatic_time, clearing, time_on_curve,
 };
 use super::spec::{DeviceSpec, HeatLimit};
 use crate::finding::{Case, Finding, Rule, Subject, Value};
@@ -21,20 +21,14 @@ const DC_RATING: Source = Source::label("rated voltage of the device for dc");
 
 const CURVE: &str = "a time-current curve of the device for direct current";
 
-/// Why it cannot be said whether a short circuit is cleared.
+/// Why it cannot be said whether a short circuit is cleared. What resistance alone would allow is no figure: the
+/// output may give far less.
 pub(super) const NO_OUTPUT_LIMIT: Case = Case::open(
     "no-output-limit",
     "",
-    "the short-circuit current of the output is not stated: its limit and behaviour are needed",
+    "what the output gives into a short circuit is not known: its limit and behaviour on overload are needed",
 )
-.figure("{figure}");
-/// The same where no resistance limits the current either.
-pub(super) const NO_LIMIT: Case = Case::open(
-    "no-limit",
-    "",
-    "the short-circuit current of the output is not stated: its limit and behaviour are needed",
-)
-.figure("no limit stated");
+.figure("unknown");
 pub(super) const NO_CURVE: Case = Case::open(
     "no-curve",
     "",
@@ -48,21 +42,24 @@ pub(super) const ALTERNATING_CURVE: Case = Case::open(
 )
 .figure("{figure}");
 
-/// That it cannot be said whether a short circuit of `rule` is cleared. The rule has the four cases above.
+/// That it cannot be said whether a short circuit of `rule` is cleared. The rule has the three cases above.
 pub(super) fn not_known(
     rule: &Rule,
     about: Subject,
     missing: Missing,
     device: Option<&DeviceSpec>,
-    current: ElectricCurrent,
+    fault: FaultCurrent,
 ) -> Finding {
     let case = match missing {
-        Missing::OutputLimit if current.is_finite() => &NO_OUTPUT_LIMIT,
-        Missing::OutputLimit => &NO_LIMIT,
+        Missing::OutputLimit => &NO_OUTPUT_LIMIT,
         Missing::Curve => &NO_CURVE,
         Missing::DirectCurrentCurve => &ALTERNATING_CURVE,
     };
-    let finding = rule.not_evaluated(case, about).figure(current);
+    let finding = rule.not_evaluated(case, about);
+    let finding = match fault.known() {
+        Some(current) => finding.figure(current),
+        None => finding,
+    };
     match device {
         Some(device) => finding.fact("device", Value::name(&*device.name)),
         None => finding,
@@ -79,6 +76,11 @@ const BORNE: Case = Case::plain(
     "a short circuit at the far end draws {figure}, within the continuous rating of the conductor",
 )
 .figure("{figure}");
+const BORNE_AT_MOST: Case = Case::plain(
+    "borne-at-most",
+    "a short circuit at the far end draws {figure} at most, within the continuous rating of the conductor",
+)
+.figure("at most {figure}");
 const BORNE_CLOSED: Case = Case::plain(
     "borne-closed",
     "a short circuit at the far end draws {figure}; nothing trips, and it is within the continuous rating of the conductor",
@@ -140,13 +142,13 @@ pub(super) const FAULT: Rule = Rule {
     cases: &[
         &BY_OUTPUT,
         &BORNE,
+        &BORNE_AT_MOST,
         &BORNE_CLOSED,
         &CLOSED,
         &CLEARED,
         &CLEARED_NO_LIMIT,
         &CLOSED_NO_AMPACITY,
         &NO_OUTPUT_LIMIT,
-        &NO_LIMIT,
         &NO_CURVE,
         &ALTERNATING_CURVE,
         &NO_HEAT,
@@ -157,18 +159,27 @@ pub(super) const FAULT: Rule = Rule {
 pub(super) fn fault(facts: &ConductorFacts<'_>, faults: Faults) -> Finding {
     let about = facts.about();
     let least = faults.least.current();
-    let bearable = facts.iz.is_some_and(|iz| least <= iz);
-    let held = facts
-        .most
-        .is_some_and(|most| facts.iz.is_some_and(|iz| most <= iz));
-    let case = match clearing(facts.device, faults.least) {
-        Clearing::ByOutput => FAULT.passes(&BY_OUTPUT, about),
-        _ if bearable && held => FAULT.passes(&BORNE, about),
-        Clearing::NotEvaluated(missing) => not_known(&FAULT, about, missing, facts.device, least),
-        Clearing::Never if bearable => FAULT.passes(&BORNE_CLOSED, about),
-        Clearing::Never if facts.iz.is_none() => FAULT.not_evaluated(&CLOSED_NO_AMPACITY, about),
-        Clearing::Never => FAULT.fails(&CLOSED, about),
-        Clearing::ByDevice(time) => return insulation(facts, faults, time),
+    let within = |current: ElectricCurrent| facts.iz.is_some_and(|iz| current <= iz);
+    let held = facts.most.filter(|most| within(*most));
+    let case = match (clearing(facts.device, faults.least), faults.least.known()) {
+        (Clearing::ByOutput, _) => FAULT.passes(&BY_OUTPUT, about),
+        (_, Some(least)) if held.is_some() && within(least) => FAULT.passes(&BORNE, about),
+        (Clearing::NotEvaluated(missing), None) => {
+            let Some(most) = held else {
+                return not_known(&FAULT, about, missing, facts.device, faults.least);
+            };
+            let most = if most < least { most } else { least };
+            return FAULT.passes(&BORNE_AT_MOST, about).figure(most);
+        }
+        (Clearing::NotEvaluated(missing), _) => {
+            return not_known(&FAULT, about, missing, facts.device, faults.least);
+        }
+        (Clearing::Never, _) if within(least) => FAULT.passes(&BORNE_CLOSED, about),
+        (Clearing::Never, _) if facts.iz.is_none() => {
+            FAULT.not_evaluated(&CLOSED_NO_AMPACITY, about)
+        }
+        (Clearing::Never, _) => FAULT.fails(&CLOSED, about),
+        (Clearing::ByDevice(time), _) => return insulation(facts, faults, time),
     };
     case.figure(least)
 }

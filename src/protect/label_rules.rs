@@ -1,9 +1,11 @@
 //! Rules on the label of an output: what it claims, against the power-limit tables at the highest voltage.
 
 use super::class2::{PowerLimits, power_limits};
+use super::classes::CircuitClass;
 use super::spec::OutputSpec;
+use super::tables::extra_low_voltage;
 use super::tables::power_limits::{self as table, Limited, Rule as LimitRule};
-use crate::device::EnergyLimit;
+use crate::device::{EnergyLimit, ShockProtection};
 use crate::finding::{Case, Finding, Limit, Rule, Value};
 use crate::quantity::{amps, watts};
 use crate::source::Source;
@@ -92,6 +94,84 @@ pub(super) const ENERGY_CLASS: Rule = Rule {
 pub(super) fn energy_class(output: &OutputSpec) -> Option<Finding> {
     (output.energy == EnergyLimit::Unknown)
         .then(|| ENERGY_CLASS.not_evaluated(&UNKNOWN, output.about.clone()))
+}
+
+const EXTRA_LOW: Case = Case::plain(
+    "extra-low",
+    "the label says {class}: separated from the mains, as class III equipment needs",
+);
+const NOT_SEPARATED: Case = Case::plain(
+    "other",
+    "the label says neither SELV nor PELV; tape is class III equipment and has no protection against electric shock of its own",
+)
+.figure("{class}")
+.limit("SELV or PELV")
+.remedy("take a supply labelled SELV or PELV");
+const CLASS_2_ONLY: Case = Case::open(
+    "class-2",
+    "the label says Class 2, and neither SELV nor PELV",
+    "the US code counts a Class 2 circuit as protection against shock too, IEC rules ask for SELV or PELV; which code is in force is not in the job",
+)
+.limit("SELV or PELV")
+.remedy("read the label, and state shock_protection of the supply; ask the authority where it says Class 2 alone");
+const WEAKENED: Case = Case::plain(
+    "weakened",
+    "the label says {class}, and copper ties it to an output that is not SELV or PELV",
+)
+.figure("{fact}")
+.limit("SELV or PELV")
+.remedy("separate the two outputs, plus, minus and data common");
+const SHOCK_UNKNOWN: Case = Case::open(
+    "unknown",
+    "separation of the output from the mains",
+    "the shock protection on the label is not stated, SELV or PELV; it counts as none",
+)
+.limit("SELV or PELV")
+.remedy("read the label, and state shock_protection of the supply");
+
+/// Shock protection of an output.
+pub(super) const SHOCK: Rule = Rule {
+    id: "shock-protection",
+    title: "Shock protection of an output",
+    asks: "Is each output SELV or PELV, as class III equipment needs, by its label and by all that copper ties it to?",
+    source: extra_low_voltage::CLASS_III,
+    needs: &["the shock protection on the label"],
+    cases: &[
+        &EXTRA_LOW,
+        &NOT_SEPARATED,
+        &CLASS_2_ONLY,
+        &WEAKENED,
+        &SHOCK_UNKNOWN,
+    ],
+};
+
+/// The label, and the class that the circuit has in fact.
+pub(super) fn shock(output: &OutputSpec, circuit: CircuitClass) -> Finding {
+    let (about, fact) = (output.about.clone(), circuit.shock);
+    let finding = match (output.shock, fact) {
+        (ShockProtection::Other | ShockProtection::Unknown, _)
+            if circuit.energy == EnergyLimit::Class2 =>
+        {
+            SHOCK.not_evaluated(&CLASS_2_ONLY, about)
+        }
+        (ShockProtection::Other, _) => SHOCK.fails(&NOT_SEPARATED, about),
+        (ShockProtection::Unknown, _) => SHOCK.not_evaluated(&SHOCK_UNKNOWN, about),
+        (_, fact) if fact.is_extra_low() => SHOCK.passes(&EXTRA_LOW, about),
+        _ => SHOCK.fails(&WEAKENED, about),
+    };
+    finding
+        .fact("class", Value::name(label_word(output.shock)))
+        .fact("fact", Value::name(label_word(fact)))
+}
+
+/// As a label writes it.
+fn label_word(shock: ShockProtection) -> &'static str {
+    match shock {
+        ShockProtection::Selv => "SELV",
+        ShockProtection::Pelv => "PELV",
+        ShockProtection::Other => "neither",
+        ShockProtection::Unknown => "not stated",
+    }
 }
 
 /// The label against the table at the highest voltage; nothing where it claims no limit.

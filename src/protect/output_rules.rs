@@ -23,6 +23,7 @@ pub(super) fn judge(protection: &Protection, tied: &[Tied], classes: &Classes) -
             findings.push(joined_rules::paralleled(outputs, output, tied));
             findings.extend(joined_rules::stays_live(outputs, output, tied));
         }
+        findings.push(label_rules::shock(output, classes.output(OutputId(k))));
         findings.extend(label_rules::energy_class(output));
     }
     findings.extend(voltages(&protection.0, classes));

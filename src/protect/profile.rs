@@ -8,7 +8,7 @@
 
 use super::check::Protection;
 use super::fault::{Clearing, clearing, fault_current};
-use super::fault_rules::{ALTERNATING_CURVE, NO_CURVE, NO_LIMIT, NO_OUTPUT_LIMIT, not_known};
+use super::fault_rules::{ALTERNATING_CURVE, NO_CURVE, NO_OUTPUT_LIMIT, not_known};
 use super::spec::{OutputSpec, ProfileSpec, ProtectionSpec};
 use crate::finding::{Case, Finding, Rule};
 use crate::source::Source;
@@ -24,6 +24,18 @@ const NO_WAY: Case = Case::open(
     "",
     "the resistance of the fault path through profile and earth is not stated",
 );
+const EARTH_NOT_KNOWN: Case = Case::open(
+    "earth-not-known",
+    "plus touching the profile",
+    "whether minus is earthed is not known: the label says neither SELV nor PELV",
+)
+.remedy("read the label of the supply");
+const PROFILE_NOT_STATED: Case = Case::open(
+    "profile-not-stated",
+    "plus touching the profile, with minus earthed (PELV)",
+    "whether the profile is bonded to earth, and the resistance of the fault path, are not stated",
+)
+.remedy("where the profile is bonded, a device in plus that trips at the current of this fault");
 const MINUS_FREE: Case = Case::plain(
     "minus-free",
     "minus is not earthed: a first fault, plus to profile, draws no current and is not detected; a second, minus to profile, is a short circuit",
@@ -60,6 +72,7 @@ pub(super) const PLUS: Rule = Rule {
     asks: "What follows when plus touches each metal profile, and does anything trip?",
     source: FAULT,
     needs: &[
+        "whether minus and the profile are earthed",
         "the resistance of the fault path through profile and earth",
         "limit and behaviour of the output on overload",
     ],
@@ -70,14 +83,19 @@ pub(super) const PLUS: Rule = Rule {
         &BY_OUTPUT,
         &BY_DEVICE,
         &CLOSED,
+        &EARTH_NOT_KNOWN,
+        &PROFILE_NOT_STATED,
         &NO_WAY,
         &NO_OUTPUT_LIMIT,
-        &NO_LIMIT,
         &NO_CURVE,
         &ALTERNATING_CURVE,
     ],
 };
 
+const MAY_STAY_LIT: Case = Case::plain(
+    "may-stay-lit",
+    "where both the profile and minus are earthed, a return that touches the profile bypasses its switch: that emitter stays lit at full",
+);
 const STAYS_LIT: Case = Case::plain(
     "stays-lit",
     "a return that touches the profile bypasses its switch: that emitter stays lit at full, and its return current flows in the earth conductor",
@@ -94,7 +112,7 @@ pub(super) const RETURN: Rule = Rule {
     asks: "What follows when a switched return touches each metal profile?",
     source: BYPASS,
     needs: &[],
-    cases: &[&STAYS_LIT, &TWO_RETURNS],
+    cases: &[&STAYS_LIT, &MAY_STAY_LIT, &TWO_RETURNS],
 };
 
 /// Findings `profile-plus` and `profile-return` of every profile.
@@ -114,10 +132,12 @@ pub(super) fn judge(protection: &Protection) -> Vec<Finding> {
 fn plus(spec: &ProtectionSpec, profile: &ProfileSpec, output: &OutputSpec) -> Finding {
     let about = profile.about.clone();
     match (profile.earthed, output.minus_earthed) {
-        (true, true) => {}
-        (true, false) => return PLUS.passes(&MINUS_FREE, about),
-        (false, true) => return PLUS.passes(&PROFILE_FREE, about),
-        (false, false) => return PLUS.passes(&BOTH_FREE, about),
+        (Some(true), Some(true)) => {}
+        (Some(false), Some(false)) => return PLUS.passes(&BOTH_FREE, about),
+        (_, Some(false)) => return PLUS.passes(&MINUS_FREE, about),
+        (Some(false), _) => return PLUS.passes(&PROFILE_FREE, about),
+        (None, Some(true)) => return PLUS.not_evaluated(&PROFILE_NOT_STATED, about),
+        (_, None) => return PLUS.not_evaluated(&EARTH_NOT_KNOWN, about),
     }
     let Some(way) = profile.fault_way else {
         return PLUS.not_evaluated(&NO_WAY, about);
@@ -132,15 +152,15 @@ fn plus(spec: &ProtectionSpec, profile: &ProfileSpec, output: &OutputSpec) -> Fi
             .figure(current)
             .fact("time", time),
         Clearing::Never => PLUS.fails(&CLOSED, about).figure(current),
-        Clearing::NotEvaluated(missing) => not_known(&PLUS, about, missing, device, current),
+        Clearing::NotEvaluated(missing) => not_known(&PLUS, about, missing, device, fault),
     }
 }
 
 fn switched_return(profile: &ProfileSpec, output: &OutputSpec) -> Option<Finding> {
-    let case = if profile.earthed && output.minus_earthed {
-        &STAYS_LIT
-    } else {
-        &TWO_RETURNS
+    let case = match (profile.earthed, output.minus_earthed) {
+        (Some(true), Some(true)) => &STAYS_LIT,
+        (Some(false), _) | (_, Some(false)) => &TWO_RETURNS,
+        _ => &MAY_STAY_LIT,
     };
     profile
         .switched_returns

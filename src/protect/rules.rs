@@ -11,6 +11,7 @@ pub const RULES: &[&Rule] = &[
     &joined_rules::ALONE,
     &joined_rules::PARALLELED,
     &joined_rules::STAYS_LIVE,
+    &label_rules::SHOCK,
     &label_rules::ENERGY_CLASS,
     &voltage::CLASS_2,
     &conductor_rules::LOAD,
@@ -26,12 +27,10 @@ pub const RULES: &[&Rule] = &[
 ];
 
 /// Rules that stand on functions of their own: [`propose`](super::propose),
-/// [`LowVoltageLighting`](super::LowVoltageLighting), [`judge_extra_low_voltage`](super::judge_extra_low_voltage).
+/// [`LowVoltageLighting`](super::LowVoltageLighting).
 pub const RULES_ON_REQUEST: &[&Rule] = &[
     &fuse::PROPOSAL,
     &voltage::LIGHTING_VOLTAGE,
     &voltage::LIGHTING_OUTPUT,
     &voltage::LIGHTING_BRANCH,
-    &voltage::EXTRA_LOW,
-    &voltage::TOUCHABLE,
 ];

@@ -88,8 +88,8 @@ pub struct OutputSpec {
     pub energy: EnergyLimit,
     /// Whether the label says that outputs may be connected together (a declared parallel mode).
     pub may_be_joined: bool,
-    /// Whether its minus is bonded to earth.
-    pub minus_earthed: bool,
+    /// Whether its minus is bonded to earth, where that is known.
+    pub minus_earthed: Option<bool>,
 }
 
 /// What kind of device.
@@ -253,8 +253,8 @@ pub struct JoinSpec {
 pub struct ProfileSpec {
     /// What findings speak of.
     pub about: Subject,
-    /// Whether it is bonded to earth.
-    pub earthed: bool,
+    /// Whether it is bonded to earth, where that is known.
+    pub earthed: Option<bool>,
     /// The output that feeds the tape.
     pub output: OutputId,
     /// The device between the output and the tape.
@@ -398,7 +398,7 @@ impl ProfileSpec {
     pub fn plain(about: impl Into<Subject>, output: OutputId) -> Self {
         Self {
             about: about.into(),
-            earthed: false,
+            earthed: Some(false),
             output,
             device: None,
             fault_way: None,
@@ -434,7 +434,7 @@ impl OutputSpec {
             shock: ShockProtection::Unknown,
             energy: EnergyLimit::Unknown,
             may_be_joined: false,
-            minus_earthed: false,
+            minus_earthed: Some(false),
         }
     }
 }

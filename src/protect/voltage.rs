@@ -211,7 +211,7 @@ const EXTRA_LOW_JUDGED: Case = Case::judged(
 .remedy("lower the voltage");
 
 /// Upper limit of extra-low voltage.
-pub(super) const EXTRA_LOW: Rule = Rule {
+pub const EXTRA_LOW: Rule = Rule {
     id: "elv-limit",
     title: "Extra-low voltage",
     asks: "Is the highest voltage within the upper limit of SELV and PELV?",
@@ -225,40 +225,73 @@ const TOUCHABLE_JUDGED: Case = Case::judged(
     "highest voltage {figure} against {limit} for bare parts",
 )
 .remedy("cover or insulate the parts, or lower the voltage");
+const TOUCHABLE_CLOSED: Case = Case::open(
+    "closed",
+    "highest voltage {figure} against {limit} for bare parts",
+    "the tape is closed as delivered; whether every cut end, solder pad and connector is insulated again is not stated",
+)
+.figure("{figure}")
+.limit("{limit}")
+.remedy("leave no live part bare here, or lower the voltage");
+const TOUCHABLE_NOT_STATED: Case = Case::open(
+    "not-stated",
+    "highest voltage {figure} against {limit} for bare parts",
+    "whether live parts of the tape can be touched is not stated: it has no ingress code",
+)
+.figure("{figure}")
+.limit("{limit}")
+.remedy("leave no live part bare here, or lower the voltage; state the code of the strip");
 const TOUCHABLE_CHOPPED: Case = Case::open(
     "chopped",
     "",
-    "the limit holds for ripple-free dc and the circuit is chopped; IEC 61347-1:2024 sets lower ones, not at hand",
+    "the limit holds for ripple-free dc and the circuit is chopped; those of chopped dc (IEC 61347-1:2024) are lower, and this library has none of them",
 )
 .figure("{figure}")
 .limit("{limit}");
 
 /// Parts that can be touched.
-pub(super) const TOUCHABLE: Rule = Rule {
+pub const TOUCHABLE: Rule = Rule {
     id: "elv-touchable",
     title: "Voltage of parts that can be touched",
     asks: "Is the highest voltage within the limit of bare parts of class III luminaires for the place?",
     source: extra_low_voltage::LUMINAIRE,
-    needs: &["a circuit that is not chopped"],
-    cases: &[&TOUCHABLE_JUDGED, &TOUCHABLE_CHOPPED],
+    needs: &["a circuit that is not chopped", "ingress code of the strip"],
+    cases: &[
+        &TOUCHABLE_JUDGED,
+        &TOUCHABLE_CLOSED,
+        &TOUCHABLE_NOT_STATED,
+        &TOUCHABLE_CHOPPED,
+    ],
 };
+
+/// Whether live parts of a tape lie bare.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LiveParts {
+    /// They can be touched, or water reaches them.
+    Bare,
+    /// They are closed as delivered; what is cut and soldered is not.
+    Closed,
+    /// Not known.
+    Unknown,
+}
 
 /// Judges an extra-low-voltage circuit against the upper limit of SELV and PELV (`elv-limit`) and, for parts
 /// that can be touched, against the limit of bare parts of class III luminaires (`elv-touchable`).
 ///
-/// Both hold for ripple-free dc. For chopped dc IEC 61347-1:2024 brings in lower
-/// limits whose numbers were not seen: the second answer is then `not evaluated`.
+/// Both hold for ripple-free dc. For chopped dc IEC 61347-1:2024 brings in lower limits, which are not here: a
+/// chopped circuit within the limit of ripple-free dc is then `not evaluated`, one above it fails as any other.
 #[must_use]
 pub fn judge_extra_low_voltage(
     about: impl Into<Subject>,
     highest: ElectricPotential,
     wet: bool,
     chopped: bool,
+    parts: LiveParts,
 ) -> Vec<Finding> {
     let about = about.into();
     vec![
         upper_limit(about.clone(), highest),
-        touchable(about, highest, wet, chopped),
+        touchable(about, highest, wet, chopped, parts),
     ]
 }
 
@@ -267,17 +300,28 @@ fn upper_limit(about: Subject, highest: ElectricPotential) -> Finding {
     EXTRA_LOW.at_most(&EXTRA_LOW_JUDGED, about, highest, upper)
 }
 
-fn touchable(about: Subject, highest: ElectricPotential, wet: bool, chopped: bool) -> Finding {
+fn touchable(
+    about: Subject,
+    highest: ElectricPotential,
+    wet: bool,
+    chopped: bool,
+    parts: LiveParts,
+) -> Finding {
     let bare = extra_low(if wet {
         "bare live parts in a class III luminaire, other than ordinary"
     } else {
         "bare live parts in a class III luminaire, ordinary, under load"
     });
-    if chopped {
-        return TOUCHABLE
-            .not_evaluated(&TOUCHABLE_CHOPPED, about)
-            .figure(highest)
-            .limit(Limit::AtMost(bare.into()));
-    }
-    TOUCHABLE.at_most(&TOUCHABLE_JUDGED, about, highest, bare)
+    let judged = TOUCHABLE.at_most(&TOUCHABLE_JUDGED, about.clone(), highest, bare);
+    let open = match (judged.is_fail(), parts) {
+        (true, LiveParts::Bare) => return judged,
+        (true, LiveParts::Closed) => &TOUCHABLE_CLOSED,
+        (true, LiveParts::Unknown) => &TOUCHABLE_NOT_STATED,
+        (false, _) if chopped => &TOUCHABLE_CHOPPED,
+        (false, _) => return judged,
+    };
+    TOUCHABLE
+        .not_evaluated(open, about)
+        .figure(highest)
+        .limit(Limit::AtMost(bare.into()))
 }

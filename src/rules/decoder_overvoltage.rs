@@ -2,7 +2,6 @@
 
 use super::View;
 use crate::finding::{Case, Finding, Rule, Subject};
-use crate::quantity::volts;
 use crate::source::Source;
 
 const SETTABLE: Case = Case::judged(
@@ -25,10 +24,7 @@ pub(super) fn judge(view: &View<'_>) -> Vec<Finding> {
     decoders
         .filter_map(|decoder| {
             let supply = view.supply_kind(&decoder.supply.as_ref()?.0)?;
-            let set = supply
-                .highest
-                .map_or(supply.set_point.si(), |most| most.si());
-            let most = volts(set * (1.0 + supply.tolerance.si()));
+            let most = supply.highest_settable();
             let limit = view.decoder_kind(&decoder.id)?.most_volts;
             Some(RULE.at_most(&SETTABLE, Subject::Decoder(decoder.id.clone()), most, limit))
         })

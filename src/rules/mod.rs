@@ -28,6 +28,7 @@
 //! ```
 
 pub(crate) mod address;
+mod ambient;
 mod bundle;
 mod cable;
 pub(crate) mod data_line;
@@ -39,13 +40,18 @@ pub(crate) mod feeding;
 mod merged;
 pub(crate) mod path;
 mod place;
+mod port;
 mod protection;
 mod scope;
 mod segment_light;
+mod service;
+mod shock;
 mod steps;
 pub(crate) mod stock;
 pub(crate) mod strip;
+mod strip_overvoltage;
 mod supply_load;
+mod surroundings;
 mod view;
 
 pub use merged::{Merged, merged};
@@ -127,7 +133,13 @@ pub const TOPICS: &[Topic] = &[
     room("Corners and ends", layout::RULES, None),
     subject! {
         "Surroundings":
-        strip::INGRESS => strip::ingress,
+        surroundings::INGRESS => surroundings::ingress,
+        surroundings::CUT_ENDS => surroundings::cut_ends,
+        surroundings::JACKET => surroundings::jackets,
+        surroundings::HOUSING => surroundings::housings,
+        ambient::STRIP => ambient::strips,
+        ambient::CABLE => ambient::cables,
+        service::RULE => service::judge,
     },
     subject! {
         "Stock lengths":
@@ -146,6 +158,7 @@ pub const TOPICS: &[Topic] = &[
         "Chains":
         data_line::CHAIN => data_line::faults,
         data_line::REACHED => data_line::reached,
+        port::RULE => port::judge,
     },
     room(
         "Signal on a line",
@@ -185,6 +198,7 @@ pub const TOPICS: &[Topic] = &[
         decoder::VOLTS => decoder::volts,
         decoder::CHOPPED => decoder::chopped,
         decoder_overvoltage::RULE => decoder_overvoltage::judge,
+        strip_overvoltage::RULE => strip_overvoltage::judge,
     },
     subject! {
         "Cables":
@@ -209,6 +223,11 @@ pub const TOPICS: &[Topic] = &[
         scope::MAINS => scope::mains,
         scope::WAYS => scope::ways,
         scope::EMERGENCY => scope::emergency,
+    },
+    subject! {
+        "Shock protection":
+        protect::EXTRA_LOW => shock::upper_limit,
+        protect::TOUCHABLE => shock::touchable,
     },
     subject! {
         "Conductors":

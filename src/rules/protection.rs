@@ -7,15 +7,16 @@
 
 use super::View;
 use crate::design::{
-    Ampacity, Conductor, Design, Fed, Feed, Output, Protection, Segment, Solved, Strip, SupplyKind,
+    Ampacity, Cable, Conductor, Design, Fed, Feed, Output, Protection, Segment, Solved, Strip,
+    SupplyKind,
 };
-use crate::device::{Environment, Overload as Label};
+use crate::device::{Environment, Overload as Label, ShockProtection};
 use crate::finding::{Case, Finding, LeadSide, Rule, Subject, Value};
-use crate::id::{DecoderId, SegmentId};
+use crate::id::{DecoderId, RunId, SegmentId};
 use crate::network::Polarity;
 use crate::protect::{
-    ConductorKind, ConductorSpec, FaultLoop, JoinKind, MayCarry, OutputSpec, Overload, PointId,
-    ProtectionReport, ProtectionSpec,
+    ConductorKind, ConductorSpec, FaultLoop, JoinKind, MayCarry, OutputId, OutputSpec, Overload,
+    PointId, ProfileSpec, ProtectionReport, ProtectionSpec,
 };
 use crate::quantity::{Amps, ElectricCurrent, Frequency, amps, ohms, volts};
 use crate::source::Source;
@@ -152,6 +153,25 @@ struct Start<'s> {
     /// Points of the outputs of a decoder, by segment and emitter.
     outputs: BTreeMap<(&'s SegmentId, &'s str), PointId>,
     chopped: Option<Frequency>,
+    /// The way from the supply to there.
+    ahead: Ahead,
+}
+
+/// Loop resistance between the terminals of a supply and where feeders start, Ω.
+#[derive(Clone, Copy, Default)]
+struct Ahead {
+    cold: f64,
+    /// With the closed switch of a decoder.
+    hot: f64,
+}
+
+/// Which pole is earthed is not on a label: of PELV minus is taken, as is usual.
+fn minus_earthed(shock: ShockProtection) -> Option<bool> {
+    match shock {
+        ShockProtection::Selv => Some(false),
+        ShockProtection::Pelv => Some(true),
+        ShockProtection::Other | ShockProtection::Unknown => None,
+    }
 }
 
 fn add_output(spec: &mut ProtectionSpec, view: &View<'_>, output: &Output, kind: &SupplyKind) {
@@ -163,22 +183,26 @@ fn add_output(spec: &mut ProtectionSpec, view: &View<'_>, output: &Output, kind:
     let minus = spec.point(format!("{about}, minus"));
     let set_point = kind.set_point.0;
     let (volts_set, tolerance) = (kind.set_point.si(), kind.tolerance.si());
-    let highest = kind.highest.map_or(volts_set, |highest| highest.si());
-    spec.output(OutputSpec {
+    let id = spec.output(OutputSpec {
         unit: output.supply.to_string(),
         volts_low: volts(volts_set * (1.0 - tolerance)),
-        volts_high: volts(highest * (1.0 + tolerance)),
+        volts_high: kind.highest_settable().0,
         nameplate: Some(kind.power.0 / f64::from(kind.outputs.max(1))),
         limit: kind.limit_current.map(|current| current.0),
         overload: overload(kind.overload),
         resistance: kind.output_resistance.0,
         shock: kind.shock,
         energy: kind.energy,
+        minus_earthed: minus_earthed(kind.shock),
         ..OutputSpec::plain(about, plus, minus, set_point, kind.output_current.0)
     });
+    let mut profiles = BTreeMap::new();
     for fed in &output.feeds {
         match fed {
-            Fed::Decoder(decoder) => add_decoder(spec, view, decoder, plus, minus),
+            Fed::Decoder(decoder) => {
+                add_decoder(spec, view, decoder, plus, minus);
+                note_profiles(&mut profiles, view, &view.segments_of(decoder), true);
+            }
             Fed::Switched { zone, segments, .. } => {
                 let zone = view.zone(zone);
                 let Some(strip) = zone.and_then(|zone| view.strip(&zone.strip)) else {
@@ -190,12 +214,45 @@ fn add_output(spec: &mut ProtectionSpec, view: &View<'_>, output: &Output, kind:
                     switched: poles.switched,
                     outputs: BTreeMap::new(),
                     chopped: None,
+                    ahead: Ahead::default(),
                 };
-                for segment in segments.iter().filter_map(|id| view.segment(id)) {
+                let own: Vec<&Segment> =
+                    segments.iter().filter_map(|id| view.segment(id)).collect();
+                for segment in &own {
                     add_segment(spec, view, segment, &start);
                 }
+                note_profiles(&mut profiles, view, &own, false);
             }
         }
+    }
+    for (run, switched_returns) in profiles {
+        spec.profile(profile(run, id, switched_returns));
+    }
+}
+
+/// A profile round the tape of a run: whether it is earthed, and the way of a fault, no job says.
+fn profile(run: &RunId, output: OutputId, switched_returns: bool) -> ProfileSpec {
+    ProfileSpec {
+        earthed: None,
+        switched_returns,
+        ..ProfileSpec::plain(Subject::Run(run.clone()), output)
+    }
+}
+
+/// Runs in a profile, and whether returns of their tape are switched.
+fn note_profiles<'d>(
+    profiles: &mut BTreeMap<&'d RunId, bool>,
+    view: &View<'d>,
+    segments: &[&'d Segment],
+    dimmed: bool,
+) {
+    for segment in segments {
+        let run = view.run(&segment.run).filter(|run| run.profile.is_some());
+        let (Some(run), Some(strip)) = (run, view.strip(&segment.strip)) else {
+            continue;
+        };
+        let switched = dimmed && strip.polarity == Polarity::CommonPlus;
+        *profiles.entry(&run.id).or_default() |= switched;
     }
 }
 
@@ -213,6 +270,7 @@ fn add_decoder(
         return;
     };
     let mut poles = Poles::of(strip, plus, minus);
+    let mut ahead = Ahead::default();
     if let Some(lead) = view.lead_of(id) {
         let to_common = spec.point(format!("decoder {id}, common"));
         let to_switched = spec.point(format!("decoder {id}, switched side"));
@@ -226,13 +284,17 @@ fn add_decoder(
             };
             spec.conductor(ConductorSpec {
                 may_carry: may_carry(&lead.ampacity),
-                fault_loop: Some(there_and_back(lead.core_resistance.low.si())),
+                fault_loop: Some(Ahead::default().then(lead)),
                 ..ConductorSpec::plain(about, from, to, or_nan(lead.current))
             });
         }
         poles = Poles {
             common: to_common,
             switched: to_switched,
+        };
+        ahead = Ahead {
+            cold: 2.0 * lead.core_resistance.high.si(),
+            hot: 2.0 * lead.core_resistance.low.si(),
         };
     }
     let mut outputs = BTreeMap::new();
@@ -244,22 +306,27 @@ fn add_decoder(
             outputs.insert((segment, output.emitter.as_str()), point);
         }
     }
+    let kind = view.decoder_kind(id);
+    ahead.hot += kind.map_or(0.0, |kind| kind.switch.si());
     let start = Start {
         common: poles.common,
         switched: poles.switched,
         outputs,
-        chopped: view.decoder_kind(id).map(|kind| kind.frequency.0),
+        chopped: kind.map(|kind| kind.frequency.0),
+        ahead,
     };
     for segment in view.segments_of(id) {
         add_segment(spec, view, segment, &start);
     }
 }
 
-/// A loop of two cores of a cable, as hot as they get.
-fn there_and_back(core: f64) -> FaultLoop {
-    FaultLoop {
-        near_cold: ohms(0.0),
-        far_hot: ohms(2.0 * core),
+impl Ahead {
+    /// Short circuits at both ends of a cable behind it, out and back: near as cold, far as hot as copper gets.
+    fn then(self, cable: &Cable) -> FaultLoop {
+        FaultLoop {
+            near_cold: ohms(self.cold),
+            far_hot: ohms(self.hot + 2.0 * cable.core_resistance.low.si()),
+        }
     }
 }
 
@@ -305,7 +372,7 @@ fn add_segment(spec: &mut ProtectionSpec, view: &View<'_>, segment: &Segment, st
             spec.conductor(ConductorSpec {
                 load_with_feed_lost: with_feed_lost(feeds, feed, &own.conductor),
                 may_carry: may_carry(&cable.ampacity),
-                fault_loop: Some(there_and_back(cable.core_resistance.low.si())),
+                fault_loop: Some(start.ahead.then(cable)),
                 chopped: start.chopped,
                 wet,
                 ..ConductorSpec::plain(about, from, to, own.current.0)

@@ -30,53 +30,6 @@ pub(crate) fn no_model(strip: &str, why: &impl ToString) -> Finding {
         .fact("why", Value::note(why.to_string()))
 }
 
-const COVERED: Case = Case::plain("covered", "protection of the tape against dust and water")
-    .figure("{has}")
-    .limit("{needed}");
-const LESS: Case = Case::plain(
-    "less",
-    "the ingress code of the tape is below that required for this run",
-)
-.figure("{has}")
-.limit("{needed}")
-.remedy("use a tape or a cover with that code");
-const NO_CODE: Case = Case::open(
-    "not-stated",
-    "protection of the tape against dust and water",
-    "the strip states no ingress code",
-)
-.limit("{needed}")
-.remedy("state the code of the strip");
-
-pub(super) static INGRESS: Rule = Rule {
-    id: "strip-ingress",
-    title: "Protection against dust and water",
-    asks: "Is the tape of each run protected as its environment requires?",
-    source: JOB,
-    needs: &["ingress code of the run", "ingress code of the strip"],
-    cases: &[&COVERED, &LESS, &NO_CODE],
-};
-
-pub(super) fn ingress(view: &View<'_>) -> Vec<Finding> {
-    let runs = view.design.runs.iter();
-    runs.filter_map(|run| {
-        let needed = run.ingress?;
-        let about = Subject::Run(run.id.clone());
-        let has = view.strip(&run.strip)?.ingress;
-        let finding = match has {
-            Some(has) if has.covers(needed) => INGRESS.passes(&COVERED, about),
-            Some(_) => INGRESS.fails(&LESS, about),
-            None => INGRESS.not_evaluated(&NO_CODE, about),
-        };
-        let finding = match has {
-            Some(has) => finding.fact("has", Value::name(has.to_string())),
-            None => finding,
-        };
-        Some(finding.fact("needed", Value::name(needed.to_string())))
-    })
-    .collect()
-}
-
 const AGAINST_STATED: Case = Case::judged(
     "departure",
     "power of its cells at rated voltage, warm, against the power stated",

@@ -2,11 +2,11 @@
 
 use super::{data_line, protection};
 use crate::design::{
-    Cable, CableKind, Decoder, DecoderKind, DecoderOutput, Design, Feed, Run, Segment,
+    Cable, CableKind, Decoder, DecoderKind, DecoderOutput, Design, Feed, Place, Run, Segment,
     SegmentFigures, Solved, Strip, Supply, SupplyKind, Zone,
 };
 use crate::finding::Finding;
-use crate::id::{CableId, DecoderId, ProductId, RunId, SegmentId, SupplyId, ZoneId};
+use crate::id::{CableId, DecoderId, PlaceId, ProductId, RunId, SegmentId, SupplyId, ZoneId};
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
@@ -38,6 +38,7 @@ pub struct View<'d> {
     feeds: BTreeMap<&'d SegmentId, Vec<&'d Feed>>,
     cables: Index<'d, CableId, Cable>,
     leads: Index<'d, DecoderId, Cable>,
+    places: Index<'d, PlaceId, Place>,
     supplies: Index<'d, SupplyId, Supply>,
     decoders: Index<'d, DecoderId, Decoder>,
     outputs: BTreeMap<&'d DecoderId, Vec<&'d DecoderOutput>>,
@@ -66,6 +67,7 @@ impl<'d> View<'d> {
             feeds: groups(&design.feeds, |one| &one.segment),
             cables: index(&design.cables, |one| &one.id),
             leads: leads.collect(),
+            places: index(&design.places, |one| &one.id),
             supplies: index(&design.supplies, |one| &one.id),
             decoders: index(&design.decoders, |one| &one.id),
             outputs: groups(&design.decoder_outputs, |one| &one.decoder),
@@ -142,6 +144,12 @@ impl<'d> View<'d> {
     #[must_use]
     pub fn cable(&self, id: &CableId) -> Option<&'d Cable> {
         self.cables.get(id).copied()
+    }
+
+    /// A place.
+    #[must_use]
+    pub fn place(&self, id: &PlaceId) -> Option<&'d Place> {
+        self.places.get(id).copied()
     }
 
     /// The lead of a decoder.

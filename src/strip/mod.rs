@@ -78,7 +78,8 @@
 //!         length: ExactLength::from_millimetres(5000), fed: volts(24.0), far: volts(22.0),
 //!     },
 //!     power: None, power_basis: PowerBasis::Unknown, longest_branch: None, pad_current: None,
-//!     bend_radius: None, reel: ExactLength::from_millimetres(5000), reel_joint: None, splices: None, ingress: None, price: None,
+//!     bend_radius: None, reel: ExactLength::from_millimetres(5000), reel_joint: None, splices: None, highest_volts: None,
+//!     highest_ambient: None, ingress: None, price: None,
 //! };
 //! let found = spec.check()?.calibrate(&CornerSet::exact())?;
 //! assert_eq!(show_to(found.common, 3), "181.195 mΩ/m");

@@ -5,7 +5,7 @@ use crate::exact::{CutPitch, ExactLength};
 use crate::network::Polarity;
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Length, LinearLuminousFlux,
-    LinearPower, LinearResistance, Power, Ratio,
+    LinearPower, LinearResistance, Power, Ratio, ThermodynamicTemperature,
 };
 
 /// A tape.
@@ -41,6 +41,10 @@ pub struct StripSpec {
     pub reel_joint: Option<ReelJointSpec>,
     /// Factory splices inside a reel.
     pub splices: Option<SpliceSpec>,
+    /// Highest voltage at its feed that the maker permits, where stated.
+    pub highest_volts: Option<ElectricPotential>,
+    /// Highest ambient it is rated for, where stated.
+    pub highest_ambient: Option<ThermodynamicTemperature>,
     /// Degrees of protection, where stated.
     pub ingress: Option<IngressCode>,
     /// Price of a reel in minor units, where stated.

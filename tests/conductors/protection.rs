@@ -392,7 +392,7 @@ fn class_is_inherited_and_never_upgraded() {
     assert_eq!(report.rows[0].class.shock, ShockProtection::Selv);
     // Earthing minus makes SELV PELV; a join with an unknown output makes shock unknown.
     let mut earthed = one_feeder();
-    earthed.outputs[0].minus_earthed = true;
+    earthed.outputs[0].minus_earthed = Some(true);
     assert_eq!(judged(earthed).rows[0].class.shock, ShockProtection::Pelv);
     let mut mixed = two_class_2(false);
     mixed.outputs[1].shock = ShockProtection::Unknown;
@@ -433,9 +433,9 @@ fn a_lost_feed_loads_the_other() {
 #[test]
 fn plus_on_an_earthed_profile() {
     let mut spec = one_feeder();
-    spec.outputs[0].minus_earthed = true;
+    spec.outputs[0].minus_earthed = Some(true);
     spec.profiles.push(ProfileSpec {
-        earthed: true,
+        earthed: Some(true),
         device: Some(DeviceId(0)),
         fault_way: Some(ohms(2.0)),
         switched_returns: true,
@@ -451,10 +451,10 @@ fn plus_on_an_earthed_profile() {
     assert!(says(found(&report, "profile-return", "profile P1")).contains("stays lit"));
     spec.profiles[0].device = None;
     assert!(found(&judged(spec.clone()), "profile-plus", "profile P1").is_fail());
-    spec.outputs[0].minus_earthed = false;
+    spec.outputs[0].minus_earthed = Some(false);
     let report = judged(spec.clone());
     assert!(says(found(&report, "profile-plus", "profile P1")).contains("a first fault"));
-    spec.outputs[0].minus_earthed = true;
+    spec.outputs[0].minus_earthed = Some(true);
     spec.profiles[0].fault_way = None;
     assert!(found(&judged(spec), "profile-plus", "profile P1").is_not_evaluated());
 }

@@ -307,17 +307,26 @@ fn low_voltage_lighting_by_article_411() {
 
 #[test]
 fn extra_low_voltage_limits() {
-    let judge = |v: f64, wet: bool, chopped: bool| {
-        judge_extra_low_voltage("x", volts(v), wet, chopped)
+    let with = |v: f64, wet: bool, chopped: bool, parts: LiveParts| {
+        judge_extra_low_voltage("x", volts(v), wet, chopped, parts)
             .into_iter()
             .map(|f| f.verdict)
             .collect::<Vec<_>>()
     };
+    let judge = |v, wet, chopped| with(v, wet, chopped, LiveParts::Bare);
     assert_eq!(judge(60.0, false, false), [Verdict::Pass, Verdict::AtLimit]);
     assert_eq!(judge(60.1, false, false), [Verdict::Pass, Verdict::Fail]);
     assert_eq!(judge(30.1, true, false), [Verdict::Pass, Verdict::Fail]);
     assert_eq!(judge(120.1, false, false), [Verdict::Fail, Verdict::Fail]);
     assert!(matches!(judge(24.0, false, true)[1], Verdict::NotEvaluated));
+    // The limits of chopped dc are lower, so what is above those of smooth dc is above them too.
+    assert_eq!(judge(30.1, true, true), [Verdict::Pass, Verdict::Fail]);
+    // Closed as delivered is not closed where it was cut.
+    for parts in [LiveParts::Closed, LiveParts::Unknown] {
+        let open = [Verdict::Pass, Verdict::NotEvaluated];
+        assert_eq!(with(48.0, true, false, parts), open);
+        assert_eq!(with(48.0, false, false, parts), [Verdict::Pass; 2]);
+    }
 }
 
 #[test]

@@ -4,7 +4,7 @@ use crate::{demo, demo_job, said_by, small};
 use evenrun::design::{Chosen, Decoder, Design, Item, Terminals};
 use evenrun::finding::{Figure, Finding, Subject, Value};
 use evenrun::id::{DecoderId, PlaceId, RunId, SegmentId};
-use evenrun::job::spec::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec};
+use evenrun::job::spec::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec, Sharing};
 use evenrun::layout::lay;
 use evenrun::layout::spec::RunPoint;
 use evenrun::{job, plan, rules};
@@ -73,6 +73,7 @@ fn fixed(job: &job::Job, plan: &Design) -> job::Job {
             zone: Some(decoder.zone.to_string()),
             serves: segments_of(&decoder.id),
             address: decoder.address.map(|address| address.first),
+            shares_slots: Sharing::No,
         });
     }
     for supply in &plan.supplies {
@@ -88,6 +89,7 @@ fn fixed(job: &job::Job, plan: &Design) -> job::Job {
             zone: None,
             serves: fed.flat_map(|d| segments_of(&d.id)).collect(),
             address: None,
+            shares_slots: Sharing::No,
         });
     }
     job::check(spec).expect("what a plan chose can be stated")

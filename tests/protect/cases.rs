@@ -314,14 +314,14 @@ fn plus_or_a_return_on_the_profile() {
     let mut spec = ProtectionSpec::new();
     let output = strong(&mut spec, "S1");
     spec.profile(ProfileSpec {
-        earthed: true,
+        earthed: Some(true),
         fault_way: Some(ohms(2.0)),
         switched_returns: true,
         ..ProfileSpec::plain("P1", output)
     });
     let report = judged(&spec);
     assert!(says(found(&report, "profile-plus", "P1")).contains("a first fault"));
-    spec.outputs[0].minus_earthed = true;
+    spec.outputs[0].minus_earthed = Some(true);
     let report = judged(&spec);
     let plus = found(&report, "profile-plus", "P1");
     assert!(plus.is_fail() && says(plus).contains("no decoder can interrupt it"));

@@ -62,7 +62,12 @@ pub fn random(seed: u64) -> ProtectionSpec {
                 },
             ]),
             resistance: ohms(d.of(&[0.0, 0.01])),
-            shock: ShockProtection::Selv,
+            shock: d.of(&[
+                ShockProtection::Selv,
+                ShockProtection::Pelv,
+                ShockProtection::Other,
+                ShockProtection::Unknown,
+            ]),
             energy: d.of(&[
                 EnergyLimit::Class2,
                 EnergyLimit::Class2,
@@ -71,7 +76,7 @@ pub fn random(seed: u64) -> ProtectionSpec {
                 EnergyLimit::Unknown,
             ]),
             may_be_joined: d.maybe(),
-            minus_earthed: d.maybe(),
+            minus_earthed: d.of(&[None, Some(false), Some(true), Some(true)]),
             ..OutputSpec::plain(
                 format!("S{o}"),
                 p,
@@ -179,7 +184,7 @@ pub fn random(seed: u64) -> ProtectionSpec {
     for p in 0..d.below(3) {
         spec.profiles.push(ProfileSpec {
             about: format!("P{p}").into(),
-            earthed: d.below(3) > 0,
+            earthed: d.of(&[None, Some(false), Some(true), Some(true)]),
             output: OutputId(d.below(outputs) as usize),
             device: d.maybe().then(|| DeviceId(d.below(devices) as usize)),
             fault_way: (d.below(4) > 0).then(|| ohms(d.of(&[0.0, 0.5, 2.0, 6.0]))),

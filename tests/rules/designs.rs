@@ -18,7 +18,7 @@ const JOBS: [&str; 7] = [
 ];
 
 /// Each job with its design, planned once.
-fn designs() -> &'static [(&'static str, Design)] {
+pub fn designs() -> &'static [(&'static str, Design)] {
     static DESIGNS: OnceLock<Vec<(&str, Design)>> = OnceLock::new();
     DESIGNS.get_or_init(|| {
         JOBS.iter()

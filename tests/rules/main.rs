@@ -1,6 +1,8 @@
 //! The registry of rules: every id once, with all that a page of rules needs; and what the rules say of designs.
 
+mod control;
 mod designs;
+mod safety;
 
 use evenrun::finding::{Case, Rule};
 use evenrun::rules;

@@ -69,6 +69,8 @@ pub fn tape(emitters: Vec<Emitter>, rails: Rails) -> StripSpec {
         reel: mm(5000),
         reel_joint: None,
         splices: None,
+        highest_volts: None,
+        highest_ambient: None,
         ingress: None,
         price: None,
     }

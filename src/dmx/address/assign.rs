@@ -36,7 +36,7 @@ struct Desk<'a> {
 impl AddressedProblem {
     /// Addresses in cable order: every device as soon after the one before it as free slots allow.
     ///
-    /// Devices of a fixed address come first; a clash of two of them, or one
+    /// Devices of a fixed address come first; a clash of two of them of which neither shares on purpose, or one
     /// that runs past slot 512, is a finding and leaves that device without an address.
     #[must_use]
     pub fn assign(&self) -> Patch {
@@ -142,6 +142,8 @@ impl AddressedProblem {
             desk.taken.take(range.universe, range.first, range.last);
         }
         let reserved = desk.taken.clone();
+        // By slot the device that has it to itself.
+        let mut owners: BTreeMap<(u16, u16), usize> = BTreeMap::new();
         for (index, device) in devices.iter().enumerate() {
             let Some(start) = device.fixed else { continue };
             if let Some(placed) = desk.placed.get_mut(index) {
@@ -152,12 +154,21 @@ impl AddressedProblem {
                 desk.findings.push(judge::overrun(device, start, last));
                 continue;
             };
-            let reserved = reserved.any(start.universe, start.address, last);
-            let taken = !device.may_share && desk.taken.any(start.universe, start.address, last);
-            if reserved || taken {
-                desk.findings
-                    .push(judge::clash(device, start, last, reserved));
+            let slots = (start.universe, start.address)..=(start.universe, last);
+            let met = owners.range(slots).next().filter(|_| !device.may_share);
+            let other = met.and_then(|(_, owner)| devices.get(*owner));
+            if reserved.any(start.universe, start.address, last) {
+                desk.findings.push(judge::clash(device, start, last, None));
                 continue;
+            }
+            if let Some(other) = other {
+                let other = Some(other.name.as_str());
+                desk.findings.push(judge::clash(device, start, last, other));
+                continue;
+            }
+            if !device.may_share {
+                let own = (start.address..=last).map(|slot| ((start.universe, slot), index));
+                owners.extend(own);
             }
             desk.put(index, 0, start.universe, start.address, last);
         }

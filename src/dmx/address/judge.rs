@@ -3,7 +3,7 @@
 use super::super::sources::{E1_11_SLOTS, E1_31};
 use super::super::timing::SLOTS;
 use super::model::{Footprint, Start};
-use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject};
+use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject, Value};
 use crate::id::DeviceId;
 
 const RUNS_OVER: Case = Case::judged("overrun", "{slots} slots from {first} end at slot {figure}")
@@ -38,7 +38,7 @@ const fn meets(key: &'static str, says: &'static str) -> Case {
         .remedy("move one of them, or say that they share on purpose")
 }
 const RESERVED: Case = meets("reserved", "slots {first} to {last} meet reserved slots");
-const DEVICE: Case = meets("device", "slots {first} to {last} meet an earlier device");
+const DEVICE: Case = meets("device", "slots {first} to {last} meet those of {other}");
 
 pub(in crate::dmx) const CLASH: Rule = Rule {
     id: "address-clash",
@@ -50,12 +50,16 @@ pub(in crate::dmx) const CLASH: Rule = Rule {
 };
 
 /// Slots that are reserved, or another device's too.
-pub(super) fn clash(device: &Footprint, start: Start, last: u16, reserved: bool) -> Finding {
-    let case = if reserved { &RESERVED } else { &DEVICE };
-    CLASH
+pub(super) fn clash(device: &Footprint, start: Start, last: u16, other: Option<&str>) -> Finding {
+    let case = if other.is_some() { &DEVICE } else { &RESERVED };
+    let finding = CLASH
         .fails(case, at(device, start))
         .fact("first", slot(start.address))
-        .fact("last", slot(last))
+        .fact("last", slot(last));
+    match other {
+        Some(other) => finding.fact("other", Value::name(other)),
+        None => finding,
+    }
 }
 
 const NONE_LEFT: Case = Case::judged(

@@ -26,7 +26,7 @@ pub struct Footprint {
     pub pixels: u32,
     /// A start address that must not change.
     pub fixed: Option<Start>,
-    /// Listens, on purpose, to slots that another device of a fixed address has too.
+    /// Shares its slots, on purpose, with other devices of a fixed address.
     pub may_share: bool,
 }
 

@@ -3,8 +3,8 @@
 use super::{Form, Said, forms, table, words};
 use crate::job::spec::{
     Bound, CandidateSpec, ChainSpec, ChainStop, Control, Costs, DataCable, InstalledKind,
-    InstalledSpec, JobSpec, LevelBits, LevelCurve, LimitsSpec, PlaceSpec, Service, SlotRange,
-    Standby, Swap, Together, UniverseSpec, WaySpec, ZoneSpec,
+    InstalledSpec, JobSpec, LevelBits, LevelCurve, LimitsSpec, PlaceSpec, Service, Sharing,
+    SlotRange, Standby, Swap, Together, UniverseSpec, WaySpec, ZoneSpec,
 };
 
 /// The canonical form of a job whose tables stand by name.
@@ -106,12 +106,12 @@ table! {
         site_tolerance slack chopped_feeder chain_devices chain_length spare_tape
     }
     PlaceSpec {
-        name room access environment ambient circuit service supplies decoders most_supplies most_decoders standby lead
+        name room access environment ingress ambient circuit service supplies decoders most_supplies most_decoders standby lead
         lead_cables ways
     }
     WaySpec { to length basis cables }
     ZoneSpec { name strip control together places supplies decoders cables service universe }
-    InstalledSpec { name kind place zone serves address }
+    InstalledSpec { name kind place zone serves address shares_slots }
     UniverseSpec { name number port taken }
     SlotRange { from to }
     ChainSpec { name universe cable stops terminator }
@@ -136,6 +136,7 @@ words! {
     DataCable {
         DataPair "data pair" ShieldedCategory "shielded category" UnshieldedCategory "unshielded category" Unknown "unknown"
     }
+    Sharing usual { No "no" OnPurpose "on purpose" }
     LevelBits usual { Eight "8 bit" Sixteen "16 bit" }
     LevelCurve usual { Linear "linear" Square "square law" Cubic "cube law" }
 }

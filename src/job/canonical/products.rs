@@ -25,7 +25,7 @@ written! { ConductorSize Installation IngressCode UnitLoads }
 table! {
     StripSpec {
         name rated polarity pitch cells emitters rails power power_basis longest_branch pad_current bend_radius reel
-        reel_joint splices ingress price
+        reel_joint splices highest_volts highest_ambient ingress price
     }
     EmitterSpec { name cell flux }
     ReelJointSpec { resistance price }
@@ -35,11 +35,11 @@ table! {
     }
     SupplySpec {
         name power volts tolerance trim outputs output_current limit_current overload output_resistance shock energy
-        derating efficiency inrush per_breaker leakage price
+        derating efficiency inrush per_breaker leakage ingress price
     }
     DecoderSpec {
         name outputs output_current total_current terminal_current volts polarity switch frequency bits levels curves
-        shortest_pulse edges signal_loss port unit_loads energy price
+        shortest_pulse edges signal_loss port unit_loads energy ingress price
     }
     ProfileSpec { name bars kerf width keep_from cover }
     CoverSpec { description bars kerf }

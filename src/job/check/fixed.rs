@@ -4,7 +4,7 @@ use super::books::Books;
 use super::on_run::on_the_run;
 use super::path::Line;
 use crate::job::fault::{FaultKind, Faults};
-use crate::job::spec::{Control, InstalledKind, InstalledSpec, JobSpec, RunSpec};
+use crate::job::spec::{Control, InstalledKind, InstalledSpec, JobSpec, RunSpec, Sharing};
 use crate::quantity::shorten;
 use std::collections::BTreeMap;
 
@@ -41,6 +41,7 @@ pub(super) fn installed(
         for (given, field) in [
             (own.zone.is_some(), "zone"),
             (own.address.is_some(), "address"),
+            (own.shares_slots == Sharing::OnPurpose, "shares_slots"),
         ] {
             if given && !decoder {
                 faults.say(

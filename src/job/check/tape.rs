@@ -1,6 +1,6 @@
 //! Tape: figures that a data sheet cannot state, and figures that contradict each other.
 
-use super::general::{above_zero, positive, price, within};
+use super::general::{above_zero, plausible_temperature, positive, price, within};
 use super::names::Names;
 use super::products::{not_below_zero, share, volts};
 use crate::job::fault::{FaultKind, Faults};
@@ -32,6 +32,24 @@ pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
         }
         if let Some(current) = strip.pad_current {
             positive(faults, subject, "pad_current", current);
+        }
+        if let Some(highest) = strip.highest_volts {
+            volts(faults, subject, "highest_volts", highest);
+            if faults.sound(subject, &["highest_volts", "rated"]) && highest < strip.rated {
+                faults.say(
+                    FaultKind::Contradiction,
+                    (subject, "highest_volts"),
+                    format!(
+                        "is {}, below the rated {}",
+                        show(highest),
+                        show(strip.rated)
+                    ),
+                    "Write the highest voltage that the maker permits, at least the rated one",
+                );
+            }
+        }
+        if let Some(highest) = strip.highest_ambient {
+            plausible_temperature(faults, subject, "highest_ambient", highest);
         }
         if let Some(power) = strip.power {
             positive(faults, subject, "power", power);

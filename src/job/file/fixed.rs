@@ -4,7 +4,7 @@ use super::runs::run_point;
 use super::table::Table;
 use crate::choose::feeding::Pattern;
 use crate::job::fault::FaultKind;
-use crate::job::spec::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec};
+use crate::job::spec::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec, Sharing};
 use crate::layout::spec::RunPoint;
 
 const POINT: &str = "\"start\", \"end\" or a distance like \"2.5 m\"";
@@ -39,6 +39,11 @@ pub(super) fn installed(table: Table<'_>) -> InstalledSpec {
         zone: table.maybe_text("zone"),
         serves: table.texts("serves"),
         address: table.maybe_count("address", 1..=512).map(|n| n as u16),
+        shares_slots: table.choice_or(
+            "shares_slots",
+            &[("no", Sharing::No), ("on purpose", Sharing::OnPurpose)],
+            Sharing::No,
+        ),
     };
     table.done();
     spec

@@ -1,5 +1,6 @@
 //! Places and zones.
 
+use super::products::ingress;
 use super::runs::basis;
 use super::table::Table;
 use crate::exact::ExactLength;
@@ -35,6 +36,7 @@ pub(super) fn place(table: Table<'_>) -> PlaceSpec {
         room: table.text("room", "the room the place is in"),
         access: table.text_or_empty("access"),
         environment: table.choice_or("environment", ENVIRONMENTS, Environment::default()),
+        ingress: ingress(&table),
         ambient: table.measured("ambient"),
         circuit: table.text_or_empty("circuit"),
         service: table.choice_or("service", SERVICES, Service::default()),

@@ -5,8 +5,8 @@ use super::table::Table;
 use crate::cable::{ConductorSize, Construction, Installation, Metal, SizeSystem};
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    CableItem, DecoderSpec, Edges, EnergyLimit, Environment, LevelBits, LevelCurve, Overload,
-    PortIsolation, ShockProtection, SignalLoss, SupplySpec, UnitLoads,
+    CableItem, DecoderSpec, Edges, EnergyLimit, Environment, IngressCode, LevelBits, LevelCurve,
+    Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec, UnitLoads,
 };
 use crate::network::Polarity;
 use crate::quantity::{Measured, milliohms};
@@ -83,7 +83,9 @@ pub(super) fn cable(table: Table<'_>) -> CableItem {
             "a way of installation like \"iec C\"",
             Installation::Stated,
         ),
-        environment: table.choice_or("environment", ENVIRONMENTS, Environment::Dry),
+        environment: table
+            .has("environment")
+            .then(|| table.choice_or("environment", ENVIRONMENTS, Environment::Dry)),
         price_per_metre: table.price("price_per_metre_minor"),
     };
     table.done();
@@ -158,10 +160,17 @@ pub(super) fn supply(table: Table<'_>) -> SupplySpec {
             pair
         }),
         leakage: table.maybe_measured("leakage"),
+        ingress: ingress(&table),
         price: table.price("price_minor"),
     };
     table.done();
     supply
+}
+
+/// Ingress code.
+pub(super) fn ingress(table: &Table<'_>) -> Option<IngressCode> {
+    const CODE: &str = "an ingress code like \"IP20\"";
+    table.maybe_parsed("ingress", CODE, IngressCode::NONE)
 }
 
 /// Energy class; "class II" is insulation, not energy, and is told so.
@@ -231,6 +240,7 @@ pub(super) fn decoder(table: Table<'_>) -> DecoderSpec {
             )
             .unwrap_or(UnitLoads::ONE),
         energy: energy(&table),
+        ingress: ingress(&table),
         price: table.price("price_minor"),
     };
     table.done();

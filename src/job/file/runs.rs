@@ -2,12 +2,11 @@
 
 use super::fixed;
 use super::places::{ENVIRONMENTS, usual_ambient};
+use super::products::ingress;
 use super::table::Table;
 use crate::exact::ExactLength;
 use crate::job::fault::FaultKind;
-use crate::job::spec::{
-    CoverSpec, Environment, IngressCode, Limits, ProfileSpec, RunSpec, StockLength,
-};
+use crate::job::spec::{CoverSpec, Environment, Limits, ProfileSpec, RunSpec, StockLength};
 use crate::layout::spec::{
     BendSense, Corner, CornerPolicy, EndSpec, FeedPoints, Gap, Jumper, LayoutSpec, LeadOut, Piece,
     Remainder, RouteBasis, RouteSpec, RunPoint, Sight, Stretch, Turn, TurnAngle,
@@ -33,11 +32,7 @@ pub(super) fn run(table: Table<'_>, limits: &Limits) -> RunSpec {
         ambient: table
             .maybe_measured("ambient")
             .unwrap_or_else(usual_ambient),
-        ingress: table.maybe_parsed(
-            "ingress",
-            "an ingress code like \"IP20\"",
-            IngressCode::NONE,
-        ),
+        ingress: ingress(&table),
         profile: table.maybe_text("profile"),
         sight_line: table.maybe_text("sight_line"),
     };

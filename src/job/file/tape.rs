@@ -1,11 +1,11 @@
 //! Tape.
 
-use super::products::POLARITIES;
+use super::products::{POLARITIES, ingress};
 use super::table::Table;
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    CellSpec, EmitterSpec, Falls, FedFrom, IngressCode, PowerBasis, RailSpec, ReelJointSpec,
-    SpliceSpec, StripSpec,
+    CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, ReelJointSpec, SpliceSpec,
+    StripSpec,
 };
 use crate::network::Polarity;
 use crate::quantity::ohms_per_metre;
@@ -76,11 +76,9 @@ pub(super) fn strip(table: Table<'_>) -> StripSpec {
             splices.done();
             item
         }),
-        ingress: table.maybe_parsed(
-            "ingress",
-            "an ingress code like \"IP20\"",
-            IngressCode::NONE,
-        ),
+        highest_volts: table.maybe_measured("highest_volts"),
+        highest_ambient: table.maybe_measured("highest_ambient"),
+        ingress: ingress(&table),
         price: table.price("price_minor"),
     };
     table.done();

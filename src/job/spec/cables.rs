@@ -25,8 +25,8 @@ pub struct CableItem {
     pub ampacity_ambient: Option<ThermodynamicTemperature>,
     /// How it is installed, which decides the ampacity table; none: no table is asked.
     pub installed: Option<Installation>,
-    /// Worst surroundings its jacket is made for.
-    pub environment: Environment,
+    /// Worst surroundings its jacket is made for, where stated.
+    pub environment: Option<Environment>,
     /// Price of a metre in minor units, where stated.
     pub price_per_metre: Option<u64>,
 }

@@ -18,6 +18,18 @@ pub struct InstalledSpec {
     pub serves: Vec<String>,
     /// First slot a decoder is set to.
     pub address: Option<u16>,
+    /// Whether it has its slots together with another on purpose.
+    pub shares_slots: Sharing,
+}
+
+/// Whether a device has slots of another too.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum Sharing {
+    /// It has its slots to itself.
+    #[default]
+    No,
+    /// It has the same, on purpose.
+    OnPurpose,
 }
 
 /// Kind of an installed device, by its name in the job.

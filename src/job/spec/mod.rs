@@ -27,7 +27,7 @@ pub use crate::strip::{
 pub use cables::CableItem;
 pub use candidates::{CandidateSpec, Swap};
 pub use control::{ChainSpec, ChainStop, DataCable, SlotRange, UniverseSpec};
-pub use fixed::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec, Standby};
+pub use fixed::{FixedFeedSpec, FixedSegmentSpec, InstalledKind, InstalledSpec, Sharing, Standby};
 pub use limit_key::LimitKey;
 pub use limits::{Costs, Limits};
 pub use places::{Control, PlaceSpec, Together, WaySpec, ZoneSpec};

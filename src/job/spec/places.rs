@@ -1,7 +1,7 @@
 //! Where devices go, and what dims together.
 
 use super::fixed::Standby;
-use crate::device::{Environment, LevelBits, LevelCurve};
+use crate::device::{Environment, IngressCode, LevelBits, LevelCurve};
 use crate::exact::ExactLength;
 use crate::finding::Service;
 use crate::layout::spec::RouteBasis;
@@ -18,6 +18,8 @@ pub struct PlaceSpec {
     pub access: String,
     /// Surroundings.
     pub environment: Environment,
+    /// Ingress code that devices need here, where one is stated.
+    pub ingress: Option<IngressCode>,
     /// Ambient inside it.
     pub ambient: ThermodynamicTemperature,
     /// Mains circuit it is on, as its panel names it; may be empty.

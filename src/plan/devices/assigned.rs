@@ -4,11 +4,13 @@ use crate::choose::devices::{
     Assignment, CheckedSupply, Installed, Limit, Room, Rules, Spares, SupplyFault,
 };
 use crate::finding::Subject;
+use crate::job::Job;
 use crate::job::spec::{InstalledSpec, PlaceSpec};
 use crate::plan::costing::{self, Costing};
+use crate::plan::fixed;
 use crate::progress::Progress;
 use crate::quantity::{Cost, Currency, ElectricPotential};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Steps of one assignment.
 pub(super) const EFFORT: u64 = 400_000;
@@ -188,8 +190,10 @@ fn limit_words(limit: Limit) -> &'static str {
     }
 }
 
-fn count(found: &Assignment) -> u32 {
-    u32::try_from(found.units.len() + found.spares.len()).unwrap_or(u32::MAX)
+/// Devices that an answer takes up room for: what is there, used or idle, what is bought, what stands by.
+fn count(found: &Assignment, there: usize) -> u32 {
+    let bought = found.units.iter().filter(|unit| unit.installed.is_none());
+    u32::try_from(there + bought.count() + found.spares.len()).unwrap_or(u32::MAX)
 }
 
 /// Assigns what is to be assigned; `none` stands for a fault that was told before.
@@ -244,10 +248,29 @@ pub(super) fn there(
     }
 }
 
+/// Room of a place for what is asked, beside what is there and cannot be asked: installed for a zone without segments, say.
+pub(super) fn room_left<'i>(
+    job: &Job,
+    place: usize,
+    decoders: bool,
+    asked: impl Iterator<Item = &'i &'i InstalledSpec>,
+) -> Option<u32> {
+    let spec = &job.places()[place];
+    let most = if decoders {
+        spec.most_decoders
+    } else {
+        spec.most_supplies
+    }?;
+    let asked: BTreeSet<&str> = asked.map(|own| own.name.as_str()).collect();
+    let idle = fixed::idle_at(job, place, decoders, &asked);
+    Some(most.saturating_sub(u32::try_from(idle).unwrap_or(u32::MAX)))
+}
+
 /// An answer, or why there is none.
 pub(super) type Found = Result<Assignment, String>;
 
-/// Solves the problems of one place within its room; `solve` bounds the decoder_units of one of them.
+/// Solves the problems of one place within its room; `solve` bounds the decoder_units of one of them, `there` says how
+/// many devices each finds there.
 ///
 /// Each is solved by itself; where all together need more decoder_units than the place holds, the room is dealt
 /// out in every way that may matter, and the cheapest is taken. Where the room is not enough in any way,
@@ -255,11 +278,15 @@ pub(super) type Found = Result<Assignment, String>;
 pub(super) fn within_room<C>(
     clusters: &[C],
     solve: impl Fn(&C, Option<u32>) -> Found,
+    there: impl Fn(&C) -> usize,
     most: Option<u32>,
 ) -> Vec<Found> {
     let free: Vec<Found> = clusters.iter().map(|c| solve(c, None)).collect();
     let Some(most) = most else { return free };
-    let needed: u32 = free.iter().flatten().map(count).sum();
+    let each = clusters.iter().zip(&free);
+    let needed =
+        each.filter_map(|(cluster, found)| Some(count(found.as_ref().ok()?, there(cluster))));
+    let needed = needed.fold(0, u32::saturating_add);
     if needed <= most {
         return free;
     }
@@ -270,8 +297,12 @@ pub(super) fn within_room<C>(
         let Ok(unbounded) = unbounded else {
             return free;
         };
+        let there = there(cluster);
         let mut own = vec![unbounded.clone()];
-        while let Some(room) = own.last().and_then(|last| count(last).checked_sub(1)) {
+        while let Some(room) = own
+            .last()
+            .and_then(|last| count(last, there).checked_sub(1))
+        {
             match solve(cluster, Some(room)) {
                 Ok(found) => own.push(found),
                 Err(_) => break,
@@ -280,7 +311,7 @@ pub(super) fn within_room<C>(
         let mut next: BTreeMap<u32, (u64, Vec<Assignment>)> = BTreeMap::new();
         for (held, (cost, answers)) in &ways {
             for found in &own {
-                let held = held.saturating_add(count(found));
+                let held = held.saturating_add(count(found, there));
                 let cost = cost + found.cost;
                 let cheaper = next.get(&held).is_none_or(|(other, _)| cost < *other);
                 if held <= most && cheaper {

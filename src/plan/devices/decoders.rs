@@ -1,6 +1,6 @@
 //! Segments on decoders.
 
-use super::assigned::{self, Assigned, within_room};
+use super::assigned::{self, Assigned, room_left, within_room};
 use super::{Chosen, DecoderUnit, Output, Refused, SegmentWork, permitted_power};
 use crate::choose::devices::{DecoderKind, DecoderLoad, DecoderProblem, SupplyFault};
 use crate::device::DecoderSpec;
@@ -248,7 +248,9 @@ fn at_place<'j>(
     let solve = |cluster: &Cluster<'_>, room: Option<u32>| {
         assigned::solve(cluster.problem(job, segments, room).check())
     };
-    let found = within_room(&clusters, solve, job.places()[place].most_decoders);
+    let there = |cluster: &Cluster<'_>| cluster.installed.len();
+    let most = room_left(job, place, true, clusters.iter().flat_map(|c| &c.installed));
+    let found = within_room(&clusters, solve, there, most);
     for (cluster, found) in clusters.iter().zip(found) {
         let mut single = cluster.alone.clone();
         match found {

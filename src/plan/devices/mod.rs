@@ -33,7 +33,7 @@ use crate::device::{DecoderSpec, SupplySpec};
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::PlaceSpec;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a segment draws.
 #[derive(Debug, Clone, PartialEq)]
@@ -169,6 +169,20 @@ pub(super) struct Chosen<T> {
     pub refused: Vec<Refused>,
     /// What stands by: place, kind.
     pub standby: Vec<(usize, String)>,
+}
+
+impl Chosen<DecoderUnit<'_>> {
+    /// Decoders that are in use, by name.
+    pub fn names(&self) -> BTreeSet<&str> {
+        self.devices.iter().map(|unit| unit.id.as_str()).collect()
+    }
+}
+
+impl Chosen<SupplyUnit<'_>> {
+    /// Supplies that are in use, by name.
+    pub fn names(&self) -> BTreeSet<&str> {
+        self.devices.iter().map(|unit| unit.id.as_str()).collect()
+    }
 }
 
 impl<T> Default for Chosen<T> {

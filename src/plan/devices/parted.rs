@@ -14,7 +14,7 @@ use super::{SegmentWork, permitted_power};
 use crate::device::DecoderSpec;
 use crate::job::Job;
 use crate::job::spec::{Control, InstalledSpec};
-use crate::plan::{costing, feeding, kinds};
+use crate::plan::{costing, feeding, fixed, kinds};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Most kinds of decoder where one of each stands by: every set of kinds is tried.
@@ -253,12 +253,19 @@ impl<'j, 's> Parts<'j, 's> {
         bears
     }
 
+    /// Installed decoders that may be dealt to.
+    fn asked(&self) -> BTreeSet<&'j str> {
+        let all = self.groups.iter().flat_map(|group| &group.installed);
+        all.map(|own| own.name.as_str()).collect()
+    }
+
     /// Keeps a way if the places have room for it.
     fn keep(&mut self, open: &[Open], walk: &mut Walk<'j>) {
         let mut cost = 0;
         let mut decoders = Vec::new();
         let mut room: BTreeMap<usize, usize> = BTreeMap::new();
         for group in 0..self.groups.len() {
+            let group_at = group;
             let own: Vec<Open> = open
                 .iter()
                 .filter(|o| o.group == group && o.held > 0)
@@ -273,7 +280,11 @@ impl<'j, 's> Parts<'j, 's> {
                 (cost, own.iter().map(|o| o.kind).collect(), 0)
             };
             cost += own_cost;
-            *room.entry(place).or_default() += own.len() + standby;
+            let here = open.iter().filter(|o| o.group == group_at);
+            let idle = here
+                .filter(|o| o.held == 0 && o.installed.is_some())
+                .count();
+            *room.entry(place).or_default() += own.len() + standby + idle;
             let group = &self.groups[group];
             decoders.extend(own.iter().zip(kinds).map(|(open, kind)| {
                 let mut segments: Vec<usize> = on(group, open.held).collect();
@@ -289,7 +300,8 @@ impl<'j, 's> Parts<'j, 's> {
         }
         let roomy = room.iter().all(|(place, count)| {
             let most = self.job.places()[*place].most_decoders;
-            most.is_none_or(|most| *count <= most as usize)
+            let others = fixed::idle_at(self.job, *place, true, &self.asked());
+            most.is_none_or(|most| *count + others <= most as usize)
         });
         if !roomy || cost >= walk.most {
             return;

@@ -1,7 +1,7 @@
 //! Decoders and switched segments on supplies.
 
 use super::Refused;
-use super::assigned::{self, Assigned, within_room};
+use super::assigned::{self, Assigned, room_left, within_room};
 use super::{Chosen, DecoderUnit, SegmentWork, SupplyUnit, permitted_power};
 use crate::choose::devices::{SupplyFault, SupplyKind, SupplyLoad, SupplyProblem};
 use crate::device::SupplySpec;
@@ -126,7 +126,14 @@ fn at_place<'j>(
     let solve = |cluster: &Cluster<'_>, room: Option<u32>| {
         assigned::solve(cluster.problem(job, segments, decoder_units, room).check())
     };
-    let found = within_room(&clusters, solve, job.places()[place].most_supplies);
+    let there = |cluster: &Cluster<'_>| cluster.installed.len();
+    let most = room_left(
+        job,
+        place,
+        false,
+        clusters.iter().flat_map(|c| &c.installed),
+    );
+    let found = within_room(&clusters, solve, there, most);
     for ((cluster, found), mut single) in clusters.iter().zip(found).zip(alone) {
         let at = out.assigned.len();
         match found {

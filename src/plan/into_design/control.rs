@@ -2,23 +2,27 @@
 
 use super::{corners, finite};
 use crate::design::{
-    Address, Chain, ChainDevice, Decoder, DecoderOutput, Design, Ground, Margin, Slot, SlotUse,
-    Solved, Universe,
+    Address, Chain, ChainDevice, Decoder, DecoderOutput, Design, Ground, Margin, PortSplitter,
+    Slot, SlotUse, Solved, Universe,
 };
 use crate::device::{LevelBits, PortIsolation, UnitLoads};
 use crate::dmx::address::{AddressProblem, Footprint, Patch, Reserved};
 use crate::exact::ExactLength;
 use crate::finding::{Finding, Loads};
-use crate::id::{ChainId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
-use crate::job::spec::{ChainSpec, ChainStop, Control, UniverseSpec};
-use crate::plan::{SolvedJob, signal};
+use crate::id::{ChainId, DecoderId, PlaceId, ProductId, RunId, SupplyId, UniverseId, ZoneId};
+use crate::job::spec::{
+    ChainSpec, ChainStop, Control, InstalledSpec, Sharing, UniverseSpec, ZoneSpec,
+};
+use crate::plan::{SolvedJob, fixed, signal};
 use crate::progress::Progress;
 use crate::quantity::{Volts, amps};
 use crate::rules::address;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The slots that every decoder was given, by its place in the list of all.
 type Addresses = BTreeMap<usize, Address>;
+/// The same of decoders that are there and idle, by name.
+type IdleAddresses<'j> = BTreeMap<&'j str, Address>;
 
 /// Decoders by the name of something that they share, in their order.
 type Groups<'a> = BTreeMap<&'a str, Vec<usize>>;
@@ -32,19 +36,30 @@ impl SolvedJob<'_> {
         progress: &mut Progress<'_>,
     ) {
         let (of_universes, at_places) = self.groups();
-        let addresses = self.addresses(&of_universes, findings);
+        let (addresses, idle) = self.addresses(&of_universes, findings);
         for b in 0..self.joint.decoder_units.len() {
             design.decoders.extend(self.decoder(b, &addresses));
             design.decoder_outputs.extend(self.decoder_outputs(b));
         }
+        let unused = self.idle_decoders().into_iter();
+        design
+            .decoders
+            .extend(unused.filter_map(|own| self.idle_decoder(own, &idle)));
         for universe in self.job.universes() {
             design.universes.push(Universe {
                 id: UniverseId::new(&*universe.name),
                 number: universe.number,
+                port: (&*universe.port).into(),
             });
+            design.splitters.extend(self.port_splitter(universe));
             for b in of_universes.get(&*universe.name).into_iter().flatten() {
                 if let Some(address) = addresses.get(b) {
                     design.slots.extend(self.slots(*b, *address));
+                }
+            }
+            for own in self.idle_of(universe) {
+                if let Some(address) = idle.get(own.name.as_str()) {
+                    design.slots.extend(idle_slots(own, *address));
                 }
             }
         }
@@ -79,6 +94,51 @@ impl SolvedJob<'_> {
                 (supply, output as u64 + 1)
             }),
             fixed: decoder_unit.fixed,
+        })
+    }
+
+    /// Decoders that are there and that the plan does not use.
+    pub(super) fn idle_decoders(&self) -> Vec<&InstalledSpec> {
+        let units = self.joint.decoder_units.iter();
+        let used = units.map(|unit| unit.id.as_str()).collect();
+        fixed::idle(self.job, true, &used)
+    }
+
+    /// Those whose zone is in a universe.
+    fn idle_of(&self, universe: &UniverseSpec) -> Vec<&InstalledSpec> {
+        let mut own = self.idle_decoders();
+        own.retain(|own| {
+            let of = self.zone_of(own).and_then(|z| self.job.universe_of(z));
+            of.is_some_and(|u| u.name == universe.name)
+        });
+        own
+    }
+
+    fn zone_of(&self, own: &InstalledSpec) -> Option<&ZoneSpec> {
+        self.job.zone(own.zone.as_deref()?)
+    }
+
+    fn idle_decoder(&self, own: &InstalledSpec, addresses: &IdleAddresses<'_>) -> Option<Decoder> {
+        let spec = self.job.decoder(own.kind.name())?;
+        let zone = self.zone_of(own)?;
+        Some(Decoder {
+            id: DecoderId::new(&*own.name),
+            place: PlaceId::new(&*own.place),
+            kind: ProductId::new(&*spec.name),
+            zone: ZoneId::new(&*zone.name),
+            address: addresses.get(own.name.as_str()).copied(),
+            outputs_used: 0,
+            current: None,
+            current_limit: amps(spec.total_current.value.min(spec.terminal_current.value)).into(),
+            least_volts: None,
+            volts: None,
+            minus_rise: None,
+            curve: match zone.control {
+                Control::Dmx { curve, .. } => Some(curve),
+                Control::Switched => None,
+            },
+            supply: None,
+            fixed: true,
         })
     }
 
@@ -124,63 +184,80 @@ impl SolvedJob<'_> {
     }
 
     fn bits(&self, b: usize) -> LevelBits {
-        match self.job.zones()[self.joint.decoder_units[b].zone].control {
-            Control::Dmx { bits, .. } => bits,
-            Control::Switched => LevelBits::Eight,
-        }
+        zone_bits(&self.job.zones()[self.joint.decoder_units[b].zone])
     }
 
-    fn addresses(&self, of_universes: &Groups<'_>, findings: &mut Vec<Finding>) -> Addresses {
-        let mut out = Addresses::new();
+    fn addresses(
+        &self,
+        of_universes: &Groups<'_>,
+        findings: &mut Vec<Finding>,
+    ) -> (Addresses, IdleAddresses<'_>) {
+        let (mut out, mut unused) = (Addresses::new(), IdleAddresses::new());
         for universe in self.job.universes() {
             let own = of_universes
                 .get(&*universe.name)
                 .map_or(&[][..], Vec::as_slice);
-            let Some(patch) = self.patch(universe, own, findings) else {
+            let idle = self.idle_of(universe);
+            let Some(patch) = self.patch(universe, own, &idle, findings) else {
                 continue;
             };
-            for b in own.iter().copied() {
-                let decoder_unit = &self.joint.decoder_units[b];
-                let Some(at) = patch.row(&decoder_unit.id) else {
-                    continue;
-                };
-                if at.universe == universe.number {
-                    let address = Address {
-                        universe: u32::from(universe.number),
-                        first: at.first,
-                        slots: at.last - at.first + 1,
-                    };
-                    out.insert(b, address);
-                } else {
-                    findings.push(address::no_space(
-                        &decoder_unit.id,
-                        at.slots(),
-                        universe.number,
-                    ));
+            let mut given = |name: &str| {
+                let at = patch.row(name)?;
+                if at.universe != universe.number {
+                    findings.push(address::no_space(name, at.slots(), universe.number));
+                    return None;
                 }
+                Some(Address {
+                    universe: u32::from(universe.number),
+                    first: at.first,
+                    slots: at.slots(),
+                })
+            };
+            for b in own {
+                let address = given(&self.joint.decoder_units[*b].id);
+                out.extend(address.map(|address| (*b, address)));
+            }
+            for own in idle {
+                let address = given(&own.name);
+                unused.extend(address.map(|address| (own.name.as_str(), address)));
             }
         }
-        out
+        (out, unused)
     }
 
     fn patch(
         &self,
         universe: &UniverseSpec,
         own: &[usize],
+        idle: &[&InstalledSpec],
         findings: &mut Vec<Finding>,
     ) -> Option<Patch> {
-        let device = |b: &usize| {
-            let decoder_unit = &self.joint.decoder_units[*b];
-            let outputs = decoder_unit.spec.map_or(0, |s| s.outputs);
+        let sharing = self.job.installed().iter();
+        let sharing: BTreeSet<&str> = sharing
+            .filter(|own| own.shares_slots == Sharing::OnPurpose)
+            .map(|own| own.name.as_str())
+            .collect();
+        let device = |name: &str, outputs: u32, bits: LevelBits, address: Option<u16>| {
             let outputs = u16::try_from(outputs).unwrap_or(u16::MAX);
-            let device = Footprint::new(decoder_unit.id.clone(), outputs, self.bits(*b));
-            match decoder_unit.address {
+            let mut device = Footprint::new(name, outputs, bits);
+            device.may_share = sharing.contains(name);
+            match address {
                 Some(first) => device.at(universe.number, first),
                 None => device,
             }
         };
+        let used = own.iter().map(|b| {
+            let unit = &self.joint.decoder_units[*b];
+            let outputs = unit.spec.map_or(0, |s| s.outputs);
+            device(&unit.id, outputs, self.bits(*b), unit.address)
+        });
+        let unused = idle.iter().filter_map(|own| {
+            let outputs = self.job.decoder(own.kind.name())?.outputs;
+            let bits = zone_bits(self.zone_of(own)?);
+            Some(device(&own.name, outputs, bits, own.address))
+        });
         let problem = AddressProblem {
-            devices: own.iter().map(device).collect(),
+            devices: used.chain(unused).collect(),
             reserved: universe
                 .taken
                 .iter()
@@ -258,6 +335,18 @@ impl SolvedJob<'_> {
         })
     }
 
+    /// Where several chains of a universe begin at its port: two cables on one driver are a passive branch.
+    fn port_splitter(&self, universe: &UniverseSpec) -> Option<PortSplitter> {
+        let own = self.job.chains().iter();
+        let own = own.filter(|chain| chain.universe == universe.name);
+        let chains: Vec<ChainId> = own.map(|chain| ChainId::new(&*chain.name)).collect();
+        (chains.len() > 1).then(|| PortSplitter {
+            universe: UniverseId::new(&*universe.name),
+            port: (&*universe.port).into(),
+            chains,
+        })
+    }
+
     /// A chain with its devices in the order of its cable.
     fn chain(&self, spec: &ChainSpec, at_places: &Groups<'_>) -> Chain {
         let mut devices = Vec::new();
@@ -298,6 +387,26 @@ impl SolvedJob<'_> {
                         devices.push(self.on_chain(*b, cable, device));
                         cable = *between;
                     }
+                    for own in self.idle_decoders() {
+                        let zone = self.zone_of(own);
+                        let universe = zone.and_then(|zone| self.job.universe_of(zone));
+                        let here = own.place == *place
+                            && universe.is_some_and(|u| u.name == spec.universe);
+                        let kind = self.job.decoder(own.kind.name());
+                        let Some(kind) = kind.filter(|_| here) else {
+                            continue;
+                        };
+                        devices.push(ChainDevice {
+                            name: (&*own.name).into(),
+                            decoder: Some(DecoderId::new(&*own.name)),
+                            length: cable,
+                            unit_loads: loads(kind.unit_loads),
+                            isolation: kind.port,
+                            ground: None,
+                            margin: unsent(),
+                        });
+                        cable = *between;
+                    }
                 }
             }
         }
@@ -326,6 +435,26 @@ impl SolvedJob<'_> {
             margin: unsent(),
         }
     }
+}
+
+fn zone_bits(zone: &ZoneSpec) -> LevelBits {
+    match zone.control {
+        Control::Dmx { bits, .. } => bits,
+        Control::Switched => LevelBits::Eight,
+    }
+}
+
+/// Slots of a decoder with nothing on its outputs.
+fn idle_slots(own: &InstalledSpec, address: Address) -> impl Iterator<Item = Slot> {
+    (0..address.slots).map(move |offset| Slot {
+        universe: address.universe,
+        slot: address.first + offset,
+        device: DecoderId::new(&*own.name),
+        offset,
+        sets: SlotUse::Unused,
+        zone: ZoneId::new(own.zone.as_deref().unwrap_or_default()),
+        runs: Vec::new(),
+    })
 }
 
 /// What a device sees before a packet is sent down its chain.

@@ -9,10 +9,11 @@ use crate::design::{
 use crate::device::EnergyLimit;
 use crate::exact::ExactLength;
 use crate::id::{CableId, PlaceId, ProductId, SupplyId, ZoneId};
+use crate::job::spec::InstalledSpec;
 use crate::layout::spec::RouteBasis;
 use crate::plan::facts::{self, WireFacts};
 use crate::plan::longest::Longest;
-use crate::plan::{SolvedJob, devices, kinds};
+use crate::plan::{SolvedJob, devices, fixed, kinds};
 use crate::progress::Progress;
 use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, amps, ohms, watts};
 use crate::segment::{BranchFigures, FeedFigures};
@@ -191,7 +192,33 @@ impl SolvedJob<'_> {
                     .into(),
             }
         });
-        working.chain(self.standby_supplies()).collect()
+        let idle = self.idle_supplies().into_iter();
+        let idle = idle.filter_map(|own| self.idle_supply(own));
+        working.chain(idle).chain(self.standby_supplies()).collect()
+    }
+
+    /// Supplies that are there and that the plan does not use.
+    pub(super) fn idle_supplies(&self) -> Vec<&InstalledSpec> {
+        let units = self.joint.units.iter();
+        let used = units.map(|unit| unit.id.as_str()).collect();
+        fixed::idle(self.job, false, &used)
+    }
+
+    fn idle_supply(&self, own: &InstalledSpec) -> Option<Supply> {
+        let spec = self.job.supply(own.kind.name())?;
+        let place = self.job.places().iter().find(|p| p.name == own.place)?;
+        let derating = kinds::derating(spec, place.ambient);
+        Some(Supply {
+            id: SupplyId::new(&*own.name),
+            place: PlaceId::new(&*place.name),
+            kind: ProductId::new(&*spec.name),
+            derated: watts(spec.power.value * derating.share).into(),
+            permitted: watts(devices::permitted_power(self.job, spec, place)).into(),
+            derating_stated: derating.stated,
+            load: Load::Power(Corners::same(watts(0.0).into())),
+            fixed: true,
+            why: "there already, and nothing hangs on it".into(),
+        })
     }
 
     /// Supplies that stand by: without a load.

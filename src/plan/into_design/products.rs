@@ -58,6 +58,8 @@ impl SolvedJob<'_> {
                     power: model.power_per_length().nominal.into(),
                     pad_current: strip.pad_current.map(Into::into),
                     bend_radius: strip.bend_radius,
+                    highest_volts: strip.highest_volts.map(Into::into),
+                    highest_ambient: strip.highest_ambient.map(Into::into),
                     ingress: strip.ingress,
                     reel: strip.reel,
                     reel_joint_stated: strip.reel_joint.is_some(),
@@ -92,6 +94,7 @@ impl SolvedJob<'_> {
             area: item.size.area().into(),
             size: Name::from(item.size.to_string()),
             insulation: item.insulation.into(),
+            environment: item.environment,
             resistance_assumed: assumed.into_iter().map(Note::from).collect(),
             resistance_source: source,
         }
@@ -99,9 +102,11 @@ impl SolvedJob<'_> {
 
     /// Kinds of supply in use, in the order of the job.
     pub(in crate::plan) fn supply_kinds(&self) -> Vec<SupplyKind> {
+        let idle = self.idle_supplies();
         let used = |name: &str| {
             self.joint.units.iter().any(|u| u.spec.name == name)
                 || self.joint.standby[1].iter().any(|s| s.1 == name)
+                || idle.iter().any(|own| own.kind.name() == name)
         };
         let all = self.job.supplies().iter();
         all.filter(|s| used(&s.name)).map(supply_kind).collect()
@@ -109,12 +114,14 @@ impl SolvedJob<'_> {
 
     /// Kinds of decoder in use, in the order of the job.
     pub(in crate::plan) fn decoder_kinds(&self) -> Vec<DecoderKind> {
+        let idle = self.idle_decoders();
         let used = |name: &str| {
             self.joint
                 .decoder_units
                 .iter()
                 .any(|b| b.spec.is_some_and(|d| d.name == name))
                 || self.joint.standby[0].iter().any(|s| s.1 == name)
+                || idle.iter().any(|own| own.kind.name() == name)
         };
         let all = self.job.decoders().iter();
         all.filter(|d| used(&d.name)).map(decoder_kind).collect()
@@ -130,6 +137,7 @@ impl SolvedJob<'_> {
         all.map(|(at, place)| Place {
             id: PlaceId::new(&*place.name),
             environment: place.environment,
+            ingress: place.ingress,
             ambient: place.ambient.into(),
             service: place.service,
             most_supplies: place.most_supplies,
@@ -181,6 +189,7 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
             })
             .collect(),
         efficiency: spec.efficiency.map(Into::into),
+        ingress: spec.ingress,
     }
 }
 
@@ -200,5 +209,6 @@ fn decoder_kind(spec: &DecoderSpec) -> DecoderKind {
         signal_loss: spec.signal_loss,
         port: spec.port,
         energy: spec.energy,
+        ingress: spec.ingress,
     }
 }

@@ -97,7 +97,7 @@ impl SolvedJob<'_> {
         out
     }
 
-    /// Cables, supplies, decoders, terminators.
+    /// Cables, supplies, decoders, terminators, splitters.
     fn put_bought(&self, design: &mut Design) {
         let mut cables: BTreeMap<&ProductId, f64> = BTreeMap::new();
         for cable in &design.cables {
@@ -140,6 +140,13 @@ impl SolvedJob<'_> {
             ends.map(|ohms| Item::Terminator(ohms.into())).collect(),
             UsedIn::Chains,
         );
+        let splitters = design.splitters.iter();
+        let mut outputs: Vec<u64> = splitters.map(|s| s.chains.len() as u64).collect();
+        outputs.sort_unstable();
+        let items = outputs
+            .into_iter()
+            .map(|outputs| Item::Splitter { outputs });
+        counted(items.collect(), UsedIn::Chains);
         design.materials.extend(rows);
     }
 }

@@ -13,6 +13,7 @@ use crate::job::spec::InstalledKind;
 use crate::plan::devices::{
     self, DecoderUnit, Driven, Parting, Parts, Refused, SegmentWork, Spent,
 };
+use crate::plan::fixed;
 use std::collections::BTreeMap;
 
 /// Most steps in which the segments of one whole plan are dealt out to decoders.
@@ -177,7 +178,8 @@ fn supplies(job: &Job, segments: &[SegmentWork], decoder_units: &[DecoderUnit<'_
         let units = chosen.devices.iter().filter(|u| u.place == at).count();
         let standby = chosen.standby.iter().filter(|s| s.0 == at).count();
         let most = place.most_supplies;
-        most.is_none_or(|most| units + standby <= most as usize)
+        let idle = || fixed::idle_at(job, at, false, &chosen.names());
+        most.is_none_or(|most| units + standby + idle() <= most as usize)
     });
     let alone = chosen.assigned.iter().any(|a| a.alone > 0);
     let fed: usize = chosen

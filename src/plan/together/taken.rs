@@ -5,6 +5,7 @@ use super::ways::RunWays;
 use crate::choose::feeding::{Alternative, Proof};
 use crate::job::Job;
 use crate::plan::devices::{self, DecoderUnit, Driven, decoder_units_as_parted};
+use crate::plan::fixed;
 use crate::plan::laid::RunWork;
 
 /// Cost of everything.
@@ -28,6 +29,7 @@ pub(super) fn cost(
     };
     let units = devices::units(job, &segments, &decoder_units.devices);
     let all = || decoder_units.assigned.iter().chain(&units.assigned);
+    let (chosen_decoders, chosen_supplies) = (decoder_units.names(), units.names());
     let roomy = job.places().iter().enumerate().all(|(at, place)| {
         let here = |list: &[(usize, String)]| list.iter().filter(|s| s.0 == at).count();
         let own = |b: &&DecoderUnit<'_>| b.place == at && b.spec.is_some();
@@ -36,7 +38,13 @@ pub(super) fn cost(
         let own = units.devices.iter().filter(|u| u.place == at).count();
         let units = own + here(&units.standby);
         let within = |count: usize, most: Option<u32>| most.is_none_or(|m| count <= m as usize);
-        within(decoder_units, place.most_decoders) && within(units, place.most_supplies)
+        let idle = fixed::idle_at;
+        let idle = [
+            idle(job, at, true, &chosen_decoders),
+            idle(job, at, false, &chosen_supplies),
+        ];
+        within(decoder_units + idle[0], place.most_decoders)
+            && within(units + idle[1], place.most_supplies)
     });
     if !all().all(|a| a.is_priced()) {
         return None;

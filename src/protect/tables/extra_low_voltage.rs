@@ -10,6 +10,12 @@ pub const SELV: Source = Source::standard(
     "2005",
     "3.7.16",
 );
+/// Class III equipment.
+pub const CLASS_III: Source = Source::standard(
+    "IEC 61140, protection against electric shock",
+    "",
+    "7.4.1.1",
+);
 /// Bare parts of class III luminaires.
 pub const LUMINAIRE: Source = Source::standard("IEC 60598-1, luminaires", "2008", "8.2.3 c)");
 

@@ -17,7 +17,7 @@ struct Row<'a> {
 }
 
 pub(in crate::report) fn chains(design: &Design) -> Schedule {
-    Draft::<Row<'_>>::new(
+    let schedule = Draft::<Row<'_>>::new(
         "chains",
         "Chains",
         "Devices in the order of the data cable, from the source outwards. Lengths and unit loads add up from the source. Minus: how far the minus terminal stands above its supply's at most. Margin: how far the least volts while a device samples stand above the 0.2 V a receiver needs, with the weakest driver that TIA-485-A permits.",
@@ -39,7 +39,21 @@ pub(in crate::report) fn chains(design: &Design) -> Schedule {
     .figure_or("terminator", "Terminator", OHM, 0, "none", |r| {
         r.chain.terminator.filter(|_| r.is_last)
     })
-    .fill(design.chains.iter().flat_map(rows))
+    .fill(design.chains.iter().flat_map(rows));
+    design
+        .splitters
+        .iter()
+        .fold(schedule, |schedule, splitter| {
+            let outputs = splitter.chains.iter().enumerate();
+            let outputs: Vec<String> = outputs
+                .map(|(at, chain)| format!("output {} to {chain}", at + 1))
+                .collect();
+            schedule.note(format!(
+                "At {}: a powered splitter, {}. Lengths count from it.",
+                splitter.port,
+                outputs.join(", ")
+            ))
+        })
 }
 
 fn rows(chain: &Chain) -> impl Iterator<Item = Row<'_>> {

@@ -58,6 +58,9 @@ fn item(item: &Item) -> String {
         Item::Supply(kind) => format!("supply {kind}"),
         Item::Decoder(kind) => format!("decoder {kind}"),
         Item::Terminator(ohms) => format!("terminator {ohms}"),
+        Item::Splitter { outputs } => {
+            format!("DMX512 splitter, powered, {outputs} outputs or more")
+        }
     }
 }
 

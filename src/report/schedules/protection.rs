@@ -34,10 +34,10 @@ pub(in crate::report) fn protection(design: &Design) -> Schedule {
         r.source_limit
             .map_or_else(|| "not known".to_string(), |limit| limit.to_string())
     })
-    .figure_or("fault_near", "Fault near", AMPERE, 1, "not run", |r| {
+    .figure_or("fault_near", "Fault near", AMPERE, 1, "unknown", |r| {
         r.fault_near
     })
-    .figure_or("fault_far", "Fault far", AMPERE, 1, "not run", |r| {
+    .figure_or("fault_far", "Fault far", AMPERE, 1, "unknown", |r| {
         r.fault_far
     })
     .words("answer", "Answer", move |r| {
@@ -47,6 +47,7 @@ pub(in crate::report) fn protection(design: &Design) -> Schedule {
     .beneath("not_evaluated", "Not evaluated", |r| {
         let missing = [
             (r.ampacity.is_none(), "ampacity: no table covers it"),
+            (r.source_limit.is_none(), "what the source can push"),
             (r.fault_near.is_none(), "fault at the near end"),
             (r.fault_far.is_none(), "fault at the far end"),
         ];
