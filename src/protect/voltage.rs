@@ -66,7 +66,7 @@ fn class_2_condition(wet: bool, chopped: Option<Frequency>) -> &'static (&'stati
 /// to 200 Hz: 24.8 V and 12.4 V, peak.
 ///
 /// # Source
-/// National Electrical Code, NFPA 70-2017, chapter 9, table 11(B) and note 4.
+/// National Electrical Code, NFPA 70-2023, chapter 9, table 11(B) and note 4 (figures of 2017).
 #[must_use]
 pub fn class_2_voltage(wet: bool, chopped: Option<Frequency>) -> (ElectricPotential, &'static str) {
     let (words, _) = class_2_condition(wet, chopped);
@@ -228,7 +228,7 @@ const TOUCHABLE_JUDGED: Case = Case::judged(
 const TOUCHABLE_CHOPPED: Case = Case::open(
     "chopped",
     "",
-    "the limit holds for ripple-free dc and the circuit is chopped; IEC 61347-1:2024 sets lower ones, not at hand",
+    "the limit holds for ripple-free dc and the circuit is chopped; IEC 61347-1:2024 sets lower ones, which this library does not hold",
 )
 .figure("{figure}")
 .limit("{limit}");
@@ -247,7 +247,7 @@ pub(super) const TOUCHABLE: Rule = Rule {
 /// that can be touched, against the limit of bare parts of class III luminaires (`elv-touchable`).
 ///
 /// Both hold for ripple-free dc. For chopped dc IEC 61347-1:2024 brings in lower
-/// limits whose numbers were not seen: the second answer is then `not evaluated`.
+/// limits that this crate does not hold: the second answer is then `not evaluated`.
 #[must_use]
 pub fn judge_extra_low_voltage(
     about: impl Into<Subject>,

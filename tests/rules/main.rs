@@ -1,6 +1,7 @@
 //! The registry of rules: every id once, with all that a page of rules needs; and what the rules say of designs.
 
 mod designs;
+mod sources;
 
 use evenrun::finding::{Case, Rule};
 use evenrun::rules;

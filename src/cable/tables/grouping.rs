@@ -1,31 +1,19 @@
 //! Factors for conductors and circuits bundled together.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// US code: current-carrying conductors in a raceway or cable, or bundled for more than 600 mm.
-pub const US: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2023",
-    "table 310.15(C)(1)",
-);
+pub const US: Source = documents::NEC.at("table 310.15(C)(1)");
 /// IEC: circuits bunched in air, on a surface or enclosed.
-pub const IEC: Source = Source::standard(
-    "IEC 60364-5-52, selection and erection of wiring systems",
-    "2009",
-    "table B.52.17",
-);
+pub const IEC: Source = documents::IEC_60364_5_52.at("table B.52.17");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "grouping-factors",
     covers: "US code: any number of current-carrying conductors; IEC: 1 to 20 circuits or multi-core cables bunched",
-    source: Source::standard(
-        "NFPA 70-2023 table 310.15(C)(1) and IEC 60364-5-52:2009 table B.52.17",
-        "",
-        "",
-    ),
+    source: documents::NEC.at("table 310.15(C)(1); IEC 60364-5-52:2009, table B.52.17"),
     csv: || super::rows_as_csv(ROWS),
 };
 

@@ -1,15 +1,12 @@
 //! How much voltage drop the codes advise: on the mains side, and as advice.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source = Source::standard(
-    "NFPA 70-2023, informational notes of 210.19 and 215.2; IEC 60364-5-52:2009, table G.52.1",
-    "",
-    "",
-);
+pub const SOURCE: Source =
+    documents::NEC.at("informational notes of 210.19 and 215.2; IEC 60364-5-52:2009, table G.52.1");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {
