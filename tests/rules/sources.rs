@@ -206,16 +206,10 @@ fn a_plan_says_what_is_quoted_and_what_is_newer() {
     {
         assert!(said.contains(edition), "{edition} is not printed");
     }
-    let schedule = said
-        .split("Sources Where")
-        .nth(1)
-        .expect("the schedule of sources");
-    for standing in ["quoted", "from memory", "read"] {
-        assert!(schedule.contains(standing), "{standing}");
-    }
+    assert!(said.contains("quoted chain-unit-loads"), "a quoted clause");
     assert!(
-        !schedule.contains("confirmed"),
-        "a standing is read, quoted or from memory"
+        said.contains("from memory conductor-load"),
+        "one from memory"
     );
 }
 
