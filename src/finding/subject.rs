@@ -1,7 +1,8 @@
 //! What a finding speaks of.
 
 use crate::id::{
-    ChainId, DecoderId, FeedId, PlaceId, ProductId, RunId, SegmentId, SupplyId, UniverseId, ZoneId,
+    CableId, ChainId, DecoderId, FeedId, PlaceId, ProductId, RunId, SegmentId, SupplyId,
+    UniverseId, ZoneId,
 };
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -64,6 +65,13 @@ pub enum Subject {
         /// Decoder.
         decoder: DecoderId,
         /// `common` or `switched side`.
+        conductor: String,
+    },
+    /// One conductor of a jumper from one piece of tape to the next.
+    Jumper {
+        /// Jumper.
+        jumper: CableId,
+        /// What it is: `plus`, `red return`.
         conductor: String,
     },
     /// The busiest rail of the tape of a segment.
@@ -230,6 +238,7 @@ impl fmt::Display for Subject {
                 let own = decoder.as_str().trim_start_matches("D-");
                 write!(f, "lead L-{own}, {conductor}")
             }
+            Self::Jumper { jumper, conductor } => write!(f, "jumper {jumper}, {conductor}"),
             Self::Rail(segment) => write!(f, "tape {segment}, busiest rail"),
             Self::Strip(strip) => write!(f, "strip {strip}"),
             Self::Cable(cable) => write!(f, "cable {cable}"),

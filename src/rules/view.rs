@@ -3,7 +3,7 @@
 use super::{data_line, protection};
 use crate::design::{
     Cable, CableKind, Decoder, DecoderKind, DecoderOutput, Design, Feed, Run, Segment,
-    SegmentFigures, Solved, Strip, Supply, SupplyKind, Zone,
+    SegmentFigures, Solved, Strip, Supply, SupplyKind, Terminals, Zone,
 };
 use crate::finding::Finding;
 use crate::id::{CableId, DecoderId, ProductId, RunId, SegmentId, SupplyId, ZoneId};
@@ -38,6 +38,7 @@ pub struct View<'d> {
     feeds: BTreeMap<&'d SegmentId, Vec<&'d Feed>>,
     cables: Index<'d, CableId, Cable>,
     leads: Index<'d, DecoderId, Cable>,
+    jumpers: BTreeMap<&'d SegmentId, Vec<&'d Cable>>,
     supplies: Index<'d, SupplyId, Supply>,
     decoders: Index<'d, DecoderId, Decoder>,
     outputs: BTreeMap<&'d DecoderId, Vec<&'d DecoderOutput>>,
@@ -51,9 +52,15 @@ impl<'d> View<'d> {
     pub fn of(design: &'d Design) -> Self {
         let segments = design.segments.iter().enumerate();
         let leads = design.cables.iter().filter_map(|cable| match &cable.to {
-            crate::design::Terminals::DecoderSupply(decoder) => Some((decoder, cable)),
+            Terminals::DecoderSupply(decoder) => Some((decoder, cable)),
             _ => None,
         });
+        let mut jumpers: BTreeMap<&SegmentId, Vec<&Cable>> = BTreeMap::new();
+        for cable in &design.cables {
+            if let Terminals::Segment { segment, .. } = &cable.from {
+                jumpers.entry(segment).or_default().push(cable);
+            }
+        }
         Self {
             design,
             strips: index(&design.strips, |one| &one.id),
@@ -66,6 +73,7 @@ impl<'d> View<'d> {
             feeds: groups(&design.feeds, |one| &one.segment),
             cables: index(&design.cables, |one| &one.id),
             leads: leads.collect(),
+            jumpers,
             supplies: index(&design.supplies, |one| &one.id),
             decoders: index(&design.decoders, |one| &one.id),
             outputs: groups(&design.decoder_outputs, |one| &one.decoder),
@@ -142,6 +150,12 @@ impl<'d> View<'d> {
     #[must_use]
     pub fn lead_of(&self, decoder: &DecoderId) -> Option<&'d Cable> {
         self.leads.get(decoder).copied()
+    }
+
+    /// The jumpers of a segment, in order.
+    #[must_use]
+    pub fn jumpers_of(&self, segment: &SegmentId) -> &[&'d Cable] {
+        self.jumpers.get(segment).map_or(&[], Vec::as_slice)
     }
 
     /// A decoder.
