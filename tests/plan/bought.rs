@@ -77,15 +77,23 @@ fn a_jumper_is_protected_and_judged() {
     assert!(fails.into_iter().any(|f| of_it(&f.about)));
 }
 
-/// With one of two feeds lost a jumper carries all that both carry now.
+/// With one of two feeds lost a jumper carries what both carry now: more than it may, where alone it is well within.
 #[test]
 fn a_jumper_is_judged_with_a_feed_lost() {
     let design = with_a_gap(|text| {
-        text.replace("feed_points = \"start\"", "feed_points = \"ends\"").replace(
-            "length = \"3 m\", basis = \"measured\" }]",
-            "length = \"3 m\", basis = \"measured\" }, { from = \"box\", to = \"end\", length = \"5 m\", basis = \"measured\" }]\n\
-             fixed_segments = [{ from = \"start\", to = \"end\", fed = \"both ends\" }]",
-        )
+        text.replace("feed_points = \"start\"", "feed_points = \"ends\"")
+            .replace(
+                "length = \"3 m\", basis = \"measured\" }]",
+                "length = \"3 m\", basis = \"measured\" }, { from = \"box\", to = \"end\", length = \"5 m\", basis = \"measured\" }]\n\
+                 fixed_segments = [{ from = \"start\", to = \"end\", fed = \"both ends\" }]",
+            )
+            .replacen(
+                "[[supply]]",
+                "[[cable]]\nname = \"thin\"\ncores = 2\nsize = \"22 AWG\"\nmaterial = \"copper\"\n\
+                 strands = \"stranded\"\ninsulation = \"90 °C\"\nampacity = \"0.5 A\"\n\n[[supply]]",
+                1,
+            )
+            .replace("jumper_cable = \"2 x 18 AWG\"", "jumper_cable = \"thin\"")
     });
     assert_eq!(design.feeds.len(), 2, "{:?}", design.feeds);
     let all: f64 = design
@@ -98,6 +106,13 @@ fn a_jumper_is_judged_with_a_feed_lost() {
     assert!(
         own < 0.2 * all,
         "balanced, little crosses: {own} of {all} A"
+    );
+    let lost = said_by(&design, "conductor-feed-lost");
+    let fails = lost.iter().filter(|f| f.is_fail());
+    let fails: Vec<String> = fails.map(|f| f.about.to_string()).collect();
+    assert!(
+        fails.contains(&"jumper J-A.1a, plus".to_string()),
+        "{lost:#?}"
     );
 }
 
