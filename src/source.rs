@@ -4,13 +4,21 @@
 //! figure in a plan can be followed back to its document. Facts of the trade
 //! that no document was found for say so ([`SourceKind::CommonPractice`]); a
 //! value that was not confirmed in a document says that too
-//! ([`Standing::FromMemory`]).
+//! ([`Standing::FromMemory`]), and so does one that only other documents quote
+//! ([`Standing::Quoted`]). What the crate takes on its own is an
+//! [assumption](SourceKind::Assumption).
+//!
+//! The [`documents`] stand in one list, each with the one edition that the crate holds to.
 //!
 //! ```
-//! use evenrun::source::Source;
-//! const TABLE_8: Source = Source::standard("National Electrical Code", "NFPA 70-2017", "chapter 9, table 8");
-//! assert_eq!(TABLE_8.to_string(), "National Electrical Code, NFPA 70-2017, chapter 9, table 8");
+//! use evenrun::source::documents;
+//! let table_8 = documents::NEC.at("chapter 9, table 8");
+//! assert_eq!(table_8.to_string(), "National Electrical Code, NFPA 70-2023, chapter 9, table 8");
+//! let classes = documents::IEC_60228.at("tables 1 to 4");
+//! assert!(classes.to_string().ends_with("2004, tables 1 to 4 (quoted by another document)"));
 //! ```
+
+pub mod documents;
 
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -32,6 +40,8 @@ pub enum SourceKind {
     DataSheet,
     /// A habit of the trade; no published source is claimed.
     CommonPractice,
+    /// Taken by this library, without a source; the job can state it otherwise.
+    Assumption,
     /// Worked out by this crate from the inputs named.
     Computed,
     /// Stated by whoever wrote the job.
@@ -46,8 +56,10 @@ pub enum SourceKind {
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Standing {
-    /// Read in a document.
+    /// Read in its own text.
     Confirmed,
+    /// Quoted by another document; its own text was not read.
+    Quoted,
     /// Remembered, and not confirmed in a document: check before citing.
     FromMemory,
 }
@@ -116,6 +128,12 @@ impl Source {
         Self::fixed(SourceKind::CommonPractice, what, "", "")
     }
 
+    /// What this library takes without a source.
+    #[must_use]
+    pub const fn assumption(what: &'static str) -> Self {
+        Self::fixed(SourceKind::Assumption, what, "", "")
+    }
+
     /// A figure that this crate works out; `what` names the equation.
     #[must_use]
     pub const fn computed(what: &'static str) -> Self {
@@ -161,6 +179,20 @@ impl Source {
         }
     }
 
+    /// The same source, quoted by another document.
+    #[must_use]
+    pub const fn quoted(mut self) -> Self {
+        self.standing = Standing::Quoted;
+        self
+    }
+
+    /// The same source, its own text read.
+    #[must_use]
+    pub const fn read(mut self) -> Self {
+        self.standing = Standing::Confirmed;
+        self
+    }
+
     /// The same source, marked as not confirmed in a document.
     #[must_use]
     pub const fn from_memory(mut self) -> Self {
@@ -174,6 +206,7 @@ impl fmt::Display for Source {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let prefix = match self.kind {
             SourceKind::CommonPractice => "common practice: ",
+            SourceKind::Assumption => "assumption of this library: ",
             SourceKind::Computed => "computed: ",
             SourceKind::Stated => "stated in the job: ",
             SourceKind::Invented => "invented for the demonstration: ",
@@ -186,9 +219,10 @@ impl fmt::Display for Source {
                 write!(f, ", {part}")?;
             }
         }
-        if self.standing == Standing::FromMemory {
-            write!(f, " (from memory, not confirmed)")?;
+        match self.standing {
+            Standing::Confirmed => Ok(()),
+            Standing::Quoted => write!(f, " (quoted by another document)"),
+            Standing::FromMemory => write!(f, " (from memory, not confirmed)"),
         }
-        Ok(())
     }
 }

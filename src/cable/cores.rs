@@ -14,7 +14,7 @@ use crate::quantity::{
     ElectricCurrent, ElectricalResistance, LinearMass, LinearResistance, Mass, RouteLength,
     ThermodynamicTemperature, amps, celsius, in_celsius, kilograms_per_metre, ohms, show,
 };
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 /// One core of a checked cable.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,11 +43,7 @@ impl Core {
 }
 
 /// The factor from one ambient to another.
-const BY_FORMULA: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2023",
-    "310.15(B)(1): sqrt((Tc - Ta') / (Tc - Ta))",
-);
+const BY_FORMULA: Source = documents::NEC.at("310.15(B)(1): sqrt((Tc - Ta') / (Tc - Ta))");
 
 /// A checked cable.
 ///

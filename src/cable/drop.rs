@@ -7,14 +7,10 @@
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, LinearResistance, LoopLength, RouteLength, volts,
 };
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 /// Annex G of IEC 60364-5-52.
-pub const ANNEX_G: Source = Source::standard(
-    "IEC 60364-5-52, selection and erection of wiring systems",
-    "2009",
-    "annex G",
-);
+pub const ANNEX_G: Source = documents::IEC_60364_5_52.at("annex G");
 
 /// `ΔV = R' · loop · I`, with the resistance per core.
 #[must_use]

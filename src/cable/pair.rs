@@ -15,7 +15,7 @@ use crate::quantity::{
     ElectricalResistance, Length, LinearCapacitance, LinearInductance, farads_per_metre,
     henries_per_metre, ohms,
 };
-use crate::source::Source;
+use crate::source::{Source, documents};
 use thiserror::Error;
 
 /// Magnetic constant, H/m (4π·10⁻⁷, exact to ten digits).
@@ -26,11 +26,8 @@ pub const LIGHT: f64 = 299_792_458.0;
 pub const EPSILON_0: f64 = 1.0 / (MU_0 * LIGHT * LIGHT);
 
 /// Where the formulas come from.
-pub const SOURCE: Source = Source::handbook(
-    "two-wire line, formulas of electrostatics and magnetostatics",
-    "",
-    "L = (mu0/pi) acosh(s/d), C = pi eps0 er / acosh(s/d)",
-);
+pub const SOURCE: Source =
+    documents::TWO_WIRE_LINE.at("L = (mu0/pi) acosh(s/d), C = pi eps0 er / acosh(s/d)");
 
 /// A pair that cannot be.
 #[derive(Debug, Clone, PartialEq, Error)]

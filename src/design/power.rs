@@ -88,7 +88,7 @@ pub enum Terminals {
     Nothing,
 }
 
-/// A lead to a decoder, or a feeder to tape.
+/// A lead to a decoder, a feeder to tape, or a jumper from one piece of tape to the next.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Cable {
@@ -139,6 +139,8 @@ pub struct Cable {
 pub enum RouteKnown {
     /// As its place states.
     PlaceStates,
+    /// As the path of its run states: a jumper.
+    PathStates,
     /// Measured, scaled or guessed.
     As(RouteBasis),
 }

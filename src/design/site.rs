@@ -4,6 +4,7 @@ use super::Corners;
 use crate::exact::ExactLength;
 use crate::finding::Figure;
 use crate::id::{DecoderId, FeedId, PieceId, ProductId, SegmentId, SupplyId};
+use crate::job::spec::DataCable;
 use crate::quantity::{Amps, Ohms, Share, Volts};
 use serde::{Deserialize, Serialize};
 
@@ -62,6 +63,17 @@ pub enum Item {
         /// Outputs.
         outputs: u64,
     },
+    /// Data cable of the chains.
+    DataCable(DataCable),
+    /// End caps of a profile.
+    ProfileEnd {
+        /// Profile.
+        profile: ProductId,
+        /// Whether a lead leaves through it.
+        exit: bool,
+    },
+    /// End caps that close cut ends of a tape.
+    TapeEnd(ProductId),
 }
 
 /// What is added to what is needed.
@@ -75,7 +87,7 @@ pub enum Spare {
     SlackIncluded,
     /// One of a kind, as is common practice.
     One,
-    /// A share of it, in whole packs.
+    /// A share of it: what usable offcuts do not hold, in whole packs.
     OfPacks {
         /// Share.
         share: Share,
@@ -106,7 +118,7 @@ pub enum Pack {
 pub enum UsedIn {
     /// In runs.
     Runs,
-    /// As feeders and leads.
+    /// As feeders, leads and jumpers.
     Cables,
     /// As supplies.
     Supplies,
@@ -119,6 +131,8 @@ pub enum UsedIn {
         /// Offcuts kept.
         kept: ExactLength,
     },
+    /// At ends of runs, of gaps and of pieces.
+    Ends,
     /// In these pieces.
     Pieces(Vec<PieceId>),
 }

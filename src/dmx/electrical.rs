@@ -43,7 +43,7 @@ pub const TERMINATOR_OHMS: f64 = 120.0;
 pub const CABLE_OHMS: [f64; 2] = [100.0, 120.0];
 /// Most capacitance of such a cable between the conductors of a pair, and from one to the shield, F/m.
 pub const CABLE_FARADS_PER_METRE: [f64; 2] = [65e-12, 115e-12];
-/// Least idle volts of the port of an RDM controller (ANSI E1.20, as quoted; clause 2 by memory).
+/// Least idle volts of the port of an RDM controller (ANSI E1.20, quoted).
 pub const RDM_IDLE_VOLTS: f64 = 0.245;
 
 /// What a receiver is to the line.

@@ -10,11 +10,10 @@
 //! universe goes over Ethernet.
 //!
 //! Nothing here checks levels on their way: a packet of levels carries no check sum, so DMX512 is
-//! not for what can hurt (ANSI E1.11-2008, clauses 1.3 and 1.5, as quoted).
+//! not for what can hurt (ANSI E1.11-2008, clauses 1.3 and 1.5, quoted by another document).
 //!
-//! ANSI E1.11, ANSI E1.31 and TIA-485-A are copyrighted texts; the figures here
-//! were taken from documents that quote them, and clause numbers that could not
-//! be read say so.
+//! ANSI E1.11, ANSI E1.31 and TIA-485-A are copyrighted texts; the figures here are
+//! those that other documents quote from them, and their sources say so.
 
 pub mod address;
 pub mod bias;

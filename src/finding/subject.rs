@@ -2,8 +2,8 @@
 
 use super::{Conductor, LeadSide, Name, Service};
 use crate::id::{
-    ChainId, DecoderId, DeviceId, EmitterId, FeedId, PartId, PlaceId, ProductId, RunId, SegmentId,
-    SupplyId, UniverseId, ZoneId,
+    CableId, ChainId, DecoderId, DeviceId, EmitterId, FeedId, PartId, PlaceId, ProductId, RunId,
+    SegmentId, SupplyId, UniverseId, ZoneId,
 };
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -68,6 +68,13 @@ pub enum Subject {
         /// Which of its two sides.
         #[serde(alias = "conductor")]
         side: LeadSide,
+    },
+    /// One conductor of a jumper from one piece of tape to the next.
+    Jumper {
+        /// Jumper.
+        jumper: CableId,
+        /// Conductor.
+        conductor: Conductor,
     },
     /// The busiest rail of the tape of a segment.
     Rail(SegmentId),
@@ -233,6 +240,7 @@ impl fmt::Display for Subject {
                 let own = decoder.as_str().trim_start_matches("D-");
                 write!(f, "lead L-{own}, {side}")
             }
+            Self::Jumper { jumper, conductor } => write!(f, "jumper {jumper}, {conductor}"),
             Self::Rail(segment) => write!(f, "tape {segment}, busiest rail"),
             Self::Strip(strip) => write!(f, "strip {strip}"),
             Self::Cable(cable) => write!(f, "cable {cable}"),

@@ -7,7 +7,7 @@ use crate::job::spec::{CableItem, Control, PlaceSpec, RunSpec, ZoneSpec};
 use crate::order::Order as _;
 use crate::quantity::{Corners, ElectricCurrent, ThermodynamicTemperature, amps};
 
-/// Set points within this share of the rated voltage count as the same voltage (common practice).
+/// Set points within this share of the rated voltage count as the same voltage (an assumption of this library).
 const SAME_VOLTAGE: f64 = 0.05;
 
 /// Kinds of supply that may feed a zone from a place.

@@ -3,22 +3,16 @@
 use super::conductor::ConductorFacts;
 use super::spec::MayCarry;
 use crate::finding::{Case, Finding, Limit, Rule, Value};
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 /// Load, device, ampacity.
-pub const COORDINATION: Source = Source::standard(
-    "IEC 60364-4-43, protection against overcurrent",
-    "2008",
-    "433.1: Ib <= In <= Iz",
-)
-.from_memory();
+pub const COORDINATION: Source = documents::IEC_60364_4_43
+    .at("433.1: Ib <= In <= Iz")
+    .from_memory();
 /// A source that cannot give more.
-pub const BY_SOURCE: Source = Source::standard(
-    "IEC 60364-4-43, protection against overcurrent",
-    "2008",
-    "436: the supply cannot deliver more than the current-carrying capacity of the conductor",
-)
-.from_memory();
+pub const BY_SOURCE: Source = documents::IEC_60364_4_43
+    .at("436: the supply cannot deliver more than the current-carrying capacity of the conductor")
+    .from_memory();
 
 const AMPACITY: &str = "the ampacity of the conductor";
 const DEVICE: &str = "the rating of the device upstream";

@@ -7,15 +7,12 @@ use super::fault::{
 use super::spec::{DeviceSpec, HeatLimit};
 use crate::finding::{Case, Finding, Rule, Subject, Value};
 use crate::quantity::{ElectricCurrent, Seconds, Time, seconds, volts};
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 /// Short circuits.
-pub const SHORT_CIRCUIT: Source = Source::standard(
-    "IEC 60364-4-43, protection against overcurrent",
-    "2008",
-    "434.5.2: t = (k S / I)^2",
-)
-.from_memory();
+pub const SHORT_CIRCUIT: Source = documents::IEC_60364_4_43
+    .at("434.5.2: t = (k S / I)^2")
+    .from_memory();
 const BREAKING_CAPACITY: Source = Source::label("breaking capacity of the device for dc");
 const DC_RATING: Source = Source::label("rated voltage of the device for dc");
 

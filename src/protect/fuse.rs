@@ -2,10 +2,10 @@
 
 use crate::finding::{Case, Finding, Limit, Rule, Subject, Value};
 use crate::quantity::{ElectricCurrent, amps, show};
-use crate::source::Source;
+use crate::source::{Source, documents};
 use std::fmt;
 
-/// Ratings that small fuses are stocked in, A.
+/// Rated currents of small cartridge fuses (IEC 60127-2) and of blade types C and F (ISO 8820-3), A.
 pub const STOCKED_AMPS: &[f64] = &[
     0.5, 1.0, 1.25, 1.6, 2.0, 2.5, 3.0, 3.15, 4.0, 5.0, 6.3, 7.5, 8.0, 10.0, 12.5, 15.0, 16.0,
     20.0, 25.0, 30.0,
@@ -13,7 +13,7 @@ pub const STOCKED_AMPS: &[f64] = &[
 
 /// Where that list comes from.
 pub const STOCKED: Source =
-    Source::common_practice("ratings in which small fuses and blade fuses are stocked");
+    documents::IEC_60127_2.at("rated currents; blade types C and F by ISO 8820-3:2015");
 
 /// A rating that fits, with why. Printed, it shows the inequalities: `Ib 3.2 A <= In 4 A <= Iz 6 A`.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -4,21 +4,19 @@ use super::classes::may_stay_joined;
 use super::joins::Tied;
 use super::spec::OutputSpec;
 use crate::finding::{Case, Figure, Finding, Rule, Subject, Value, Verdict};
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 /// Interconnection of Class 2 outputs.
-pub const INTERCONNECTION: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2017",
-    "725.121(B) (2023: 725.60)",
-);
+pub const INTERCONNECTION: Source = documents::NEC
+    .at("725.60 (725.121(B) in the edition of 2017)")
+    .quoted();
 /// Supplies side by side.
 const PARALLELING: Source = Source::common_practice(
     "outputs are paralleled only where their maker states a parallel mode: a set point 1 % apart sends nearly all current through one of them",
 );
 /// Fed from two sides.
-const DOUBLE_FEEDING: Source = Source::common_practice(
-    "what is fed from two supplies is labelled as such and disconnected at one point",
+const DOUBLE_FEEDING: Source = documents::IEC_60364_4_46.at(
+    "462, as BS 7671:2018, 462.1, 514.15.1 and 537.1.2, adopts it: a means of isolation for each supply, and a notice where one device does not cut off all live parts",
 );
 
 /// Most ties that are all named, and how many are where there are more.

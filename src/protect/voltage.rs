@@ -66,7 +66,7 @@ fn class_2_condition(wet: bool, chopped: Option<Frequency>) -> &'static (&'stati
 /// to 200 Hz: 24.8 V and 12.4 V, peak.
 ///
 /// # Source
-/// National Electrical Code, NFPA 70-2017, chapter 9, table 11(B) and note 4.
+/// National Electrical Code, NFPA 70-2023, chapter 9, table 11(B) and note 4 (figures of 2017).
 #[must_use]
 pub fn class_2_voltage(wet: bool, chopped: Option<Frequency>) -> (ElectricPotential, &'static str) {
     let (words, _) = class_2_condition(wet, chopped);

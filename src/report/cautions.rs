@@ -42,8 +42,8 @@ pub const CAUTIONS: &[Caution] = &[
                its figures govern.",
     },
     Caution {
-        title: "From memory, and common practice",
-        text: "A source marked \"from memory\" was not confirmed in its document; \"common practice\" is good practice of the trade with no published limit behind it. Confirm both before relying on them.",
+        title: "Quoted, from memory, common practice, assumed",
+        text: "A source marked \"quoted\" is known as another document quotes it, not from its own text; one marked \"from memory\" was not confirmed in any document; \"common practice\" is good practice of the trade with no published limit behind it, and an assumption of this library has no source at all. Confirm each before relying on it.",
     },
     Caution {
         title: "Bad joints do not show here",
@@ -53,7 +53,7 @@ pub const CAUTIONS: &[Caution] = &[
     Caution {
         title: "Control data is not checked",
         text: "A DMX512 packet of levels carries no check sum: a wrong level can arrive unnoticed. Nothing whose wrong \
-               level could hurt belongs on it (ANSI E1.11-2008, clauses 1.3 and 1.5, as quoted).",
+               level could hurt belongs on it (ANSI E1.11-2008, clauses 1.3 and 1.5, quoted by another document).",
     },
     Caution {
         title: "Two supplies, one run",

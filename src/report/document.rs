@@ -168,16 +168,14 @@ fn failures(printed: &Printed<'_>, out: &mut Vec<Block>) {
 /// What the cautions come to in this plan.
 fn standing_of(printed: &Printed<'_>) -> String {
     let rows = printed.references.rows();
-    let memory = rows
-        .iter()
-        .filter(|(_, source, _)| source.standing == Standing::FromMemory)
-        .count();
-    let practice = rows
-        .iter()
-        .filter(|(_, source, _)| source.kind == SourceKind::CommonPractice)
-        .count();
+    let of_standing = |standing| rows.iter().filter(|row| row.1.standing == standing).count();
+    let of_kind = |kind| rows.iter().filter(|row| row.1.kind == kind).count();
+    let quoted = of_standing(Standing::Quoted);
+    let memory = of_standing(Standing::FromMemory);
+    let practice = of_kind(SourceKind::CommonPractice);
+    let assumed = of_kind(SourceKind::Assumption);
     format!(
-        "In this plan: {} not evaluated; {}; of {}, {memory} from memory and {practice} common practice.",
+        "In this plan: {} not evaluated; {}; of {}, {quoted} quoted by other documents, {memory} from memory, {practice} common practice and {assumed} assumed by this library.",
         many(printed.tally.not_evaluated, "answer", "answers"),
         many(printed.design.assumed.len(), "assumption", "assumptions"),
         many(rows.len(), "source", "sources"),

@@ -5,7 +5,7 @@ use crate::finding::{Case, Finding, Rule, Subject};
 use crate::id::ProductId;
 use crate::order::Order as _;
 use crate::quantity::{Temperature, celsius};
-use crate::source::Source;
+use crate::source::{Source, documents};
 use std::collections::BTreeMap;
 
 /// The ambient that is not marked, °C.
@@ -25,12 +25,9 @@ pub(super) static STRIP: Rule = Rule {
     id: "strip-ambient",
     title: "Ambient of a tape",
     asks: "Is the ambient of each run within that which its tape is rated for?",
-    source: Source::standard(
-        "IEC 60598-1, luminaires",
-        "",
-        "rated ambient ta, marked where it is not 25 °C",
-    )
-    .from_memory(),
+    source: documents::IEC_60598_1
+        .at("rated ambient ta, marked where it is not 25 °C")
+        .from_memory(),
     needs: &["highest_ambient of the strip, where a run is hotter than usual"],
     cases: &[&RATED, &NOT_STATED],
 };

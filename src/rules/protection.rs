@@ -379,6 +379,27 @@ fn add_segment(spec: &mut ProtectionSpec, view: &View<'_>, segment: &Segment, st
             });
         }
     }
+    for jumper in view.jumpers_of(&segment.id) {
+        for core in &jumper.cores {
+            let far = spec.point(format!("jumper {}, core {}", jumper.id, core.number));
+            let near = match &core.conductor {
+                Conductor::Plus | Conductor::Minus => common_rail,
+                Conductor::Return(emitter) => rail_of(emitter.as_str()),
+            };
+            let about = Subject::Jumper {
+                jumper: jumper.id.clone(),
+                conductor: core.conductor.clone(),
+            };
+            // Its fault current is that of the feeder less what the rails take, which no sheet states.
+            spec.conductor(ConductorSpec {
+                load_with_feed_lost: all_through(feeds, &core.conductor),
+                may_carry: may_carry(&jumper.ampacity),
+                chopped: start.chopped,
+                wet,
+                ..ConductorSpec::plain(about, near, far, or_nan(core.current))
+            });
+        }
+    }
     // Rails carry at most what enters them; what they may carry is the maker's word alone.
     let end = spec.point(format!("tape {}, inside", segment.id));
     let rail_current = segment.solved.figures().map(|figures| figures.rail_current);
@@ -422,5 +443,18 @@ fn with_feed_lost(
     having()
         .filter(|(other, _)| other.id != feed.id)
         .map(|(other, _)| (Subject::Feed(other.id.clone()), amps(together)))
+        .collect()
+}
+
+/// With one of several feeds lost, a jumper carries at most what all carry together now.
+fn all_through(feeds: &[&Feed], conductor: &Conductor) -> Vec<(Subject, ElectricCurrent)> {
+    let own = |feed: &&Feed| {
+        let mut own = feed.conductors.iter();
+        let own = own.find(|own| own.conductor == *conductor)?;
+        Some(own.current.si())
+    };
+    let together: f64 = feeds.iter().filter_map(own).sum();
+    let lost = feeds.iter().filter(|_| feeds.len() > 1);
+    lost.map(|feed| (Subject::Feed(feed.id.clone()), amps(together)))
         .collect()
 }

@@ -5,7 +5,7 @@ use crate::design::Fed;
 use crate::finding::{Case, Finding, Rule, Subject, Value};
 use crate::id::{SupplyId, ZoneId};
 use crate::job::spec::Service;
-use crate::source::Source;
+use crate::source::documents;
 use std::collections::{BTreeMap, BTreeSet};
 
 const OWN_CIRCUIT: Case = Case::plain(
@@ -37,12 +37,9 @@ pub(super) static RULE: Rule = Rule {
     id: "supply-service",
     title: "Emergency and normal circuits",
     asks: "Is emergency lighting on circuits of its own service, and normal lighting not on them?",
-    source: Source::standard(
-        "IEC 60364-5-56, safety services",
-        "",
-        "circuits of safety services independent of other circuits",
-    )
-    .from_memory(),
+    source: documents::IEC_60364_5_56
+        .at("circuits of safety services independent of other circuits")
+        .from_memory(),
     needs: &[],
     cases: &[&OWN_CIRCUIT, &ON_NORMAL, &ON_EMERGENCY, &SHARED],
 };

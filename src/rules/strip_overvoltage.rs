@@ -5,7 +5,7 @@ use crate::design::{Fed, Output, Strip, SupplyKind};
 use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject, Value};
 use crate::id::ProductId;
 use crate::quantity::volts;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use std::collections::BTreeSet;
 
 /// Highest voltage of a tape whose sheet states none, as a share of its rated voltage.
@@ -33,9 +33,7 @@ pub(super) static RULE: Rule = Rule {
     id: "strip-overvoltage",
     title: "Over-voltage of a tape",
     asks: "Does each tape bear the highest voltage that its supply can be set to, with no load on it?",
-    source: Source::standard(
-        "IEC 62717, LED modules, performance",
-        "",
+    source: documents::IEC_62717.at(
         "92 % to 106 % of rated for a module with its gear; taken for tape that states nothing, an assumption of this library",
     ),
     needs: &[

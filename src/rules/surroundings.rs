@@ -5,13 +5,12 @@ use crate::design::{Cable, Chain, Terminals};
 use crate::device::{Environment, IngressCode};
 use crate::finding::{Case, Finding, Rule, Subject, Value};
 use crate::id::ProductId;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use std::collections::BTreeMap;
 
 const JOB: Source = Source::job("the job");
 /// Water numeral 0: not protected.
-const CODE: Source =
-    Source::standard("IEC 60529, degrees of protection (IP code)", "", "6").from_memory();
+const CODE: Source = documents::IEC_60529.at("6").from_memory();
 
 /// How a code stands against where it is; the case of a rule for each.
 struct Answers {

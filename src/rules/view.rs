@@ -3,7 +3,7 @@
 use super::{data_line, protection};
 use crate::design::{
     Cable, CableKind, Decoder, DecoderKind, DecoderOutput, Design, Feed, Place, Run, Segment,
-    SegmentFigures, Solved, Strip, Supply, SupplyKind, Zone,
+    SegmentFigures, Solved, Strip, Supply, SupplyKind, Terminals, Zone,
 };
 use crate::finding::Finding;
 use crate::id::{CableId, DecoderId, PlaceId, ProductId, RunId, SegmentId, SupplyId, ZoneId};
@@ -39,6 +39,7 @@ pub struct View<'d> {
     cables: Index<'d, CableId, Cable>,
     leads: Index<'d, DecoderId, Cable>,
     places: Index<'d, PlaceId, Place>,
+    jumpers: BTreeMap<&'d SegmentId, Vec<&'d Cable>>,
     supplies: Index<'d, SupplyId, Supply>,
     decoders: Index<'d, DecoderId, Decoder>,
     outputs: BTreeMap<&'d DecoderId, Vec<&'d DecoderOutput>>,
@@ -52,9 +53,15 @@ impl<'d> View<'d> {
     pub fn of(design: &'d Design) -> Self {
         let segments = design.segments.iter().enumerate();
         let leads = design.cables.iter().filter_map(|cable| match &cable.to {
-            crate::design::Terminals::DecoderSupply(decoder) => Some((decoder, cable)),
+            Terminals::DecoderSupply(decoder) => Some((decoder, cable)),
             _ => None,
         });
+        let mut jumpers: BTreeMap<&SegmentId, Vec<&Cable>> = BTreeMap::new();
+        for cable in &design.cables {
+            if let Terminals::Segment { segment, .. } = &cable.from {
+                jumpers.entry(segment).or_default().push(cable);
+            }
+        }
         Self {
             design,
             strips: index(&design.strips, |one| &one.id),
@@ -68,6 +75,7 @@ impl<'d> View<'d> {
             cables: index(&design.cables, |one| &one.id),
             leads: leads.collect(),
             places: index(&design.places, |one| &one.id),
+            jumpers,
             supplies: index(&design.supplies, |one| &one.id),
             decoders: index(&design.decoders, |one| &one.id),
             outputs: groups(&design.decoder_outputs, |one| &one.decoder),
@@ -156,6 +164,12 @@ impl<'d> View<'d> {
     #[must_use]
     pub fn lead_of(&self, decoder: &DecoderId) -> Option<&'d Cable> {
         self.leads.get(decoder).copied()
+    }
+
+    /// The jumpers of a segment, in order.
+    #[must_use]
+    pub fn jumpers_of(&self, segment: &SegmentId) -> &[&'d Cable] {
+        self.jumpers.get(segment).map_or(&[], Vec::as_slice)
     }
 
     /// A decoder.

@@ -79,14 +79,17 @@ pub struct SegmentFigures {
     pub feeders: Vec<FeedFigures>,
 }
 
-/// What is seen at a joint.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+/// What is seen at a joint, and what crosses it.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct JointStep {
     /// Its mark.
     pub mark: u64,
     /// Greatest step of relative current between the two cells beside it.
     #[serde(with = "crate::quantity::valued")]
     pub step: Ratio,
+    /// Greatest current of each rail across it.
+    #[serde(serialize_with = "super::data::currents")]
+    pub currents: Vec<(Conductor, ElectricCurrent)>,
 }
 
 /// A cell of a segment.
@@ -243,7 +246,11 @@ impl SegmentFigures {
             },
             weakest_state: 0,
             ends: [ends.clone(), ends],
-            joint_steps: segment.joints.iter().map(JointStep::before).collect(),
+            joint_steps: segment
+                .joints
+                .iter()
+                .map(|joint| JointStep::before(joint, segment.tape.emitters.len()))
+                .collect(),
             imbalance: fraction(0.0),
             power: watts(0.0),
             current: amps(0.0),
@@ -292,6 +299,12 @@ impl SegmentFigures {
         let entry = own.entry_current().value;
         self.entry_current.value = most(self.entry_current.value, entry);
         self.add_imbalance(&relative);
+        for joint in &mut self.joint_steps {
+            for (conductor, current) in &mut joint.currents {
+                let now = own.current_across(joint.mark, *conductor);
+                current.value = most(current.value, now.value);
+            }
+        }
         for (number, feeder) in self.feeders.iter_mut().enumerate() {
             feeder.add(point, own, number, state == 0);
         }
@@ -329,10 +342,15 @@ impl SegmentFigures {
 }
 
 impl JointStep {
-    fn before(joint: &Joint) -> Self {
+    fn before(joint: &Joint, emitters: usize) -> Self {
+        let returns = (0..emitters).map(Conductor::Return);
         Self {
             mark: joint.mark,
             step: fraction(0.0),
+            currents: std::iter::once(Conductor::Common)
+                .chain(returns)
+                .map(|conductor| (conductor, amps(0.0)))
+                .collect(),
         }
     }
 }

@@ -132,6 +132,42 @@ impl<'a> SegmentPoint<'a> {
         amps(entering.map(|a| a.value.abs()).fold(0.0, most))
     }
 
+    /// Current of a rail across a mark; beside a fed mark the greater of its two sides. 0 where the emitter is not lit.
+    #[must_use]
+    pub fn current_across(&self, mark: u64, conductor: Conductor) -> ElectricCurrent {
+        let rail = match conductor {
+            Conductor::Common => Some(Rail::Common),
+            Conductor::Return(emitter) => {
+                let place = self.lit.iter().position(|lit| *lit == emitter);
+                place.map(Rail::Return)
+            }
+        };
+        let mut before = self.segment.from;
+        let mut found = 0.0;
+        for tape in self.tapes() {
+            let Some(rail) = rail else { break };
+            let links = tape.rail_amps(rail);
+            let last = before + links.len() as u64 + 1;
+            let side = if mark == before {
+                Some(0)
+            } else if mark == last {
+                Some(1)
+            } else {
+                None
+            };
+            let across = match (side, mark.checked_sub(before + 1)) {
+                (Some(end), _) => tape.attachment_current(rail, end).map(|a| a.value),
+                (None, Some(link)) => usize::try_from(link)
+                    .ok()
+                    .and_then(|link| links.get(link).copied()),
+                (None, None) => None,
+            };
+            found = most(found, across.unwrap_or(0.0).abs());
+            before = last;
+        }
+        amps(found)
+    }
+
     /// Every rail of every tape.
     fn rails(&self) -> impl Iterator<Item = (TapeSolution<'a>, Rail)> + use<'a> {
         let lit = self.lit.len();

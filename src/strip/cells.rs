@@ -20,7 +20,7 @@ pub const SHEET_CELSIUS: f64 = 25.0;
 /// Where [`IDEALITY`], [`VOLTS_PER_KELVIN`] and [`SHEET_CELSIUS`] come from.
 #[must_use]
 pub fn diode_source() -> Source {
-    Source::common_practice(
+    Source::assumption(
         "a diode of which one point is stated: ideality 2, no series resistance of its own, −2 mV/K, stated at 25 °C",
     )
 }

@@ -1,5 +1,6 @@
 //! The whole way from a job file to its schedules.
 
+mod bought;
 mod control;
 mod copper;
 mod drop;

@@ -3,6 +3,7 @@
 mod control;
 mod designs;
 mod safety;
+mod sources;
 
 use evenrun::finding::{Case, Rule};
 use evenrun::rules;

@@ -32,7 +32,7 @@ const CLAD: Source = Source::computed(
 /// of those computed here, and `assumed` says so.
 ///
 /// # Source
-/// IEC 60028 for copper; conductivities of NFPA 70-2017 (aluminium) and ASTM B566 (clad), in [`materials`].
+/// IEC 60028 for copper; conductivities of NFPA 70-2023 (aluminium) and ASTM B566 (clad), in [`materials`].
 ///
 /// # Errors
 /// [`ResistanceError`]: the area or the temperature is out of range; tinned copper, whose ratio to plain copper depends on

@@ -26,7 +26,7 @@ use crate::source::Source;
 use serde::Serialize;
 use thiserror::Error;
 
-/// Coldest conductor temperature that is computed, °C (the straight line is not claimed beyond; common practice).
+/// Coldest conductor temperature that is computed, °C (an assumption of this library: the straight line is not claimed beyond).
 pub const COLDEST_CELSIUS: f64 = -50.0;
 /// Hottest conductor temperature that is computed, °C.
 pub const HOTTEST_CELSIUS: f64 = 200.0;

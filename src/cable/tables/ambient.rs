@@ -5,31 +5,19 @@
 //! taken. `sqrt((Tc − Ta)/(Tc − 30))` agrees within 1 %, the rounding of the print.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// US code.
-pub const US: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2023",
-    "table 310.15(B)(1)(1)",
-);
+pub const US: Source = documents::NEC.at("table 310.15(B)(1)(1)");
 /// IEC.
-pub const IEC: Source = Source::standard(
-    "IEC 60364-5-52, selection and erection of wiring systems",
-    "2009",
-    "table B.52.14",
-);
+pub const IEC: Source = documents::IEC_60364_5_52.at("table B.52.14");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "ambient-factors",
     covers: "US code: 10 °C and below to 85 °C for 60, 75 and 90 °C conductors; IEC: 10 °C to 60 °C for PVC 70 °C and XLPE or EPR 90 °C, in air; reference 30 °C",
-    source: Source::standard(
-        "NFPA 70-2023 table 310.15(B)(1)(1) and IEC 60364-5-52:2009 table B.52.14",
-        "",
-        "",
-    ),
+    source: documents::NEC.at("table 310.15(B)(1)(1); IEC 60364-5-52:2009, table B.52.14"),
     csv: || super::rows_as_csv(ROWS),
 };
 

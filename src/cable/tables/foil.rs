@@ -1,15 +1,12 @@
 //! Thickness of copper foil by weight, as drawn, as the trade rounds it, and as little as may be left.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Least thickness after processing.
-pub const LEAST: Source = Source::standard(
-    "IPC-6012, rigid printed boards",
-    "edition not named in the copy read",
-    "least copper thickness, as a board maker tabulates it",
-);
+pub const LEAST: Source =
+    documents::IPC_6012.at("least copper thickness, as a board maker tabulates it");
 /// Nominal thickness.
 pub const NOMINAL: Source =
     Source::computed("1 oz/ft2 = 305.15 g/m2 at 8.89 g/cm3 (annealed copper, IEC 60028)");

@@ -1,40 +1,24 @@
 //! Factors for conductors and circuits bundled together.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// US code: current-carrying conductors in a raceway or cable, or bundled for more than 600 mm.
-pub const US: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2023",
-    "table 310.15(C)(1)",
-);
+pub const US: Source = documents::NEC.at("table 310.15(C)(1)");
 /// IEC: circuits bunched in air, on a surface or enclosed.
-pub const IEC: Source = Source::standard(
-    "IEC 60364-5-52, selection and erection of wiring systems",
-    "2009",
-    "table B.52.17",
-);
+pub const IEC: Source = documents::IEC_60364_5_52.at("table B.52.17");
 
 /// US code: current-carrying conductors of one flexible cord.
-pub const US_CORD: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2023",
-    "table 400.5(A)(3)",
-);
+pub const US_CORD: Source = documents::NEC.at("table 400.5(A)(3)");
 /// Germany: loaded cores of one multi-core cable.
-pub const VDE_CORES: Source = Source::standard("DIN VDE 0298-4", "2013-06", "table 26");
+pub const VDE_CORES: Source = documents::VDE_0298_4.at("table 26");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "grouping-factors",
     covers: "US code: any number of current-carrying conductors; IEC: 1 to 20 circuits or multi-core cables bunched; DIN VDE 0298-4: 5 to 61 loaded cores of one cable",
-    source: Source::standard(
-        "NFPA 70-2023 tables 310.15(C)(1) and 400.5(A)(3), IEC 60364-5-52:2009 table B.52.17, DIN VDE 0298-4:2013-06 table 26",
-        "",
-        "",
-    ),
+    source: documents::NEC.at("tables 310.15(C)(1) and 400.5(A)(3); IEC 60364-5-52:2009, table B.52.17; DIN VDE 0298-4:2013-06, table 26"),
     csv: || super::rows_as_csv(ROWS),
 };
 

@@ -6,15 +6,11 @@
 //! is in the print, not a slip here.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source = Source::standard(
-    "IEC 60228, conductors of insulated cables",
-    "edition not named in the copies read",
-    "tables 1 to 4, read in cable makers' copies",
-);
+pub const SOURCE: Source = documents::IEC_60228.at("tables 1 to 4, as cable makers print them");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

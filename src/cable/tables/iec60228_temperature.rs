@@ -4,15 +4,12 @@
 //! They do not follow the 0.003 93 /K of annealed copper (up to 0.43 % apart).
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source = Source::standard(
-    "IEC 60228, conductors of insulated cables",
-    "edition not named in the copies read",
-    "annex B, temperature factors, read in a cable maker's copy",
-);
+pub const SOURCE: Source =
+    documents::IEC_60228.at("annex B, temperature factors, as a cable maker prints them");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

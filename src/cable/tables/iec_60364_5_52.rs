@@ -5,22 +5,15 @@
 //! are not in the IEC tables; they are cited as what they are.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source = Source::standard(
-    "IEC 60364-5-52, selection and erection of wiring systems",
-    "2009",
-    "tables B.52.2 to B.52.5, B.52.10 and B.52.12",
-);
+pub const SOURCE: Source =
+    documents::IEC_60364_5_52.at("tables B.52.2 to B.52.5, B.52.10 and B.52.12");
 
 /// Where the sizes below 1.5 mm² come from.
-pub const SMALL_SIZES: Source = Source::standard(
-    "ABNT NBR 5410 (national sizes below those of IEC 60364-5-52)",
-    "2004",
-    "table 36",
-);
+pub const SMALL_SIZES: Source = documents::NBR_5410.at("table 36");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

@@ -1,34 +1,23 @@
 //! Resistivities and temperature coefficients.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Annealed copper: 58 m/(Ω·mm²), 0.003 93 /K, 8.89 g/cm³ at 20 °C.
-pub const ANNEALED_COPPER: Source =
-    Source::standard("IEC 60028, standard of resistance for copper", "1925", "");
+pub const ANNEALED_COPPER: Source = documents::IEC_60028.at("");
 /// Aluminium of 61 % conductivity.
-pub const ALUMINIUM: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2017",
-    "chapter 9, table 8, note 4; 0.004 03 /K of IEC 60287-1-1, table 1",
-);
+pub const ALUMINIUM: Source =
+    documents::NEC.at("chapter 9, table 8, note 4; 0.004 03 /K of IEC 60287-1-1, table 1");
 /// Copper-clad aluminium, least conductivity.
-pub const COPPER_CLAD: Source = Source::standard(
-    "ASTM B566, copper-clad aluminium wire",
-    "",
-    "least conductivity, read in a data sheet",
-);
+pub const COPPER_CLAD: Source =
+    documents::ASTM_B566.at("least conductivity, as a data sheet prints it");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "resistivities",
     covers: "annealed, medium-hard and hard-drawn copper, aluminium, copper-clad aluminium of 10 % and 15 %, at 20 °C; profile alloy and tin from memory",
-    source: Source::standard(
-        "IEC 60028; NFPA 70-2017 chapter 9 table 8; IEC 60287-1-1 table 1; ASTM B566",
-        "",
-        "",
-    ),
+    source: documents::IEC_60028.at("copper; aluminium by NFPA 70-2023, chapter 9, table 8 and IEC 60287-1-1, table 1; clad by ASTM B566"),
     csv: || super::rows_as_csv(ROWS),
 };
 

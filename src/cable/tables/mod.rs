@@ -4,8 +4,8 @@
 //! figure shows. [`all`] lists them; [`Table::csv`] prints one; [`Table::cite`] is
 //! the line to copy into a calculation sheet.
 //!
-//! Most figures were read in copies, quotations or data files made from the
-//! standard, not in the standard's own print. Before a figure carries weight,
+//! Most figures are quotations of the standard by other documents, and their
+//! sources say so. Before a figure carries weight,
 //! compare it with the edition in force at the place. [`citing`] is the page that
 //! shows how each is to be cited.
 //!
@@ -128,7 +128,7 @@ pub(crate) const fn maker(title: &'static str) -> Source {
     }
 }
 
-/// Rows as CSV. Writing to memory does not fail; a row that could not be written is left out.
+/// Rows as CSV. Writing to memory does not fail; a row that could not be written is missing.
 pub(crate) fn rows_as_csv<T: Serialize>(rows: &[T]) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {

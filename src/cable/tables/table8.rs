@@ -7,15 +7,11 @@
 //! print); the metric column is used.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2017",
-    "chapter 9, table 8",
-);
+pub const SOURCE: Source = documents::NEC.at("chapter 9, table 8");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

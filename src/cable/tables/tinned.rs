@@ -4,12 +4,11 @@
 //! explains the coated column of the US code's table 8.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source =
-    Source::standard("ASTM B33, tin-coated soft copper wire", "2004", "table 2");
+pub const SOURCE: Source = documents::ASTM_B33.at("table 2");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

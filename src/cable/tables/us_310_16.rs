@@ -6,19 +6,15 @@
 //! at 90 °C for 3 and 1 AWG; they are superseded and still common.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the ampacities come from.
-pub const SOURCE: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2023",
-    "table 310.16 (2017: table 310.15(B)(16), same figures)",
-);
+pub const SOURCE: Source =
+    documents::NEC.at("table 310.16 (2017: table 310.15(B)(16), same figures)");
 
 /// Where the limits of the overcurrent device come from.
-pub const OVERCURRENT: Source =
-    Source::standard("National Electrical Code", "NFPA 70-2023", "240.4(D)");
+pub const OVERCURRENT: Source = documents::NEC.at("240.4(D)");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

@@ -4,12 +4,13 @@
 //! these figures upwards; its values were not seen and are not here.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source =
-    Source::standard("National Electrical Code", "NFPA 70-2017", "table 725.144");
+pub const SOURCE: Source = documents::NEC
+    .at("table 725.144 (figures of 2017; the edition of 2020 refined them upwards)")
+    .quoted();
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

@@ -1,14 +1,12 @@
 //! How much voltage drop the codes advise: on the mains side, and as advice.
 
 use super::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Where the figures come from.
-pub const SOURCE: Source = Source::standard(
-    "NFPA 70-2023, informational notes of 210.19 and 215.2; IEC 60364-5-52:2009, table G.52.1; BS 7671:2018+A4:2026, 525.202 and 715.525",
-    "",
-    "",
+pub const SOURCE: Source = documents::NEC.at(
+    "informational notes of 210.19 and 215.2; IEC 60364-5-52:2009, table G.52.1; BS 7671:2018+A4:2026, 525.202 and 715.525",
 );
 
 /// The table, for citation.
@@ -35,11 +33,8 @@ pub struct Row {
 }
 
 /// Where the figure for extra-low-voltage lighting comes from.
-pub const EXTRA_LOW_VOLTAGE_SOURCE: Source = Source::standard(
-    "BS 7671, requirements for electrical installations",
-    "2018 with amendment 4 of 2026",
-    "715.525, the adoption of IEC 60364-7-715: 5 % from the source to the farthest luminaire",
-);
+pub const EXTRA_LOW_VOLTAGE_SOURCE: Source = documents::BS_7671
+    .at("715.525, the adoption of IEC 60364-7-715: 5 % from the source to the farthest luminaire");
 
 /// Extra-low-voltage lighting.
 pub const EXTRA_LOW_VOLTAGE: Row = Row {

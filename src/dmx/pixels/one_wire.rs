@@ -2,13 +2,9 @@
 
 use crate::finding::{Case, Finding, Limit, Rule, Subject, Verdict};
 use crate::quantity::{Time, seconds};
-use crate::source::Source;
+use crate::source::{Source, documents};
 
-const DRIVER: Source = Source::handbook(
-    "Notes of an open driver for one-wire pixels",
-    "",
-    "a 0 high for at most 0.5 µs, a 1 for at least 0.625 µs, a bit of 1 to 5 µs, a latch above 280 µs (as read)",
-);
+const DRIVER: Source = documents::PIXEL_DRIVER.at("a 0 high for at most 0.5 µs, a 1 for at least 0.625 µs, a bit of 1 to 5 µs, a latch above 280 µs");
 /// Longest a 0 may be high, s.
 const ZERO_HIGH: f64 = 0.5e-6;
 /// Shortest a 1 may be high, s.

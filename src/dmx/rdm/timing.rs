@@ -6,9 +6,9 @@ use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject, Verdict};
 use crate::quantity::{Frequency, Time, hertz, seconds};
 use thiserror::Error;
 
-/// Break of a packet, from and to, s (tables 3-1 and 3-3, by memory).
+/// Break of a packet, from and to, s (ANSI E1.20, tables 3-1 and 3-3, from memory).
 pub const BREAK_SECONDS: [f64; 2] = [176e-6, 352e-6];
-/// Mark after break, from and to, s (tables 3-1 and 3-3, by memory).
+/// Mark after break, from and to, s (ANSI E1.20, tables 3-1 and 3-3, from memory).
 pub const MARK_SECONDS: [f64; 2] = [12e-6, 88e-6];
 /// An answer begins so long after the request, from and to, s.
 pub const ANSWER_SECONDS: [f64; 2] = [176e-6, 2e-3];

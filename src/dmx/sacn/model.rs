@@ -9,7 +9,7 @@ use crate::error::SpecErrors;
 /// Most octets of a source name beside the zero that ends it.
 const MOST_NAME: usize = 63;
 
-/// Flags of the framing layer (ANSI E1.31-2018, table 4-1; places of the bits as read in a public implementation).
+/// Flags of the framing layer (ANSI E1.31-2018, table 4-1; places of the bits as a public implementation has them).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Options {
     /// Bit 7: for a preview only, not for light.

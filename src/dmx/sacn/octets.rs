@@ -85,7 +85,7 @@ impl DataPacket {
 }
 
 /// The packet, 49 octets, that makes data packets of this synchronisation address count
-/// (ANSI E1.31-2018, synchronisation packet; layout as read in a public implementation).
+/// (ANSI E1.31-2018, synchronisation packet; layout as a public implementation has it).
 ///
 /// ```
 /// let packet = evenrun::dmx::sacn::synchronization_packet([7; 16], 0, 7962).unwrap();

@@ -5,15 +5,12 @@ use crate::finding::{Case, DataLink, Finding, Rule, Subject};
 #[cfg(feature = "job")]
 use crate::id::PartId;
 use crate::quantity::{ElectricPotential, Length, Time, volts};
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 /// A receiver decides at this many volts either way (TIA-485-A, as below).
 pub(crate) const THRESHOLD: f64 = 0.2;
-const RECEIVER: Source = Source::standard(
-    "TIA-485-A",
-    "1998 (R2003)",
-    "clause 4.3.2: a receiver decides at 0.2 V either way (as quoted)",
-);
+const RECEIVER: Source =
+    documents::TIA_485_A.at("clause 4.3.2: a receiver decides at 0.2 V either way");
 
 /// What the devices of a chain see.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]

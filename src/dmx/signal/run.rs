@@ -13,7 +13,7 @@ use crate::quantity::{
 };
 use thiserror::Error;
 
-/// Differential input resistance of one unit load, ohm: 12 kΩ from each line (TIA-485-A 4.1.1, as quoted).
+/// Differential input resistance of one unit load, ohm: 12 kΩ from each line (TIA-485-A 4.1.1, quoted).
 pub(super) const UNIT_LOAD_OHMS: f64 = 24_000.0;
 /// Longest stretch of cable whose resistance stands at its two ends, m.
 const SECTION: f64 = 20.0;

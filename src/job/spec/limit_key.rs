@@ -1,6 +1,6 @@
 //! Names of the limits that have a value where the job is silent, and where that value comes from.
 
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 /// A limit of the job that has a value where the job is silent.
 #[derive(
@@ -107,29 +107,24 @@ impl LimitKey {
             Self::LoadFactor => {
                 Source::common_practice("supplies planned to 80 % of their rated power")
             }
-            Self::ConductorHot => Source::standard(
-                "National Electrical Code",
-                "NFPA 70-2017",
-                "chapter 9, table 8: resistances at 75 °C",
-            ),
-            Self::ConductorNominal => Source::standard(
-                "IEC 60364-5-52",
-                "2009",
-                "table B.52.14: factor 1 at 30 °C in air",
-            ),
-            Self::ConductorCold => Source::standard("IEC 60228", "2004", "resistances at 20 °C"),
-            Self::CellCold | Self::CellNominal | Self::CellHot => {
-                Source::common_practice("indoor tape in a profile: 15 °C, 45 °C, 70 °C")
+            Self::ConductorHot => documents::NEC.at("chapter 9, table 8: resistances at 75 °C"),
+            Self::ConductorNominal => {
+                documents::IEC_60364_5_52.at("table B.52.14: factor 1 at 30 °C in air")
             }
-            Self::RailTolerance => Source::common_practice("foil thickness within 10 %"),
-            Self::CurrentTolerance => Source::common_practice("tape current within 10 %"),
-            Self::CableTolerance => Source::computed(
-                "assumption of this library: cable has at least 90 % of the greatest resistance of its size (the maxima of \
-                 IEC 60228 lie 4 % to 16 % above annealed copper of the nominal area)",
+            Self::ConductorCold => documents::IEC_60228.at("resistances at 20 °C"),
+            Self::CellCold | Self::CellNominal | Self::CellHot => {
+                Source::assumption("indoor tape in a profile: 15 °C, 45 °C, 70 °C")
+            }
+            Self::RailTolerance => Source::assumption("foil thickness within 10 %"),
+            Self::CurrentTolerance => documents::IEC_62717
+                .at("power of a module at most 10 % above its rating, flux at most 10 % below"),
+            Self::CableTolerance => Source::assumption(
+                "cable has at least 90 % of the greatest resistance of its size (the maxima of IEC 60228 lie 4 % to 16 % \
+                 above annealed copper of the nominal area)",
             ),
-            Self::CurrentMargin => Source::computed(
-                "assumption of this library: currents are judged 2 % above the worst case of their tolerances, for joints \
-                 better than stated and for what the model leaves out",
+            Self::CurrentMargin => Source::assumption(
+                "currents are judged 2 % above the worst case of their tolerances, for joints better than stated and for \
+                 what the model leaves out",
             ),
             Self::Slack => Source::common_practice("300 mm of tails a cable"),
             Self::ChoppedFeeder => Source::common_practice("chopped feeders kept to 25 ft (7.6 m)"),

@@ -15,9 +15,10 @@ use std::collections::BTreeSet;
 /// | `visible_step` | 10 % | common practice |
 /// | `balance`, `voltage_drop`, `connector_current`, `core_current` | no limit | |
 /// | `load_factor` | 80 % | common practice |
-/// | `conductor` hot, nominal, cold | 75 °C, 30 °C, 20 °C | temperatures to which NFPA 70-2017 chapter 9 table 8, IEC 60364-5-52:2009 table B.52.14 (ambient in air with factor 1) and IEC 60228:2004 refer their figures |
-/// | `cell` cold, nominal, hot | 15 °C, 45 °C, 70 °C | common practice, indoor tape in a profile |
-/// | `rail_tolerance`, `current_tolerance` | 10 % | common practice |
+/// | `conductor` hot, nominal, cold | 75 °C, 30 °C, 20 °C | temperatures to which NFPA 70-2023 chapter 9 table 8, IEC 60364-5-52:2009 table B.52.14 (ambient in air with factor 1) and IEC 60228:2004 refer their figures |
+/// | `cell` cold, nominal, hot | 15 °C, 45 °C, 70 °C | assumption of this library: indoor tape in a profile |
+/// | `rail_tolerance` | 10 % | assumption of this library |
+/// | `current_tolerance` | 10 % | IEC 62717: power of a module at most 10 % above its rating, flux at most 10 % below |
 /// | `cable_tolerance` | 10 % | assumption of this library: the maxima of IEC 60228 lie 4 % to 12 % (class 2) and 11 % to 16 % (class 5) above annealed copper of the nominal area |
 /// | `current_margin` | 2 % | assumption of this library |
 /// | `site_tolerance` | none | |

@@ -4,6 +4,7 @@
 
 mod choices;
 mod control;
+mod jumpers;
 mod power;
 mod products;
 mod reels;
@@ -42,6 +43,11 @@ fn letter(number: usize) -> char {
 /// The id of a feed of a segment, by its place in it.
 pub(super) fn feed_id(segment: &str, number: usize) -> FeedId {
     FeedId::new(format!("F-{segment}{}", letter(number)))
+}
+
+/// The id of a jumper of a segment, by its place in it.
+pub(crate) fn jumper_id(segment: &str, number: usize) -> CableId {
+    CableId::new(format!("J-{segment}{}", letter(number)))
 }
 
 /// The id of a decoder.

@@ -15,8 +15,10 @@ use crate::plan::facts::{self, WireFacts};
 use crate::plan::longest::Longest;
 use crate::plan::{SolvedJob, devices, fixed, kinds};
 use crate::progress::Progress;
-use crate::quantity::{Amps, Corners, Metres, Share, Volts, Watts, amps, ohms, watts};
-use crate::segment::{BranchFigures, FeedFigures};
+use crate::quantity::{
+    Amps, Corners, ElectricCurrent, Metres, Share, Volts, Watts, amps, ohms, watts,
+};
+use crate::segment::BranchFigures;
 use std::collections::BTreeMap;
 
 impl SolvedJob<'_> {
@@ -32,7 +34,7 @@ impl SolvedJob<'_> {
     }
 
     /// Energy class that the copper of a decoder or switched group inherits.
-    fn energy_class(&self, decoder_unit: usize) -> EnergyLimit {
+    pub(super) fn energy_class(&self, decoder_unit: usize) -> EnergyLimit {
         self.unit_of(decoder_unit)
             .map_or(EnergyLimit::Unknown, |(unit, _)| {
                 self.joint.units[unit].spec.energy
@@ -44,7 +46,7 @@ impl SolvedJob<'_> {
         self.joint.branch(decoder_unit)
     }
 
-    /// Leads and feeders.
+    /// Leads, feeders and jumpers.
     pub(in crate::plan) fn cables(&self, progress: &mut Progress<'_>) -> Vec<Cable> {
         let longest = self.longest_routes(progress);
         let leads = (0..self.joint.decoder_units.len()).filter_map(|b| self.lead(b, &longest));
@@ -52,7 +54,8 @@ impl SolvedJob<'_> {
             let longest = &longest;
             (0..own.plan.feeds.len()).filter_map(move |n| self.feeder(s, n, longest))
         });
-        leads.chain(feeders).collect()
+        let jumpers = (0..self.joint.segments.len()).flat_map(|s| self.jumpers(s));
+        leads.chain(feeders).chain(jumpers).collect()
     }
 
     fn lead(&self, b: usize, longest: &Longest) -> Option<Cable> {
@@ -107,7 +110,7 @@ impl SolvedJob<'_> {
         let facts = facts::wire(item, self.job.limits(), ambient, most).ok()?;
         let found = self.feed_figures(number, n);
         let current_of = |conductor: feeding::Conductor| finite(found?.high.current(conductor)?);
-        let busiest = found.map_or(feeding::Conductor::Common, |f| busiest(f.high));
+        let busiest = found.map_or(feeding::Conductor::Common, |f| busiest(&f.high.currents));
         let drop = self
             .feed_band(number, n)
             .map_or(f64::NAN, |own| own.drop.value);
@@ -344,9 +347,9 @@ impl Default for Connected {
 }
 
 /// The conductor that carries most; of equal ones the first.
-fn busiest(feed: &FeedFigures) -> feeding::Conductor {
+pub(super) fn busiest(currents: &[(feeding::Conductor, ElectricCurrent)]) -> feeding::Conductor {
     let mut most = (feeding::Conductor::Common, 0.0);
-    for (conductor, current) in &feed.currents {
+    for (conductor, current) in currents {
         if current.value > most.1 * (1.0 + 1e-9) {
             most = (*conductor, current.value);
         }
@@ -354,7 +357,7 @@ fn busiest(feed: &FeedFigures) -> feeding::Conductor {
     most.0
 }
 
-fn ampacity(facts: &WireFacts) -> Ampacity {
+pub(super) fn ampacity(facts: &WireFacts) -> Ampacity {
     Ampacity {
         current: match &facts.ampacity {
             Ok(current) => Solved::Figures((*current).into()),

@@ -2,7 +2,7 @@
 
 use super::stock::{EFFORT, cut_stock, put_joints, stock_of};
 use crate::choose::stock::{Joints, Piece as Wanted, StockLength, StockSpec};
-use crate::design::{Design, Item, Material, Pack, Piece, Spare, StockKind, UsedIn};
+use crate::design::{Design, Item, Material, Pack, Piece, Spare, Stock, StockKind, UsedIn};
 use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId, StockId};
 use crate::plan::SolvedJob;
@@ -65,17 +65,17 @@ impl SolvedJob<'_> {
             }
             let count = reels.len() as u64;
             let spare = self.job.limits().spare_tape;
-            let with_spare = (count as f64 * (1.0 + spare.value)).ceil() as u64;
+            let more = spare_reels(tape, &own, &reels, spare.value);
             design.stock.extend(reels);
             design.materials.push(Material {
                 item: Item::Tape(product.clone()),
                 needed: Figure::count(count),
                 spare: Spare::OfPacks {
                     share: spare.into(),
-                    packs: with_spare - count,
+                    packs: more,
                 },
                 pack: Pack::Reel(tape.reel),
-                order: with_spare,
+                order: count + more,
                 used: UsedIn::Runs,
             });
             let joined: Vec<(PieceId, u64)> = own
@@ -101,6 +101,21 @@ impl SolvedJob<'_> {
             }
         }
     }
+}
+
+/// Reels that are ordered as spare tape beyond those that are cut.
+///
+/// A share of the tape that is cut is wanted as spare. Offcuts hold it as far as they are usable: whole increments, and as
+/// long as the shortest piece of the plan (an assumption of this library: a shorter one replaces nothing whole). What is
+/// still wanted is ordered in whole reels.
+fn spare_reels(strip: &StripSpec, cut: &[Piece], reels: &[Stock], share: f64) -> u64 {
+    let increments: u64 = cut.iter().map(|piece| piece.increments).sum();
+    let wanted = (increments as f64 * share).ceil();
+    let shortest = cut.iter().map(|piece| piece.increments).min();
+    let offcuts = reels.iter().map(|reel| strip.pitch.count_in(reel.offcut));
+    let usable: u64 = offcuts.filter(|own| Some(*own) >= shortest).sum();
+    let of_reel = strip.pitch.count_in(strip.reel).max(1);
+    ((wanted - usable as f64).max(0.0) / of_reel as f64).ceil() as u64
 }
 
 /// What is cut for a piece of tape: whole reels first where the joint between them is stated, as it was solved with them.

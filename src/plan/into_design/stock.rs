@@ -4,20 +4,21 @@ use crate::choose::stock::{
     CuttingPlan, Joints, Objective, Piece as Wanted, StockLength, StockSpec, plan as cut,
 };
 use crate::design::{
-    Cover, Design, Item, Material, Pack, Spare, Stock, StockKind, StockPart, UsedIn,
+    Cover, Design, EndWork, Item, Material, Pack, Spare, Stock, StockKind, StockPart, UsedIn,
 };
+use crate::device::IngressCode;
 use crate::exact::ExactLength;
 use crate::finding::{Figure, Finding};
-use crate::id::{PieceId, ProductId, StockId};
-use crate::job::spec::{ProfileSpec, StockLength as Sold};
-use crate::layout::spec::{Corner, CornerPolicy, Piece as PathPiece};
+use crate::id::{PieceId, ProductId, RunId, StockId};
+use crate::job::spec::{DataCable, ProfileSpec, StockLength as Sold};
+use crate::layout::spec::{Corner, CornerPolicy, LeadOut, Piece as PathPiece};
 use crate::order::Order as _;
 use crate::plan::SolvedJob;
 use crate::plan::phases::{self, Phase};
 use crate::progress::Progress;
 use crate::quantity::metres;
 use crate::rules::stock;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Steps of work for one profile, cover or tape: well under a second.
 pub(super) const EFFORT: u64 = 2_000_000;
@@ -97,7 +98,7 @@ impl SolvedJob<'_> {
         out
     }
 
-    /// Cables, supplies, decoders, terminators, splitters.
+    /// Cables, supplies, decoders, terminators, splitters, data cable, end caps.
     fn put_bought(&self, design: &mut Design) {
         let mut cables: BTreeMap<&ProductId, f64> = BTreeMap::new();
         for cable in &design.cables {
@@ -147,14 +148,95 @@ impl SolvedJob<'_> {
             .into_iter()
             .map(|outputs| Item::Splitter { outputs });
         counted(items.collect(), UsedIn::Chains);
+        let closed = self.end_caps(design);
+        counted(closed, UsedIn::Ends);
         design.materials.extend(rows);
+        put_data_cable(design);
+    }
+
+    /// End caps: of a profile at the ends of each run in it and on either side of a gap, with an exit where a lead leaves
+    /// through the cap; of tape at each cut end that is closed, where it lies in no profile or must stay tight.
+    fn end_caps(&self, design: &Design) -> Vec<Item> {
+        let mut out = Vec::new();
+        // Whether a lead enters at the start and at the end of each run.
+        let mut fed = vec![[false; 2]; self.runs.len()];
+        for segment in &self.joint.segments {
+            let last = self.runs[segment.run].layout.increments();
+            let ends = &mut fed[segment.run];
+            for feed in &segment.plan.feeds {
+                ends[0] |= feed.at == 0;
+                ends[1] |= feed.at == last;
+            }
+        }
+        for (run, [at_start, at_end]) in self.runs.iter().zip(fed) {
+            let Some(profile) = &run.spec.profile else {
+                continue;
+            };
+            let layout = &run.spec.layout;
+            let mut cap = |exit: bool| {
+                out.push(Item::ProfileEnd {
+                    profile: ProductId::new(&**profile),
+                    exit,
+                });
+            };
+            cap(at_start && layout.start.lead_out == LeadOut::ThroughCap);
+            cap(at_end && layout.end.lead_out == LeadOut::ThroughCap);
+            for piece in &layout.pieces {
+                if let PathPiece::Gap(gap) = piece {
+                    // A jumper passes through both.
+                    cap(gap.jumper.is_some());
+                    cap(gap.jumper.is_some());
+                }
+            }
+        }
+        let bare = design.runs.iter().filter(|run| run.profile.is_none());
+        let bare: BTreeSet<&RunId> = bare.map(|run| &run.id).collect();
+        for piece in &design.pieces {
+            let tight = design.strip(&piece.strip).is_some_and(|s| {
+                let code = s.ingress.unwrap_or(IngressCode::NONE);
+                code.water() > 0
+            });
+            let ends = [piece.start, piece.end].into_iter();
+            for _ in
+                ends.filter(|end| *end == EndWork::EndCap && (tight || bare.contains(&piece.run)))
+            {
+                out.push(Item::TapeEnd(piece.strip.clone()));
+            }
+        }
+        out
+    }
+}
+
+/// Data cable by kind, in whole metres.
+fn put_data_cable(design: &mut Design) {
+    let mut lengths: Vec<(DataCable, ExactLength)> = Vec::new();
+    for chain in &design.chains {
+        let own = chain.devices.iter();
+        let length = own.fold(ExactLength::ZERO, |sum, d| sum.saturating_add(d.length));
+        match lengths.iter_mut().find(|(kind, _)| *kind == chain.cable) {
+            Some((_, sum)) => *sum = sum.saturating_add(length),
+            None => lengths.push((chain.cable, length)),
+        }
+    }
+    for (kind, length) in lengths {
+        if length > ExactLength::ZERO {
+            design.materials.push(Material {
+                item: Item::DataCable(kind),
+                needed: metres(length.metres()).into(),
+                spare: Spare::None,
+                pack: Pack::Metre,
+                order: length.metres().ceil() as u64,
+                used: UsedIn::Chains,
+            });
+        }
     }
 }
 
 /// How many of each, in the order of their names.
 fn count(mut items: Vec<Item>) -> Vec<(Item, u64)> {
     let name = |item: &Item| match item {
-        Item::Supply(kind) | Item::Decoder(kind) => kind.as_str().to_string(),
+        Item::Supply(kind) | Item::Decoder(kind) | Item::TapeEnd(kind) => kind.to_string(),
+        Item::ProfileEnd { profile, exit } => format!("{profile} {exit}"),
         _ => String::new(),
     };
     items.order_by_key(name);

@@ -1,33 +1,22 @@
 //! Extra-low voltage: SELV, PELV, class III.
 
 use crate::cable::tables::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// SELV and ripple-free.
-pub const SELV: Source = Source::standard(
-    "IEC 61558-1, definition of SELV in the international vocabulary",
-    "2005",
-    "3.7.16",
-);
+pub const SELV: Source = documents::IEC_61558_1.at("3.7.16");
 /// Class III equipment.
-pub const CLASS_III: Source = Source::standard(
-    "IEC 61140, protection against electric shock",
-    "",
-    "7.4.1.1",
-);
+pub const CLASS_III: Source = documents::IEC_61140.at("7.4.1.1");
 /// Bare parts of class III luminaires.
-pub const LUMINAIRE: Source = Source::standard("IEC 60598-1, luminaires", "2008", "8.2.3 c)");
+pub const LUMINAIRE: Source = documents::IEC_60598_1.at("8.2.3 c)");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {
     id: "extra-low-voltage",
     covers: "SELV and PELV to 120 V ripple-free dc between conductors; touchable parts 60 V, elsewhere than ordinary locations 30 V",
-    source: Source::standard(
-        "IEC 61558-1:2005 3.7.16; IEC 61140 7.4; IEC 60335-1 3.4.2; IEC 60598-1:2008 8.2.3",
-        "",
-        "",
-    ),
+    source: documents::IEC_61558_1
+        .at("3.7.16; IEC 61140, 7.4; IEC 60335-1, 3.4.2; IEC 60598-1:2008, 8.2.3"),
     csv: || crate::cable::tables::rows_as_csv(ROWS),
 };
 

@@ -7,41 +7,27 @@
 //! transformer up to 15 V is not used: 250 VA stands for it.
 
 use crate::cable::tables::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::{Serialize, Serializer};
 use std::fmt;
 
 /// US code, dc.
-pub const CLASS_2_DC: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2017",
-    "chapter 9, table 11(B)",
-);
+pub const CLASS_2_DC: Source = documents::NEC
+    .at("chapter 9, table 11(B) (figures of 2017)")
+    .quoted();
 /// US code, ac.
-pub const CLASS_2_AC: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2017",
-    "chapter 9, table 11(A)",
-);
+pub const CLASS_2_AC: Source = documents::NEC
+    .at("chapter 9, table 11(A) (figures of 2017)")
+    .quoted();
 /// Limited power source.
-pub const LIMITED_POWER: Source = Source::standard(
-    "IEC 60950-1, limited power source (IEC 62368-1 annex Q)",
-    "edition not named in the copy read",
-    "tables 2B and 2C",
-);
+pub const LIMITED_POWER: Source =
+    documents::IEC_60950_1.at("tables 2B and 2C (IEC 62368-1, annex Q)");
 /// Limited voltage and current.
-pub const LIMITED_VOLTAGE_CURRENT: Source = Source::standard(
-    "UL 508, limited voltage and current circuit",
-    "edition not named in the copy read",
-    "as quoted in an equipment manual",
-);
+pub const LIMITED_VOLTAGE_CURRENT: Source =
+    documents::UL_508.at("as an equipment manual prints it");
 
 /// All of them.
-pub const EVERY: Source = Source::standard(
-    "NFPA 70-2017 chapter 9 tables 11(A) and 11(B); IEC 60950-1 tables 2B and 2C; UL 508",
-    "",
-    "",
-);
+pub const EVERY: Source = documents::NEC.at("chapter 9, tables 11(A) and 11(B) (figures of 2017); IEC 60950-1, tables 2B and 2C; UL 508").quoted();
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

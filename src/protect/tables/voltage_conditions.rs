@@ -1,21 +1,15 @@
 //! Voltages that depend on the waveform and the place: US code.
 
 use crate::cable::tables::Table;
-use crate::source::Source;
+use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Notes to the power-limit tables.
-pub const SOURCE: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2017",
-    "chapter 9, tables 11(A) and 11(B) with notes 2 and 4",
-);
+pub const SOURCE: Source = documents::NEC
+    .at("chapter 9, tables 11(A) and 11(B) with notes 2 and 4 (figures of 2017)")
+    .quoted();
 /// Low-voltage lighting.
-pub const ARTICLE_411: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2023",
-    "411.3, 411.4 and 411.8",
-);
+pub const ARTICLE_411: Source = documents::NEC.at("411.3, 411.4 and 411.8");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

@@ -1,4 +1,4 @@
-//! Leads and feeders.
+//! Leads, feeders and jumpers.
 
 use crate::design::{Cable, CableKind, Design, RouteKnown, Solved, Terminals};
 use crate::quantity::{Metres, square_millimetres};
@@ -27,6 +27,7 @@ pub(in crate::report) fn cables(design: &Design, references: &References<'_>) ->
     })
     .words("basis", "Basis", |r| match r.known {
         RouteKnown::PlaceStates => "as the place states",
+        RouteKnown::PathStates => "as the path states",
         RouteKnown::As(basis) => basis.word(),
     })
     .figure_or("longest_route", "Longest route", METRE, 2, "-", |r| {

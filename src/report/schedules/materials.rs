@@ -61,6 +61,13 @@ fn item(item: &Item) -> String {
         Item::Splitter { outputs } => {
             format!("DMX512 splitter, powered, {outputs} outputs or more")
         }
+        Item::DataCable(kind) => format!("data cable: {}", kind.words()),
+        Item::ProfileEnd {
+            profile,
+            exit: true,
+        } => format!("end cap of {profile}, with exit for a lead"),
+        Item::ProfileEnd { profile, .. } => format!("end cap of {profile}, closed"),
+        Item::TapeEnd(strip) => format!("end cap of tape {strip}"),
     }
 }
 
@@ -84,6 +91,8 @@ fn spare(spare: Spare) -> String {
         Spare::None => "none".to_string(),
         Spare::SlackIncluded => "slack included".to_string(),
         Spare::One => "1 (common practice)".to_string(),
+        Spare::OfPacks { share, .. } if share.si() <= 0.0 => "none".to_string(),
+        Spare::OfPacks { share, packs: 0 } => format!("in usable offcuts ({share})"),
         Spare::OfPacks { share, packs } => format!("{} ({share})", reels(packs)),
     }
 }
@@ -100,10 +109,11 @@ fn pack(pack: Pack) -> String {
 fn used(used: &UsedIn) -> String {
     match used {
         UsedIn::Runs => "runs".to_string(),
-        UsedIn::Cables => "feeders and leads".to_string(),
+        UsedIn::Cables => "feeders, leads and jumpers".to_string(),
         UsedIn::Supplies => "supplies".to_string(),
         UsedIn::Decoders => "decoders".to_string(),
         UsedIn::Chains => "chains".to_string(),
+        UsedIn::Ends => "ends".to_string(),
         UsedIn::Bars { kept } if *kept > ExactLength::ZERO => {
             format!("bars; offcuts of {kept} in all are kept")
         }
@@ -161,7 +171,7 @@ mod tests {
                 "13.2 m",
                 "slack included",
                 "1 m",
-                "feeders and leads"
+                "feeders, leads and jumpers"
             ]
         );
         let bars = Material {

@@ -10,6 +10,7 @@ mod cautions;
 mod chains;
 mod choices;
 mod cuts;
+mod data_cables;
 mod decoders;
 mod energy;
 mod feeds;
@@ -46,6 +47,7 @@ pub(super) const SCHEDULES: &[fn(&Printed<'_>) -> Schedule] = &[
     |p| levers::levers(p.design),
     |p| feeds::feeds(p.design),
     |p| cables::cables(p.design, &p.references),
+    |p| data_cables::data_cables(p.design),
     |p| supplies::supplies(p.design),
     |p| protection::protection(p.design),
     |p| decoders::decoders(p.design),
