@@ -18,6 +18,9 @@
 //! A line that opens with `port` says what the chain leaves from: `rdm`, a terminator, `plug …`, and
 //! `bias 5 V 562 ohm`, the supply and each of the two resistors that hold the idle line.
 
+#[path = "shared/screen.rs"]
+mod screen;
+
 use evenrun::device::PortIsolation;
 use evenrun::dmx::bias::Bias;
 use evenrun::dmx::chain::{Chain, ChainSpec, LineCable, Part, PartKind, SOURCE};
@@ -26,7 +29,7 @@ use evenrun::finding::{Finding, Verdict};
 use evenrun::quantity::{ElectricPotential, ElectricalResistance, Length, metres, ohms, parse};
 use evenrun::rules;
 use std::error::Error;
-use std::io::Write;
+use std::io::{self, Write};
 use std::process::ExitCode;
 
 /// Invented for the demonstration.
@@ -229,34 +232,34 @@ fn tell(
 }
 
 fn main() -> ExitCode {
-    let arguments = std::env::args().skip(1);
-    ExitCode::from(run(
-        arguments,
-        &mut std::io::stdout(),
-        &mut std::io::stderr(),
-    ))
+    screen::program(|arguments, out, err| run(arguments, out, err))
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
+///
+/// # Errors
+/// What it prints cannot be written.
 pub fn run(
     arguments: impl Iterator<Item = String>,
     out: &mut impl Write,
     err: &mut impl Write,
-) -> u8 {
+) -> io::Result<u8> {
     let mut page = Vec::new();
     let answer = print(arguments, &mut page);
-    // A reader that stops early (`| head`) is no error.
-    let _ = out.write_all(&page);
+    out.write_all(&page)?;
     if let Err(error) = answer {
         let _ = writeln!(err, "{error}");
-        return 1;
+        return Ok(1);
     }
-    0
+    Ok(0)
 }
 
 fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> Result<(), Failure> {
     let text = match arguments.next() {
-        Some(path) => std::fs::read_to_string(path)?,
+        Some(path) => {
+            let read = std::fs::read_to_string(&path);
+            read.map_err(|error| format!("{path}: {error}"))?
+        }
         None => DEMO.to_string(),
     };
     let chain = read(&text)?.check()?;

@@ -9,6 +9,8 @@
 //! With `--features parallel` the runs of a candidate are planned on all cores; the page is the same.
 //! Exit codes: 0 compared, 1 the job has faults, 2 a file cannot be read or the command line is wrong, 3 stopped.
 
+#[path = "shared/screen.rs"]
+mod screen;
 #[path = "shared/watch.rs"]
 mod watch;
 
@@ -16,7 +18,7 @@ use evenrun::job;
 use evenrun::plan::compare::{Criterion, compare};
 use evenrun::progress::{Progress, Step};
 use evenrun::report;
-use std::io::Write;
+use std::io::{self, Write};
 use std::process::ExitCode;
 use watch::Watch;
 
@@ -24,51 +26,49 @@ const DEMO: &str = include_str!("archive_wing.toml");
 const USAGE: &str = "usage: compare [FILE.toml] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
-    let arguments = std::env::args().skip(1);
-    ExitCode::from(run(
-        arguments,
-        &mut std::io::stdout(),
-        &mut std::io::stderr(),
-    ))
+    screen::program(|arguments, out, err| run(arguments, out, err))
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
+///
+/// # Errors
+/// What it prints cannot be written.
 pub fn run(
     mut arguments: impl Iterator<Item = String>,
     out: &mut impl Write,
     err: &mut impl Write,
-) -> u8 {
+) -> io::Result<u8> {
     let mut file = None;
     let mut stop_after = None;
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
             "--help" | "-h" => {
-                let _ = writeln!(out, "{USAGE}");
-                return 0;
+                writeln!(out, "{USAGE}")?;
+                return Ok(0);
             }
             "--stop-after" => match arguments.next().map(|n| n.parse()) {
                 Some(Ok(steps)) => stop_after = Some(steps),
-                _ => return refuse(err, "--stop-after needs a whole number of steps"),
+                _ => return Ok(refuse(err, "--stop-after needs a whole number of steps")),
             },
             other if other.starts_with('-') => {
-                return refuse(err, &format!("unknown option {other}"));
+                return Ok(refuse(err, &format!("unknown option {other}")));
             }
             other if file.is_none() => file = Some(other.to_string()),
-            _ => return refuse(err, "one job file at a time"),
+            _ => return Ok(refuse(err, "one job file at a time")),
         }
     }
     let job = match &file {
         None => job::read(DEMO, "archive_wing.toml"),
         Some(path) => match std::fs::read(path) {
             Ok(bytes) => job::read_bytes(&bytes, path),
-            Err(error) => return refuse(err, &format!("{path}: {error}")),
+            Err(error) => return Ok(refuse(err, &format!("{path}: {error}"))),
         },
     };
     let job = match job {
         Ok(job) => job,
         Err(faults) => {
             let _ = writeln!(err, "{faults}");
-            return 1;
+            return Ok(1);
         }
     };
     let mut watch = Watch::new(stop_after);
@@ -76,12 +76,9 @@ pub fn run(
     let comparison = compare(&job, &mut Progress::new(&mut callback));
     watch.done();
     let page = report::comparison(&comparison, report::PAGE_WIDTH);
-    // A reader that stops early (`| head`) is no error.
-    let _ = out.write_all(page.as_bytes());
-    if comparison.decision.by == Criterion::Stopped {
-        return 3;
-    }
-    0
+    out.write_all(page.as_bytes())?;
+    let stopped = comparison.decision.by == Criterion::Stopped;
+    Ok(if stopped { 3 } else { 0 })
 }
 
 fn refuse(err: &mut impl Write, why: &str) -> u8 {

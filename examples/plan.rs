@@ -10,10 +10,17 @@
 //! cargo run --release --example plan -- --stop-after 5        # the caller stops at the 6th step
 //! ```
 //!
+//! `--out` writes beside DIR and then moves into place: a set is whole or not there. A set of another fingerprint that stood
+//! there is kept as DIR.FINGERPRINT, unless `--force`; what is no set is not touched.
+//!
 //! With `--features parallel` runs are planned on all cores; the plan is the same byte for byte.
 //! Exit codes: 0 a plan was made (read its findings), 1 the job has faults or a file holds no design, 2 a file cannot be read
 //! or written, or the command line is wrong, 3 stopped: no plan, nor any part of one, is given.
 
+#[path = "shared/folder.rs"]
+pub mod folder;
+#[path = "shared/screen.rs"]
+pub mod screen;
 #[path = "shared/watch.rs"]
 mod watch;
 
@@ -21,79 +28,76 @@ use evenrun::design::Design;
 use evenrun::progress::{Progress, Step};
 use evenrun::report;
 use evenrun::{job, plan};
-use std::io::Write;
-use std::path::Path;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
 const REST: &str = "The full set: `--full` prints every schedule, finding and source, `--out DIR` writes them as files.\n";
-const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--full | --json] [--out DIR] [--stop-after STEPS]";
+const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--full | --json] [--out DIR [--force]] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
-    let arguments = std::env::args().skip(1);
-    ExitCode::from(run(
-        arguments,
-        &mut std::io::stdout(),
-        &mut std::io::stderr(),
-    ))
+    screen::program(|arguments, out, err| run(arguments, out, err))
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
+///
+/// # Errors
+/// What it prints cannot be written.
 pub fn run(
     mut arguments: impl Iterator<Item = String>,
     out: &mut impl Write,
     err: &mut impl Write,
-) -> u8 {
+) -> io::Result<u8> {
     let mut file = None;
     let mut written = None;
     let mut json = false;
     let mut full = false;
     let mut directory = None;
+    let mut force = false;
     let mut stop_after = None;
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
             "--help" | "-h" => {
-                let _ = writeln!(out, "{USAGE}");
-                return 0;
+                writeln!(out, "{USAGE}")?;
+                return Ok(0);
             }
             "--json" => json = true,
             "--full" => full = true,
+            "--force" => force = true,
             "--design" => match arguments.next() {
                 Some(name) if written.is_none() => written = Some(name),
-                _ => return refuse(err, "--design needs one file"),
+                _ => return Ok(refuse(err, "--design needs one file")),
             },
             "--out" => match arguments.next() {
                 Some(name) if directory.is_none() => directory = Some(name),
-                _ => return refuse(err, "--out needs one directory"),
+                _ => return Ok(refuse(err, "--out needs one folder")),
             },
             "--stop-after" => match arguments.next().map(|n| n.parse()) {
                 Some(Ok(steps)) => stop_after = Some(steps),
-                _ => return refuse(err, "--stop-after needs a whole number of steps"),
+                _ => return Ok(refuse(err, "--stop-after needs a whole number of steps")),
             },
             other if other.starts_with('-') => {
-                return refuse(err, &format!("unknown option {other}"));
+                return Ok(refuse(err, &format!("unknown option {other}")));
             }
             other if file.is_none() => file = Some(other.to_string()),
-            _ => return refuse(err, "one job file at a time"),
+            _ => return Ok(refuse(err, "one job file at a time")),
         }
     }
     let design = match (&file, &written) {
-        (Some(_), Some(_)) => return refuse(err, "a job file or a design, not both"),
+        (Some(_), Some(_)) => return Ok(refuse(err, "a job file or a design, not both")),
         (None, Some(path)) => read_design(path, err),
         (file, None) => plan_job(file.as_deref(), stop_after, err),
     };
     let design = match design {
         Ok(design) => design,
-        Err(code) => return code,
+        Err(code) => return Ok(code),
     };
     let page = if json {
         match design.to_json() {
-            Ok(page) => page,
-            Err(error) => {
-                let _ = writeln!(err, "{error}");
-                return 2;
-            }
+            Ok(page) => screen::clean_json(&page).into_owned(),
+            Err(error) => return Ok(told(err, 2, &error)),
         }
     } else {
         let width = report::PAGE_WIDTH;
@@ -102,15 +106,20 @@ pub fn run(
             false => report::overview(&design, width) + "\n" + REST,
         }
     };
-    // A reader that stops early (`| head`) is no error.
-    let _ = out.write_all(page.as_bytes());
-    if let Some(directory) = directory
-        && let Err(error) = write(Path::new(&directory), &design)
-    {
-        let _ = writeln!(err, "{directory}: {error}");
-        return 2;
+    // The files first: a reader of the page who leaves early takes nothing from them.
+    if let Some(directory) = directory {
+        match write(Path::new(&directory), &design, force) {
+            Err(why) => return Ok(told(err, 2, &why)),
+            Ok(None) => {}
+            Ok(Some(kept)) => writeln!(
+                err,
+                "the set that stood in {directory} is of another fingerprint and kept as {}",
+                kept.display()
+            )?,
+        }
     }
-    0
+    out.write_all(page.as_bytes())?;
+    Ok(0)
 }
 
 /// Plans a job file, or the demo.
@@ -153,10 +162,11 @@ fn refuse(err: &mut impl Write, why: &str) -> u8 {
     2
 }
 
-fn write(directory: &Path, design: &Design) -> std::io::Result<()> {
-    std::fs::create_dir_all(directory)?;
-    for (name, content) in report::files(design) {
-        std::fs::write(directory.join(name), content)?;
+/// Writes every schedule into a folder, and answers where what stood there is kept.
+fn write(directory: &Path, design: &Design, force: bool) -> Result<Option<PathBuf>, String> {
+    let mut files = report::files(design);
+    for (_, content) in &mut files {
+        *content = screen::clean(content).into_owned();
     }
-    Ok(())
+    folder::write(directory, &design.job.fingerprint.0, &files, force)
 }

@@ -2,20 +2,32 @@
 //!
 //! `cargo run --example rules`, or with ids or parts of them: `cargo run --example rules -- supply chain-none`.
 
+#[path = "shared/screen.rs"]
+mod screen;
+
 use evenrun::finding::{Case, Rule};
 use evenrun::report::wrap;
 use evenrun::rules::{self, TOPICS, Topic};
 use std::io::{self, Write};
+use std::process::ExitCode;
 
 /// Columns of the page.
 const WIDTH: usize = 100;
 /// Columns before the text of a rule, and of its answers.
 const INDENT: usize = 14;
 
-fn main() -> io::Result<()> {
-    let wanted: Vec<String> = std::env::args().skip(1).collect();
-    let mut out = io::stdout().lock();
-    write!(out, "{}", page(&wanted))
+fn main() -> ExitCode {
+    screen::program(|arguments, out, _| run(arguments, out))
+}
+
+/// The program: its arguments in, what it prints and its exit code out.
+///
+/// # Errors
+/// What it prints cannot be written.
+pub fn run(arguments: impl Iterator<Item = String>, out: &mut impl Write) -> io::Result<u8> {
+    let wanted: Vec<String> = arguments.collect();
+    write!(out, "{}", page(&wanted))?;
+    Ok(0)
 }
 
 /// The page of the rules whose ids contain one of the words; of all where there is none.

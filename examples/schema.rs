@@ -4,8 +4,16 @@
 //! cargo run --features schema --example schema > design.schema.json
 //! ```
 
-fn main() -> Result<(), serde_json::Error> {
-    let schema = evenrun::design::schema();
-    println!("{}", serde_json::to_string_pretty(&schema)?);
-    Ok(())
+#[path = "shared/screen.rs"]
+mod screen;
+
+use std::io::Write;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    screen::program(|_, out, _| {
+        let schema = evenrun::design::schema();
+        writeln!(out, "{}", serde_json::to_string_pretty(&schema)?)?;
+        Ok(0)
+    })
 }

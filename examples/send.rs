@@ -14,12 +14,16 @@
 //!
 //! Exit codes: 0 sent, 1 the job has faults or nothing to send, 2 the command line or the network.
 
+#[path = "shared/screen.rs"]
+mod screen;
+
 use evenrun::design::Design;
 use evenrun::dmx::address::MULTICAST_PORT;
 use evenrun::dmx::sacn::{self, DataPacket, DataSpec};
 use evenrun::dmx::timing::SLOTS;
 use evenrun::{job, plan};
 use std::collections::BTreeMap;
+use std::io::{self, Write};
 use std::net::{Ipv4Addr, SocketAddr, UdpSocket};
 use std::process::ExitCode;
 use std::time::Duration;
@@ -143,28 +147,35 @@ fn patch(design: &Design) -> (Vec<Patched<'_>>, BTreeMap<u16, Vec<u8>>) {
     (devices, universes)
 }
 
-fn print(devices: &[Patched<'_>], universes: &BTreeMap<u16, Vec<u8>>) {
+fn print(
+    devices: &[Patched<'_>],
+    universes: &BTreeMap<u16, Vec<u8>>,
+    out: &mut impl Write,
+) -> io::Result<()> {
     for (universe, slots) in universes {
         let rate = sacn::most_rate(SLOTS);
-        println!(
+        writeln!(
+            out,
             "universe {universe}: {} octets a packet, at most {:.0} a second ({:.0} kbit/s on the wire)",
             sacn::payload_octets(SLOTS),
             rate.value,
             sacn::bits_per_second(SLOTS, rate) / 1e3
-        );
+        )?;
         for device in devices.iter().filter(|device| device.universe == *universe) {
             let from = usize::from(device.first) - 1;
             let levels = &slots[from..from + usize::from(device.slots)];
             let levels: Vec<String> = levels.iter().map(|level| format!("{level:02X}")).collect();
             let last = device.first + device.slots - 1;
-            println!(
+            writeln!(
+                out,
                 "  {:10} slots {:03} to {last:03}  {}",
                 device.name,
                 device.first,
                 levels.join(" ")
-            );
+            )?;
         }
     }
+    Ok(())
 }
 
 /// Three packets, then one every 0.8 s until the time is up, then three that end the universe.
@@ -205,15 +216,31 @@ fn send(packets: Vec<DataPacket>, asked: &Asked) -> std::io::Result<u32> {
 }
 
 fn main() -> ExitCode {
-    if std::env::args().any(|word| word == "--help" || word == "-h") {
-        println!("{USAGE}");
-        return ExitCode::SUCCESS;
+    screen::program(|arguments, out, err| run(arguments, out, err))
+}
+
+/// The program: its arguments in, what it prints on both streams and its exit code out.
+///
+/// # Errors
+/// What it prints cannot be written.
+pub fn run(
+    arguments: std::vec::IntoIter<String>,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> io::Result<u8> {
+    if arguments
+        .as_slice()
+        .iter()
+        .any(|word| word == "--help" || word == "-h")
+    {
+        writeln!(out, "{USAGE}")?;
+        return Ok(0);
     }
-    let asked = match Asked::read(std::env::args().skip(1)) {
+    let asked = match Asked::read(arguments) {
         Ok(asked) => asked,
         Err(why) => {
-            eprintln!("{why}\n{USAGE}");
-            return ExitCode::from(2);
+            let _ = writeln!(err, "{why}\n{USAGE}");
+            return Ok(2);
         }
     };
     let job = match &asked.file {
@@ -221,25 +248,28 @@ fn main() -> ExitCode {
         Some(path) => match std::fs::read(path) {
             Ok(bytes) => job::read_bytes(&bytes, path),
             Err(error) => {
-                eprintln!("{path}: {error}");
-                return ExitCode::from(2);
+                let _ = writeln!(err, "{path}: {error}");
+                return Ok(2);
             }
         },
     };
     let job = match job {
         Ok(job) => job,
         Err(faults) => {
-            eprintln!("{faults}");
-            return ExitCode::FAILURE;
+            let _ = writeln!(err, "{faults}");
+            return Ok(1);
         }
     };
     let plan = plan::plan(&job);
     let (devices, mut universes) = patch(&plan);
     if universes.is_empty() {
-        eprintln!("no decoder of this job has an address: nothing to send");
-        return ExitCode::FAILURE;
+        let _ = writeln!(
+            err,
+            "no decoder of this job has an address: nothing to send"
+        );
+        return Ok(1);
     }
-    print(&devices, &universes);
+    print(&devices, &universes, out)?;
     if let Some((universe, slot)) = asked.wrong {
         match universes
             .get_mut(&universe)
@@ -247,11 +277,14 @@ fn main() -> ExitCode {
         {
             Some(level) => *level ^= 1,
             None => {
-                eprintln!("--wrong: universe {universe} is not in the patch");
-                return ExitCode::from(2);
+                let _ = writeln!(err, "--wrong: universe {universe} is not in the patch");
+                return Ok(2);
             }
         }
-        println!("slot {slot:03} of universe {universe} is sent wrong on purpose");
+        writeln!(
+            out,
+            "slot {slot:03} of universe {universe} is sent wrong on purpose"
+        )?;
     }
     let mut packets = Vec::new();
     for (universe, slots) in universes {
@@ -259,23 +292,25 @@ fn main() -> ExitCode {
             Ok(packet) => packets.push(packet),
             Err(errors) => {
                 for error in errors {
-                    eprintln!("universe {universe}: {error}");
+                    let _ = writeln!(err, "universe {universe}: {error}");
                 }
-                return ExitCode::FAILURE;
+                return Ok(1);
             }
         }
     }
+    out.flush()?;
     match send(packets, &asked) {
         Ok(sent) => {
-            println!(
+            writeln!(
+                out,
                 "{sent} packets sent to 127.0.0.1, port {}; the last of every universe ends it",
                 asked.port
-            );
-            ExitCode::SUCCESS
+            )?;
+            Ok(0)
         }
         Err(error) => {
-            eprintln!("127.0.0.1, port {}: {error}", asked.port);
-            ExitCode::from(2)
+            let _ = writeln!(err, "127.0.0.1, port {}: {error}", asked.port);
+            Ok(2)
         }
     }
 }

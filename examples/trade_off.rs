@@ -9,6 +9,8 @@
 //!
 //! Exit codes: 0 done, 1 the job or run has faults, 2 a file cannot be read or the command line is wrong, 3 stopped.
 
+#[path = "shared/screen.rs"]
+mod screen;
 #[path = "shared/watch.rs"]
 mod watch;
 
@@ -17,7 +19,7 @@ use evenrun::progress::{Progress, Step};
 use evenrun::quantity::percent;
 use evenrun::report;
 use evenrun::{job, plan};
-use std::io::Write;
+use std::io::{self, Write};
 use std::process::ExitCode;
 use watch::Watch;
 
@@ -77,29 +79,27 @@ fn asked(mut arguments: impl Iterator<Item = String>) -> Result<Option<Asked>, S
 }
 
 fn main() -> ExitCode {
-    let arguments = std::env::args().skip(1);
-    ExitCode::from(run(
-        arguments,
-        &mut std::io::stdout(),
-        &mut std::io::stderr(),
-    ))
+    screen::program(|arguments, out, err| run(arguments, out, err))
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
+///
+/// # Errors
+/// What it prints cannot be written.
 pub fn run(
     arguments: impl Iterator<Item = String>,
     out: &mut impl Write,
     err: &mut impl Write,
-) -> u8 {
+) -> io::Result<u8> {
     let asked = match asked(arguments) {
         Ok(Some(asked)) => asked,
         Ok(None) => {
-            let _ = writeln!(out, "{USAGE}");
-            return 0;
+            writeln!(out, "{USAGE}")?;
+            return Ok(0);
         }
         Err(why) => {
             let _ = writeln!(err, "{why}\n{USAGE}");
-            return 2;
+            return Ok(2);
         }
     };
     let read = match &asked.file {
@@ -108,7 +108,7 @@ pub fn run(
             Ok(bytes) => job::read_bytes(&bytes, path),
             Err(error) => {
                 let _ = writeln!(err, "{path}: {error}");
-                return 2;
+                return Ok(2);
             }
         },
     };
@@ -125,16 +125,13 @@ pub fn run(
     match answer {
         Err(why) => {
             let _ = writeln!(err, "{why}");
-            1
+            Ok(1)
         }
         Ok((answer, job)) => {
             let page = report::trade_off(&job, &asked.run, &answer, report::PAGE_WIDTH);
-            // A reader that stops early (`| head`) is no error.
-            let _ = out.write_all(page.as_bytes());
-            if answer.ends.iter().any(|e| e.1 == TradeOffEnd::Stopped) {
-                return 3;
-            }
-            0
+            out.write_all(page.as_bytes())?;
+            let stopped = answer.ends.iter().any(|e| e.1 == TradeOffEnd::Stopped);
+            Ok(if stopped { 3 } else { 0 })
         }
     }
 }

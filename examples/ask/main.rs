@@ -4,6 +4,8 @@
 //! cargo run --release --example ask -- reach volts="24 V" power="14.4 W/m" cut="50 mm" loop="0.164 ohm/m"
 //! cargo run --release --example ask -- wire route="25 ft" current="4 A" volts="24 V" drop="3 %" --json
 //! ```
+#[path = "../shared/screen.rs"]
+mod screen;
 mod words;
 
 use evenrun::ask::{
@@ -11,7 +13,7 @@ use evenrun::ask::{
 };
 use evenrun::quantity::{Ratio, RouteLength, percent};
 use serde::Serialize;
-use std::io::Write;
+use std::io::{self, Write};
 use std::process::ExitCode;
 use words::Words;
 
@@ -38,29 +40,26 @@ as in: ask reach volts=\"24 V\" power=\"14.4 W/m\" cut=\"50 mm\" loop=\"0.164 oh
 ";
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let (mut out, mut err) = (std::io::stdout(), std::io::stderr());
-    ExitCode::from(run(&arguments, &mut out, &mut err))
+    screen::program(|arguments, out, err| run(&arguments.collect::<Vec<_>>(), out, err))
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
-pub fn run(arguments: &[String], out: &mut impl Write, err: &mut impl Write) -> u8 {
+pub fn run(arguments: &[String], out: &mut impl Write, err: &mut impl Write) -> io::Result<u8> {
     if arguments.is_empty() || arguments.iter().any(|a| a == "--help" || a == "-h") {
-        // A reader that stops early (`| head`) is no error.
-        let _ = out.write_all(HELP.as_bytes());
-        return 0;
+        out.write_all(HELP.as_bytes())?;
+        return Ok(0);
     }
     match answer(arguments) {
         Ok(text) => {
-            let _ = out.write_all(text.as_bytes());
-            0
+            out.write_all(text.as_bytes())?;
+            Ok(0)
         }
         Err(faults) => {
             for fault in faults {
                 let _ = writeln!(err, "{fault}");
             }
             let _ = writeln!(err, "`ask --help` lists the questions and their keys.");
-            2
+            Ok(2)
         }
     }
 }

@@ -8,6 +8,8 @@
 //! Route one way, current, voltage, and the drop allowed, in per cent or volts; each with its unit, metric or US.
 //! `ambient` is 30 °C and `insulation` 75 °C unless stated; the copper is taken as hot as the insulation bears, or as
 //! `copper` says. `source` is the most that the supply can give for good; without it a device is assumed to be needed.
+#[path = "../shared/screen.rs"]
+mod screen;
 mod sheet;
 
 use evenrun::cable::drop::loop_drop;
@@ -18,7 +20,7 @@ use evenrun::cable::{
 use evenrun::protect::{STOCKED, STOCKED_AMPS, fitting_ratings, longest_for_drop};
 use evenrun::quantity::*;
 use sheet::{Said, Sources, aligned, wrapped};
-use std::io::Write;
+use std::io::{self, Write};
 use std::process::ExitCode;
 
 /// Candidates thinner than the first that keeps the drop, and thicker.
@@ -38,26 +40,23 @@ struct Asked {
 }
 
 fn main() -> ExitCode {
-    let arguments = std::env::args().skip(1);
-    ExitCode::from(run(
-        arguments,
-        &mut std::io::stdout(),
-        &mut std::io::stderr(),
-    ))
+    screen::program(|arguments, out, err| run(arguments, out, err))
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
+///
+/// # Errors
+/// What it prints cannot be written.
 pub fn run(
     arguments: impl Iterator<Item = String>,
     out: &mut impl Write,
     err: &mut impl Write,
-) -> u8 {
+) -> io::Result<u8> {
     let words: Vec<String> = arguments.collect();
     match read(&words) {
         Ok(asked) => {
-            // A reader that stops early (`| head`) is no error.
-            let _ = print(&asked, out);
-            0
+            print(&asked, out)?;
+            Ok(0)
         }
         Err(error) => {
             let _ = writeln!(
@@ -65,7 +64,7 @@ pub fn run(
                 "{error}\nusage: wire ROUTE CURRENT VOLTS DROP [ambient=T] [insulation=T] [copper=T] [source=I]\n   \
                  as in: wire \"25 ft\" \"4 A\" \"24 V\" \"3 %\""
             );
-            2
+            Ok(2)
         }
     }
 }

@@ -179,7 +179,7 @@ impl PlaceMap {
         self.places.entry(path).or_insert(place);
     }
 
-    /// Where a field stands, or the table it belongs to.
+    /// Where a field stands, or the table it belongs to, or the file begins; none for a job built in code.
     #[must_use]
     pub fn find(&self, subject: &str, field: &str) -> Option<Place> {
         if !field.is_empty() {
@@ -189,14 +189,15 @@ impl PlaceMap {
                     return Some(*place);
                 }
                 // A field that is not there stands where the list or table it belongs to does.
-                let shorter = path.rfind(": ")?;
-                if shorter <= subject.len() {
-                    break;
+                match path.rfind(": ") {
+                    Some(shorter) if shorter > subject.len() => path.truncate(shorter),
+                    _ => break,
                 }
-                path.truncate(shorter);
             }
         }
-        self.places.get(subject).copied()
+        // What the file as a whole lacks stands at its beginning.
+        let found = self.places.get(subject).or_else(|| self.places.get(""));
+        found.copied()
     }
 }
 

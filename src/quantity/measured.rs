@@ -1,6 +1,7 @@
 //! Quantities from text and to text.
 
 use super::number::{NumberError, read_number};
+use super::plain::shorten;
 use thiserror::Error;
 
 /// One spelling of one unit: `value in SI base = number · factor + offset`.
@@ -181,20 +182,6 @@ fn parse_si(text: &str, called: &'static str, units: &[Unit]) -> Result<f64, Qua
         return Err(out_of_range("nothing is colder than 0 K (-273.15 °C)"));
     }
     Ok(value)
-}
-
-/// The text, cut to a length that an error message can bear.
-pub(crate) fn shorten(text: &str) -> String {
-    const MOST: usize = 48;
-    let mut out: String = text
-        .chars()
-        .take(MOST)
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
-        .collect();
-    if text.chars().nth(MOST).is_some() {
-        out.push('…');
-    }
-    out
 }
 
 fn unit_of(units: &[Unit], spelling: &str) -> Unit {

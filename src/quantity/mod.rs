@@ -30,6 +30,7 @@ mod lengths;
 mod measured;
 mod money;
 mod number;
+mod plain;
 pub mod text;
 mod units;
 pub mod valued;
@@ -38,10 +39,12 @@ pub use build::*;
 pub use corners::{Corner, Corners};
 pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
+pub(crate) use measured::in_unit;
 pub use measured::{Measured, QuantityError, Unit, parse, show, show_in, show_to};
-pub(crate) use measured::{in_unit, shorten};
 pub use money::{Cost, Currency, DeviceCount, MOST_PRICE, Money};
 pub use number::{Number, NumberError, read_number};
+pub use plain::printable;
+pub(crate) use plain::shorten;
 pub use valued::{
     Amps, Hertz, Kilograms, Metres, Ohms, Seconds, Share, SquareMetres, Temperature, Valued, Volts,
     Watts, WattsPerMetre,

@@ -75,7 +75,7 @@ pub fn incomplete_because(design: &Design) -> Vec<String> {
 pub const PAGE_WIDTH: usize = 100;
 
 /// Every file of a design as its name and content: `overview.txt`, `plan.txt`, `plan.md`, and a CSV file a
-/// schedule. Writing them is the caller's.
+/// schedule, each with the fingerprint of the design in a last row. Writing them is the caller's.
 #[must_use]
 pub fn files(design: &Design) -> Vec<(String, String)> {
     let mut files = vec![
@@ -84,7 +84,10 @@ pub fn files(design: &Design) -> Vec<(String, String)> {
         ("plan.md".to_string(), markdown(design)),
     ];
     for schedule in schedules(design) {
-        files.push((format!("{}.csv", schedule.key), csv(&schedule)));
+        files.push((
+            format!("{}.csv", schedule.key),
+            sheet::sealed(&schedule, &design.job.fingerprint.0),
+        ));
     }
     files
 }

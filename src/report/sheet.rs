@@ -10,6 +10,15 @@ use super::schedule::Schedule;
 /// an apostrophe. Format: RFC 4180, with line feeds.
 #[must_use]
 pub fn csv(schedule: &Schedule) -> String {
+    sheet(schedule, None)
+}
+
+/// The same with a last row that says which design it is of: `fingerprint` and its digits in the first cell, the others empty.
+pub(super) fn sealed(schedule: &Schedule, fingerprint: &str) -> String {
+    sheet(schedule, Some(&format!("fingerprint {fingerprint}")))
+}
+
+fn sheet(schedule: &Schedule, last: Option<&str>) -> String {
     let mut writer = ::csv::WriterBuilder::new()
         .quote_style(::csv::QuoteStyle::NonNumeric)
         .from_writer(Vec::new());
@@ -19,6 +28,10 @@ pub fn csv(schedule: &Schedule) -> String {
         // A row is as long as the headings, whatever was given.
         let fields =
             (0..schedule.columns.len()).map(|n| guard(row.get(n).map_or("", super::Cell::written)));
+        written &= writer.write_record(fields).is_ok();
+    }
+    if let Some(last) = last {
+        let fields = (0..schedule.columns.len()).map(|n| if n == 0 { last } else { "" });
         written &= writer.write_record(fields).is_ok();
     }
     match writer.into_inner() {

@@ -12,7 +12,7 @@ const TRANSCRIPT: &str = "examples/ask/answers.txt";
 fn asked(line: &str) -> (String, String, u8) {
     let words = split(line);
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = program::run(&words, &mut out, &mut err);
+    let code = program::run(&words, &mut out, &mut err).expect("written to memory");
     let text = |bytes| String::from_utf8(bytes).unwrap_or_default();
     (text(out), text(err), code)
 }

@@ -15,6 +15,7 @@
 
 mod difference;
 mod folder;
+mod outputs;
 
 #[allow(dead_code)]
 #[path = "../../examples/chain.rs"]
@@ -25,6 +26,12 @@ mod compare;
 #[allow(dead_code)]
 #[path = "../../examples/plan.rs"]
 mod plan;
+#[allow(dead_code)]
+#[path = "../../examples/rules.rs"]
+mod rules;
+#[allow(dead_code)]
+#[path = "../../examples/send.rs"]
+mod send;
 #[allow(dead_code)]
 #[path = "../../examples/trade_off.rs"]
 mod trade_off;
@@ -59,11 +66,12 @@ struct Printed {
 impl Printed {
     fn by(
         arguments: &[&str],
-        run: impl FnOnce(std::vec::IntoIter<String>, &mut Vec<u8>, &mut Vec<u8>) -> u8,
+        run: impl FnOnce(std::vec::IntoIter<String>, &mut Vec<u8>, &mut Vec<u8>) -> std::io::Result<u8>,
     ) -> Self {
         let arguments: Vec<String> = arguments.iter().map(ToString::to_string).collect();
         let (mut out, mut err) = (Vec::new(), Vec::new());
-        let code = run(arguments.into_iter(), &mut out, &mut err);
+        let ended = run(arguments.into_iter(), &mut out, &mut err);
+        let code = ended.expect("memory takes everything");
         Self { out, err, code }
     }
 

@@ -62,7 +62,8 @@ class Loopback(ReceiverSocketBase):
 def schedule(path):
     """Universe -> 512 levels, from the schedule's rows alone."""
     with open(path, newline="", encoding="utf-8") as file:
-        rows = sorted(csv.DictReader(file), key=lambda row: (int(row["universe"]), int(row["slot"])))
+        # The last row is the fingerprint of the set.
+        rows = sorted(list(csv.DictReader(file))[:-1], key=lambda row: (int(row["universe"]), int(row["slot"])))
     order, universes = [], {}
     for row in rows:
         if row["device"] not in order:

@@ -1,7 +1,7 @@
 //! Names and other words: what they may contain, and which look like another.
 
 use crate::job::fault::{FaultKind, Faults};
-use crate::quantity::shorten;
+use crate::quantity::{printable, shorten};
 use std::collections::BTreeMap;
 
 /// Most characters of a name.
@@ -208,18 +208,6 @@ pub(super) fn check_text(subject: &str, field: &str, text: &str, faults: &mut Fa
             format!("At most {LONGEST_TEXT} are printed"),
         );
     }
-}
-
-/// Whether a character prints by itself: no control, no odd blank, nothing invisible or
-/// combining, nothing that turns the direction of writing, no private use.
-fn printable(c: char) -> bool {
-    !(c.is_control()
-        || (c.is_whitespace() && c != ' ')
-        || matches!(u32::from(c),
-            0xad | 0x300..=0x36f | 0x61c | 0x180e | 0x1ab0..=0x1aff | 0x1dc0..=0x1dff
-            | 0x200b..=0x200f | 0x2028..=0x202e | 0x2060..=0x206f | 0x20d0..=0x20ff
-            | 0xe000..=0xf8ff | 0xfe00..=0xfe0f | 0xfe20..=0xfe2f | 0xfeff | 0xfff0..=0xffff
-            | 0xe0000..=0x10_ffff))
 }
 
 /// What is left of a name when capitals, dashes and letters that look alike are levelled.
