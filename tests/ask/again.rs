@@ -7,8 +7,8 @@ use evenrun::quantity::*;
 /// Thermal voltage at 25 °C, V: k and q of the SI, both exact.
 const THERMAL: f64 = 1.380_649e-23 * 298.15 / 1.602_176_634e-19;
 const CUT: f64 = 0.05;
-/// Both rails at 30 °C, ohm/m: 0.00393 1/K is the coefficient of annealed copper at 20 °C (IEC 60028:1925).
-const LOOP: f64 = 0.164 * (1.0 + 0.00393 * 10.0);
+/// Both rails at 45 °C, as the tape is, ohm/m: 0.00393 1/K is the coefficient of annealed copper at 20 °C (IEC 60028:1925).
+const LOOP: f64 = 0.164 * (1.0 + 0.00393 * 25.0);
 
 fn tape(rated: f64, power: f64) -> TapeFacts {
     TapeFacts {
