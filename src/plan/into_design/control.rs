@@ -32,15 +32,16 @@ impl SolvedJob<'_> {
         findings: &mut Vec<Finding>,
         progress: &mut Progress<'_>,
     ) {
-        let (addresses, idle) = self.addresses(findings);
+        let unused = self.idle_decoders();
+        let (addresses, idle) = self.addresses(&unused, findings);
         for b in 0..self.joint.decoder_units.len() {
             design.decoders.extend(self.decoder(b, &addresses));
             design.decoder_outputs.extend(self.decoder_outputs(b));
         }
-        let unused = self.idle_decoders().into_iter();
+        let there = unused.iter();
         design
             .decoders
-            .extend(unused.filter_map(|own| self.idle_decoder(own, &idle)));
+            .extend(there.filter_map(|own| self.idle_decoder(own, &idle)));
         for universe in self.job.universes() {
             design.universes.push(Universe {
                 id: UniverseId::new(&*universe.name),
@@ -53,13 +54,14 @@ impl SolvedJob<'_> {
                     design.slots.extend(self.slots(b, *address));
                 }
             }
-            for own in self.idle_of(universe) {
+            for own in self.idle_of(universe, &unused) {
                 if let Some(address) = idle.get(own.name.as_str()) {
                     design.slots.extend(idle_slots(own, *address));
                 }
             }
         }
-        let chains = self.job.chains().iter().map(|chain| self.chain(chain));
+        let chains = self.job.chains().iter();
+        let chains = chains.map(|chain| self.chain(chain, &unused));
         design.chains = signal::with_margins(chains.collect(), &design.limits, progress);
     }
 
@@ -100,8 +102,12 @@ impl SolvedJob<'_> {
     }
 
     /// Those whose zone is in a universe.
-    fn idle_of(&self, universe: &UniverseSpec) -> Vec<&InstalledSpec> {
-        let mut own = self.idle_decoders();
+    fn idle_of<'j>(
+        &self,
+        universe: &UniverseSpec,
+        unused: &[&'j InstalledSpec],
+    ) -> Vec<&'j InstalledSpec> {
+        let mut own = unused.to_vec();
         own.retain(|own| {
             let of = self.zone_of(own).and_then(|z| self.job.universe_of(z));
             of.is_some_and(|u| u.name == universe.name)
@@ -179,10 +185,14 @@ impl SolvedJob<'_> {
         zone_bits(&self.job.zones()[self.joint.decoder_units[b].zone])
     }
 
-    fn addresses(&self, findings: &mut Vec<Finding>) -> (Addresses, IdleAddresses<'_>) {
+    fn addresses<'j>(
+        &self,
+        idle: &[&'j InstalledSpec],
+        findings: &mut Vec<Finding>,
+    ) -> (Addresses, IdleAddresses<'j>) {
         let (mut out, mut unused) = (Addresses::new(), IdleAddresses::new());
         for universe in self.job.universes() {
-            let (own, idle) = (self.decoders_of(universe), self.idle_of(universe));
+            let (own, idle) = (self.decoders_of(universe), self.idle_of(universe, idle));
             let Some(patch) = self.patch(universe, &own, &idle, findings) else {
                 continue;
             };
@@ -333,7 +343,7 @@ impl SolvedJob<'_> {
     }
 
     /// A chain with its devices in the order of its cable.
-    fn chain(&self, spec: &ChainSpec) -> Chain {
+    fn chain(&self, spec: &ChainSpec, unused: &[&InstalledSpec]) -> Chain {
         let mut devices = Vec::new();
         let loads = |own: UnitLoads| Loads {
             unit_loads_e4: u64::from(own.ten_thousandths()),
@@ -372,7 +382,7 @@ impl SolvedJob<'_> {
                         devices.push(self.on_chain(b, cable, device));
                         cable = *between;
                     }
-                    for own in self.idle_decoders() {
+                    for own in unused {
                         let zone = self.zone_of(own);
                         let universe = zone.and_then(|zone| self.job.universe_of(zone));
                         let here = own.place == *place
