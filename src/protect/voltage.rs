@@ -108,7 +108,7 @@ const LIGHTING_VOLTAGE_JUDGED: Case =
         .remedy("lower the voltage or its trim");
 
 /// Voltage of low-voltage lighting.
-pub(super) const LIGHTING_VOLTAGE: Rule = Rule {
+pub const LIGHTING_VOLTAGE: Rule = Rule {
     id: "lighting-411-voltage",
     title: "Voltage of low-voltage lighting",
     asks: "Is the highest voltage within the limit of article 411 for the place?",
@@ -122,7 +122,7 @@ const LIGHTING_OUTPUT_JUDGED: Case =
         .remedy("divide the output into circuits of 25 A at most");
 
 /// Output circuit of low-voltage lighting.
-pub(super) const LIGHTING_OUTPUT: Rule = Rule {
+pub const LIGHTING_OUTPUT: Rule = Rule {
     id: "lighting-411-output",
     title: "Output circuit of low-voltage lighting",
     asks: "Is the rating of the output circuit within the limit of article 411?",
@@ -142,7 +142,7 @@ const BRANCH_NOT_STATED: Case = Case::open(
 .limit("{limit}");
 
 /// Branch circuit that feeds low-voltage lighting.
-pub(super) const LIGHTING_BRANCH: Rule = Rule {
+pub const LIGHTING_BRANCH: Rule = Rule {
     id: "lighting-411-branch",
     title: "Branch circuit of low-voltage lighting",
     asks: "Is the rating of the branch circuit that feeds the supply within the limit of article 411?",
