@@ -311,7 +311,7 @@ fn a_supply_that_the_tape_bears_is_preferred() {
         "tolerance = \"1 %\"\ntrim = { low = \"22 V\", high = \"28 V\" }",
     );
     let tape = (REEL, "reel = \"5 m\"\nhighest_volts = \"26 V\"");
-    let larger = "[[supply]]\nname = \"90 W\"\npower = \"90 W\"\nvolts = \"24 V\"\ntolerance = \"1 %\"\noutput_current = \"3.7 A\"\n\n[[place]]";
+    let larger = "[[supply]]\nname = \"90 W\"\npower = \"90 W\"\nvolts = \"24 V\"\ntolerance = \"1 %\"\noutput_current = \"3.7 A\"\nderating = [{ ambient = \"50 °C\", share = \"100 %\" }]\n\n[[place]]";
     let kind = |design: &Design| design.supplies[0].kind.to_string();
     assert_eq!(kind(&planned(&[("[[place]]", larger)])), "60 W");
     let design = planned(&[trim, tape, ("[[place]]", larger)]);
