@@ -37,6 +37,19 @@ pub enum Installation {
 }
 
 impl Installation {
+    /// Whether its table is one of the US code.
+    #[must_use]
+    pub fn is_us(self) -> bool {
+        match self {
+            Self::UsRaceway
+            | Self::UsFixtureWire
+            | Self::UsFlexibleCord
+            | Self::UsControlWire
+            | Self::UsDataCable { .. } => true,
+            Self::Iec { .. } | Self::Stated => false,
+        }
+    }
+
     /// The spellings that are read.
     pub const ACCEPTED: &'static str = "us 310.16, us 402.5, us 400.5, us 522.22, us 725.144 bundle N, iec A1 (or A2, B1, B2, C, D1, D2, E), iec C 3 circuits, stated";
 }

@@ -69,6 +69,9 @@ pub struct CableKind {
     pub size: Name,
     /// Rating of its insulation.
     pub insulation: Temperature,
+    /// Whether its ampacity is looked up in a table of the US code, as the job states its way of installation.
+    #[serde(default)]
+    pub us_tables: bool,
     /// Worst surroundings that its jacket is made for, where stated.
     pub environment: Option<Environment>,
     /// What was taken for its resistance that no table states.

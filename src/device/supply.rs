@@ -50,6 +50,15 @@ pub struct SupplySpec {
     pub price: Option<u64>,
 }
 
+impl SupplySpec {
+    /// The highest voltage of an output: no load, the trimmer as high as it goes, tolerance added.
+    #[must_use]
+    pub fn highest_settable(&self) -> ElectricPotential {
+        let set = self.trim.map_or(self.volts, |(_, highest)| highest);
+        set * (1.0 + self.tolerance.value)
+    }
+}
+
 /// What a supply does on overload.
 #[derive(
     Debug,

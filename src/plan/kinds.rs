@@ -6,9 +6,30 @@ use crate::job::Job;
 use crate::job::spec::{CableItem, Control, PlaceSpec, RunSpec, ZoneSpec};
 use crate::order::Order as _;
 use crate::quantity::{Corners, ElectricCurrent, ThermodynamicTemperature, amps};
+use crate::rules::strip_overvoltage;
 
 /// Set points within this share of the rated voltage count as the same voltage (an assumption of this library).
 const SAME_VOLTAGE: f64 = 0.05;
+
+/// Those that bear what stands beside them, and what is installed there; all where none bears it: then a rule says so.
+fn preferred<'j, T>(
+    job: &Job,
+    place: &PlaceSpec,
+    all: Vec<&'j T>,
+    name: impl Fn(&T) -> &str,
+    bears: impl Fn(&T) -> bool,
+) -> Vec<&'j T> {
+    if !all.iter().any(|kind| bears(kind)) {
+        return all;
+    }
+    let there = |kind: &T| {
+        let mut own = job.installed().iter();
+        own.any(|own| own.place == place.name && own.kind.name() == name(kind))
+    };
+    let mut all = all;
+    all.retain(|kind| bears(kind) || there(kind));
+    all
+}
 
 /// Kinds of supply that may feed a zone from a place.
 pub(super) fn supplies<'j>(
@@ -16,13 +37,19 @@ pub(super) fn supplies<'j>(
     zone: &ZoneSpec,
     place: &PlaceSpec,
 ) -> Vec<&'j SupplySpec> {
-    let rated = job.strip(&zone.strip).map_or(f64::NAN, |s| s.rated.value);
+    let Some(strip) = job.strip(&zone.strip) else {
+        return Vec::new();
+    };
+    let rated = strip.rated.value;
     let named = |list: &[String], name: &String| list.is_empty() || list.contains(name);
-    job.supplies()
+    let all = job
+        .supplies()
         .iter()
         .filter(|s| named(&zone.supplies, &s.name) && named(&place.supplies, &s.name))
         .filter(|s| (s.volts.value / rated - 1.0).abs() <= SAME_VOLTAGE)
-        .collect()
+        .collect();
+    let bears = |s: &SupplySpec| strip_overvoltage::bears(strip, s);
+    preferred(job, place, all, |s| &s.name, bears)
 }
 
 /// Kinds of decoder that may serve a zone from a place.
@@ -35,7 +62,7 @@ pub(super) fn decoders<'j>(
         return Vec::new();
     };
     let named = |list: &[String], name: &String| list.is_empty() || list.contains(name);
-    let mut all: Vec<&DecoderSpec> = job
+    let all: Vec<&DecoderSpec> = job
         .decoders()
         .iter()
         .filter(|d| named(&zone.decoders, &d.name) && named(&place.decoders, &d.name))
@@ -46,6 +73,11 @@ pub(super) fn decoders<'j>(
             Control::Switched => false,
         })
         .collect();
+    let supplies = supplies(job, zone, place).into_iter();
+    let most = supplies.map(|s| s.highest_settable().value);
+    let most = most.fold(0.0, f64::max);
+    let bears = |d: &DecoderSpec| d.volts.1.value >= most;
+    let mut all = preferred(job, place, all, |d| &d.name, bears);
     all.order_by_key(|d| (d.price, d.name.clone()));
     all
 }

@@ -23,7 +23,7 @@ const CURVE: &str = "a time-current curve of the device for direct current";
 pub(super) const NO_OUTPUT_LIMIT: Case = Case::open(
     "no-output-limit",
     "",
-    "what the output gives into a short circuit is not known: its limit and behaviour on overload are needed",
+    "the short-circuit current of the output is not stated: its limit and behaviour on overload are needed",
 )
 .figure("unknown");
 pub(super) const NO_CURVE: Case = Case::open(

@@ -107,6 +107,13 @@ const NOT_SEPARATED: Case = Case::plain(
 .figure("{class}")
 .limit("SELV or PELV")
 .remedy("take a supply labelled SELV or PELV");
+/// A Class 2 circuit gives acceptable protection from electric shock.
+const CLASS_2_CIRCUIT: Source = Source::standard(
+    "National Electrical Code",
+    "NFPA 70-2017",
+    "725.2, definition of a Class 2 circuit",
+)
+.from_memory();
 const CLASS_2_ONLY: Case = Case::open(
     "class-2",
     "the label says Class 2, and neither SELV nor PELV",
@@ -152,7 +159,9 @@ pub(super) fn shock(output: &OutputSpec, circuit: CircuitClass) -> Finding {
         (ShockProtection::Other | ShockProtection::Unknown, _)
             if circuit.energy == EnergyLimit::Class2 =>
         {
-            SHOCK.not_evaluated(&CLASS_2_ONLY, about)
+            SHOCK
+                .not_evaluated(&CLASS_2_ONLY, about)
+                .source(CLASS_2_CIRCUIT)
         }
         (ShockProtection::Other, _) => SHOCK.fails(&NOT_SEPARATED, about),
         (ShockProtection::Unknown, _) => SHOCK.not_evaluated(&SHOCK_UNKNOWN, about),

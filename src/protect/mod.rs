@@ -15,8 +15,8 @@
 //! the conventional operating current of devices. See [`cautions`].
 //!
 //! [`Protection::judge`] asks every rule of [`RULES`]; those of [`RULES_ON_REQUEST`] stand on functions of their own:
-//! [`propose`], [`LowVoltageLighting`]. Of a design, [`EXTRA_LOW`] and [`TOUCHABLE`] are judged with the surroundings of
-//! its runs: [`judge_extra_low_voltage`].
+//! [`propose`]. Of a design, voltages are judged with the surroundings of its runs: [`judge_extra_low_voltage`], and
+//! [`LowVoltageLighting`] where its cables are installed by the US code.
 
 mod advice;
 mod check;
@@ -63,6 +63,7 @@ pub use spec::{
 };
 pub use tables::power_limits::{Limited, Rule};
 pub use voltage::{
-    EXTRA_LOW, INTERRUPTED_FROM_HZ, INTERRUPTED_TO_HZ, LiveParts, LowVoltageLighting, TOUCHABLE,
-    class_2_voltage, judge_class_2_voltage, judge_extra_low_voltage,
+    EXTRA_LOW, INTERRUPTED_FROM_HZ, INTERRUPTED_TO_HZ, LIGHTING_BRANCH, LIGHTING_OUTPUT,
+    LIGHTING_VOLTAGE, LiveParts, LowVoltageLighting, TOUCHABLE, class_2_voltage,
+    judge_class_2_voltage, judge_extra_low_voltage,
 };

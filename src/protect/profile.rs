@@ -27,7 +27,7 @@ const NO_WAY: Case = Case::open(
 const EARTH_NOT_KNOWN: Case = Case::open(
     "earth-not-known",
     "plus touching the profile",
-    "whether minus is earthed is not known: the label says neither SELV nor PELV",
+    "the label says neither SELV nor PELV, so that minus may be earthed or not",
 )
 .remedy("read the label of the supply");
 const PROFILE_NOT_STATED: Case = Case::open(

@@ -26,11 +26,5 @@ pub const RULES: &[&Rule] = &[
     &profile::RETURN,
 ];
 
-/// Rules that stand on functions of their own: [`propose`](super::propose),
-/// [`LowVoltageLighting`](super::LowVoltageLighting).
-pub const RULES_ON_REQUEST: &[&Rule] = &[
-    &fuse::PROPOSAL,
-    &voltage::LIGHTING_VOLTAGE,
-    &voltage::LIGHTING_OUTPUT,
-    &voltage::LIGHTING_BRANCH,
-];
+/// A rule that stands on a function of its own: [`propose`](super::propose).
+pub const RULES_ON_REQUEST: &[&Rule] = &[&fuse::PROPOSAL];

@@ -108,7 +108,7 @@ const LIGHTING_VOLTAGE_JUDGED: Case =
         .remedy("lower the voltage or its trim");
 
 /// Voltage of low-voltage lighting.
-pub(super) const LIGHTING_VOLTAGE: Rule = Rule {
+pub const LIGHTING_VOLTAGE: Rule = Rule {
     id: "lighting-411-voltage",
     title: "Voltage of low-voltage lighting",
     asks: "Is the highest voltage within the limit of article 411 for the place?",
@@ -122,7 +122,7 @@ const LIGHTING_OUTPUT_JUDGED: Case =
         .remedy("divide the output into circuits of 25 A at most");
 
 /// Output circuit of low-voltage lighting.
-pub(super) const LIGHTING_OUTPUT: Rule = Rule {
+pub const LIGHTING_OUTPUT: Rule = Rule {
     id: "lighting-411-output",
     title: "Output circuit of low-voltage lighting",
     asks: "Is the rating of the output circuit within the limit of article 411?",
@@ -142,7 +142,7 @@ const BRANCH_NOT_STATED: Case = Case::open(
 .limit("{limit}");
 
 /// Branch circuit that feeds low-voltage lighting.
-pub(super) const LIGHTING_BRANCH: Rule = Rule {
+pub const LIGHTING_BRANCH: Rule = Rule {
     id: "lighting-411-branch",
     title: "Branch circuit of low-voltage lighting",
     asks: "Is the rating of the branch circuit that feeds the supply within the limit of article 411?",
@@ -244,7 +244,7 @@ const TOUCHABLE_NOT_STATED: Case = Case::open(
 const TOUCHABLE_CHOPPED: Case = Case::open(
     "chopped",
     "",
-    "the limit holds for ripple-free dc and the circuit is chopped; those of chopped dc (IEC 61347-1:2024) are lower, and this library has none of them",
+    "the limit holds for ripple-free dc and the circuit is chopped; IEC 61347-1:2024 sets lower ones, which this library does not hold",
 )
 .figure("{figure}")
 .limit("{limit}");
@@ -278,7 +278,7 @@ pub enum LiveParts {
 /// Judges an extra-low-voltage circuit against the upper limit of SELV and PELV (`elv-limit`) and, for parts
 /// that can be touched, against the limit of bare parts of class III luminaires (`elv-touchable`).
 ///
-/// Both hold for ripple-free dc. For chopped dc IEC 61347-1:2024 brings in lower limits, which are not here: a
+/// Both hold for ripple-free dc. For chopped dc IEC 61347-1:2024 brings in lower limits that this crate does not hold: a
 /// chopped circuit within the limit of ripple-free dc is then `not evaluated`, one above it fails as any other.
 #[must_use]
 pub fn judge_extra_low_voltage(

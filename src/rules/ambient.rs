@@ -3,7 +3,6 @@
 use super::View;
 use crate::finding::{Case, Finding, Rule, Subject};
 use crate::id::ProductId;
-use crate::order::Order as _;
 use crate::quantity::{Temperature, celsius};
 use crate::source::{Source, documents};
 use std::collections::BTreeMap;
@@ -72,9 +71,7 @@ pub(super) fn cables(view: &View<'_>) -> Vec<Finding> {
             *held = cable.ambient;
         }
     }
-    let mut kinds: Vec<_> = hottest.into_iter().collect();
-    kinds.order_by(|a, b| a.0.cmp(b.0));
-    kinds
+    hottest
         .into_iter()
         .filter_map(|(kind, ambient)| {
             let rated = view.cable_kind(kind)?.insulation;

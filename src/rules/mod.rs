@@ -49,7 +49,7 @@ mod shock;
 mod steps;
 pub(crate) mod stock;
 pub(crate) mod strip;
-mod strip_overvoltage;
+pub(crate) mod strip_overvoltage;
 mod supply_load;
 mod surroundings;
 mod view;
@@ -228,6 +228,9 @@ pub const TOPICS: &[Topic] = &[
         "Shock protection":
         protect::EXTRA_LOW => shock::upper_limit,
         protect::TOUCHABLE => shock::touchable,
+        protect::LIGHTING_VOLTAGE => shock::lighting_voltage,
+        protect::LIGHTING_OUTPUT => shock::lighting_output,
+        protect::LIGHTING_BRANCH => shock::lighting_branch,
     },
     subject! {
         "Conductors":

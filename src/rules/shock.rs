@@ -2,9 +2,12 @@
 
 use super::View;
 use crate::design::{Fed, Output};
-use crate::device::{Environment, IngressCode};
+use crate::device::{EnergyLimit, Environment, IngressCode};
 use crate::finding::{Finding, Subject};
-use crate::protect::{EXTRA_LOW, LiveParts, TOUCHABLE, judge_extra_low_voltage};
+use crate::protect::{
+    EXTRA_LOW, LIGHTING_BRANCH, LIGHTING_OUTPUT, LIGHTING_VOLTAGE, LiveParts, LowVoltageLighting,
+    TOUCHABLE, judge_extra_low_voltage,
+};
 use std::collections::BTreeSet;
 
 /// First numeral from which on a finger does not reach what is inside.
@@ -20,6 +23,51 @@ pub(super) fn touchable(view: &View<'_>) -> Vec<Finding> {
     of_rule(view, TOUCHABLE.id)
 }
 
+/// Voltage of low-voltage lighting by the US code.
+pub(super) fn lighting_voltage(view: &View<'_>) -> Vec<Finding> {
+    lighting(view, LIGHTING_VOLTAGE.id)
+}
+
+/// Rating of its output circuits.
+pub(super) fn lighting_output(view: &View<'_>) -> Vec<Finding> {
+    lighting(view, LIGHTING_OUTPUT.id)
+}
+
+/// Rating of the branch circuits that feed it.
+pub(super) fn lighting_branch(view: &View<'_>) -> Vec<Finding> {
+    lighting(view, LIGHTING_BRANCH.id)
+}
+
+/// Outputs that are not Class 2, where cables are installed by the US code.
+fn lighting(view: &View<'_>, rule: &str) -> Vec<Finding> {
+    if !view.design.cable_kinds.iter().any(|kind| kind.us_tables) {
+        return Vec::new();
+    }
+    let outputs = view.design.outputs.iter();
+    let all = outputs.flat_map(|output| {
+        let kind = view.supply_kind(&output.supply);
+        let kind = kind.filter(|kind| kind.energy != EnergyLimit::Class2);
+        kind.map_or_else(Vec::new, |kind| {
+            LowVoltageLighting {
+                highest: kind.highest_settable().0,
+                wet: conditions(view, output).iter().any(|(wet, _, _)| *wet),
+                output: kind.output_current.0,
+                branch: None,
+            }
+            .judge(about(output))
+        })
+    });
+    all.filter(|finding| finding.rule.as_str() == rule)
+        .collect()
+}
+
+fn about(output: &Output) -> Subject {
+    Subject::Output {
+        supply: output.supply.clone(),
+        output: output.output,
+    }
+}
+
 fn of_rule(view: &View<'_>, rule: &str) -> Vec<Finding> {
     let outputs = view.design.outputs.iter();
     let all = outputs.flat_map(|output| judge(view, output));
@@ -32,10 +80,7 @@ fn judge(view: &View<'_>, output: &Output) -> Vec<Finding> {
     let Some(kind) = view.supply_kind(&output.supply) else {
         return Vec::new();
     };
-    let about = Subject::Output {
-        supply: output.supply.clone(),
-        output: output.output,
-    };
+    let about = about(output);
     let mut out: Vec<Finding> = Vec::new();
     for (wet, chopped, parts) in conditions(view, output) {
         let highest = kind.highest_settable().0;

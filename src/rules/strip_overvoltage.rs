@@ -4,12 +4,22 @@ use super::View;
 use crate::design::{Fed, Output, Strip, SupplyKind};
 use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject, Value};
 use crate::id::ProductId;
+use crate::job::spec::{StripSpec, SupplySpec};
 use crate::quantity::volts;
 use crate::source::{Source, documents};
 use std::collections::BTreeSet;
 
 /// Highest voltage of a tape whose sheet states none, as a share of its rated voltage.
 const UNSTATED_SHARE: f64 = 1.06;
+
+/// Whether a tape bears a supply, as this rule judges it: nothing fails, however the trimmer is turned where the tape
+/// states its highest voltage, as it is set where it does not.
+pub(crate) fn bears(strip: &StripSpec, supply: &SupplySpec) -> bool {
+    match strip.highest_volts {
+        Some(highest) => supply.highest_settable() <= highest,
+        None => supply.volts * (1.0 + supply.tolerance.value) <= strip.rated * UNSTATED_SHARE,
+    }
+}
 
 const STATED: Case = Case::judged(
     "stated",

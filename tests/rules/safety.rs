@@ -303,6 +303,53 @@ fn a_tape_is_held_against_the_highest_voltage_of_its_supply() {
     );
 }
 
+/// A supply whose trimmer reaches too far is not taken where another holds.
+#[test]
+fn a_supply_that_the_tape_bears_is_preferred() {
+    let trim = (
+        TOLERANCE,
+        "tolerance = \"1 %\"\ntrim = { low = \"22 V\", high = \"28 V\" }",
+    );
+    let tape = (REEL, "reel = \"5 m\"\nhighest_volts = \"26 V\"");
+    let larger = "[[supply]]\nname = \"90 W\"\npower = \"90 W\"\nvolts = \"24 V\"\ntolerance = \"1 %\"\noutput_current = \"3.7 A\"\nderating = [{ ambient = \"50 °C\", share = \"100 %\" }]\n\n[[place]]";
+    let kind = |design: &Design| design.supplies[0].kind.to_string();
+    assert_eq!(kind(&planned(&[("[[place]]", larger)])), "60 W");
+    let design = planned(&[trim, tape, ("[[place]]", larger)]);
+    assert_eq!(kind(&design), "90 W");
+    assert_eq!(answer(&design, "strip-overvoltage"), is(Pass, "stated"));
+}
+
+/// Cables installed by the US code: 60 V dry, 30 V in the wet, 25 A an output (NFPA 70-2023, 411.3 to 411.8).
+#[test]
+fn low_voltage_lighting_of_the_us_code_is_judged_where_its_tables_are_used() {
+    let us = (
+        "insulation = \"90 °C\"",
+        "insulation = \"90 °C\"\ninstalled = \"us 402.5\"",
+    );
+    let design = planned(&[us]);
+    assert_eq!(answer(&design, "lighting-411-voltage"), is(Pass, "voltage"));
+    assert_eq!(answer(&design, "lighting-411-output"), is(Pass, "rating"));
+    assert_eq!(
+        answer(&design, "lighting-411-branch"),
+        is(NotEvaluated, "not-stated")
+    );
+    let design = planned(&[us, SET, TAPE, CELLS, WET]);
+    let [high] = said(&design, "lighting-411-voltage")[..] else {
+        panic!("one output")
+    };
+    let words = rules::words(high);
+    assert_eq!(
+        (high.is_fail(), words.figure.as_str(), words.limit.as_str()),
+        (true, "48.48 V", "30 V")
+    );
+    assert_eq!(answer(&planned(&[]), "lighting-411-voltage"), None);
+    let class_2 = (TOLERANCE, "tolerance = \"1 %\"\nenergy_class = \"class 2\"");
+    assert_eq!(
+        answer(&planned(&[us, class_2]), "lighting-411-voltage"),
+        None
+    );
+}
+
 /// The trimmer counts for a decoder as it does for a tape.
 #[test]
 fn a_decoder_is_held_against_the_highest_voltage_of_its_supply() {

@@ -300,8 +300,8 @@ impl<'j, 's> Parts<'j, 's> {
         }
         let roomy = room.iter().all(|(place, count)| {
             let most = self.job.places()[*place].most_decoders;
-            let others = fixed::idle_at(self.job, *place, true, &self.asked());
-            most.is_none_or(|most| *count + others <= most as usize)
+            let others = || fixed::idle_at(self.job, *place, true, &self.asked());
+            most.is_none_or(|most| *count + others() <= most as usize)
         });
         if !roomy || cost >= walk.most {
             return;

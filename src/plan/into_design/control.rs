@@ -35,16 +35,17 @@ impl SolvedJob<'_> {
         findings: &mut Vec<Finding>,
         progress: &mut Progress<'_>,
     ) {
+        let unused = self.idle_decoders();
         let (of_universes, at_places) = self.groups();
-        let (addresses, idle) = self.addresses(&of_universes, findings);
+        let (addresses, idle) = self.addresses(&of_universes, &unused, findings);
         for b in 0..self.joint.decoder_units.len() {
             design.decoders.extend(self.decoder(b, &addresses));
             design.decoder_outputs.extend(self.decoder_outputs(b));
         }
-        let unused = self.idle_decoders().into_iter();
+        let there = unused.iter();
         design
             .decoders
-            .extend(unused.filter_map(|own| self.idle_decoder(own, &idle)));
+            .extend(there.filter_map(|own| self.idle_decoder(own, &idle)));
         for universe in self.job.universes() {
             design.universes.push(Universe {
                 id: UniverseId::new(&*universe.name),
@@ -57,14 +58,14 @@ impl SolvedJob<'_> {
                     design.slots.extend(self.slots(*b, *address));
                 }
             }
-            for own in self.idle_of(universe) {
+            for own in self.idle_of(universe, &unused) {
                 if let Some(address) = idle.get(own.name.as_str()) {
                     design.slots.extend(idle_slots(own, *address));
                 }
             }
         }
         let chains = self.job.chains().iter();
-        let chains = chains.map(|chain| self.chain(chain, &at_places));
+        let chains = chains.map(|chain| self.chain(chain, &at_places, &unused));
         design.chains = signal::with_margins(chains.collect(), &design.limits, progress);
     }
 
@@ -105,8 +106,12 @@ impl SolvedJob<'_> {
     }
 
     /// Those whose zone is in a universe.
-    fn idle_of(&self, universe: &UniverseSpec) -> Vec<&InstalledSpec> {
-        let mut own = self.idle_decoders();
+    fn idle_of<'j>(
+        &self,
+        universe: &UniverseSpec,
+        unused: &[&'j InstalledSpec],
+    ) -> Vec<&'j InstalledSpec> {
+        let mut own = unused.to_vec();
         own.retain(|own| {
             let of = self.zone_of(own).and_then(|z| self.job.universe_of(z));
             of.is_some_and(|u| u.name == universe.name)
@@ -187,17 +192,18 @@ impl SolvedJob<'_> {
         zone_bits(&self.job.zones()[self.joint.decoder_units[b].zone])
     }
 
-    fn addresses(
+    fn addresses<'j>(
         &self,
         of_universes: &Groups<'_>,
+        idle: &[&'j InstalledSpec],
         findings: &mut Vec<Finding>,
-    ) -> (Addresses, IdleAddresses<'_>) {
+    ) -> (Addresses, IdleAddresses<'j>) {
         let (mut out, mut unused) = (Addresses::new(), IdleAddresses::new());
         for universe in self.job.universes() {
             let own = of_universes
                 .get(&*universe.name)
                 .map_or(&[][..], Vec::as_slice);
-            let idle = self.idle_of(universe);
+            let idle = self.idle_of(universe, idle);
             let Some(patch) = self.patch(universe, own, &idle, findings) else {
                 continue;
             };
@@ -348,7 +354,7 @@ impl SolvedJob<'_> {
     }
 
     /// A chain with its devices in the order of its cable.
-    fn chain(&self, spec: &ChainSpec, at_places: &Groups<'_>) -> Chain {
+    fn chain(&self, spec: &ChainSpec, at_places: &Groups<'_>, unused: &[&InstalledSpec]) -> Chain {
         let mut devices = Vec::new();
         let loads = |own: UnitLoads| Loads {
             unit_loads_e4: u64::from(own.ten_thousandths()),
@@ -387,7 +393,7 @@ impl SolvedJob<'_> {
                         devices.push(self.on_chain(*b, cable, device));
                         cable = *between;
                     }
-                    for own in self.idle_decoders() {
+                    for own in unused {
                         let zone = self.zone_of(own);
                         let universe = zone.and_then(|zone| self.job.universe_of(zone));
                         let here = own.place == *place

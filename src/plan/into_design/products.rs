@@ -1,5 +1,6 @@
 //! Limits, products in use, places and zones.
 
+use crate::cable::Installation;
 use crate::design::{
     CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, Place, Strip, SupplyKind, Zone,
 };
@@ -94,6 +95,7 @@ impl SolvedJob<'_> {
             area: item.size.area().into(),
             size: Name::from(item.size.to_string()),
             insulation: item.insulation.into(),
+            us_tables: item.installed.is_some_and(Installation::is_us),
             environment: item.environment,
             resistance_assumed: assumed.into_iter().map(Note::from).collect(),
             resistance_source: source,

@@ -69,6 +69,16 @@ fn answer(row: &Protection, findings: &[&Finding]) -> String {
     let finding = findings
         .iter()
         .find(|finding| finding.rule == *rule && finding.verdict == *verdict);
-    let says = finding.map_or_else(|| rule.to_string(), |finding| rules::words(finding).says);
+    let says = finding.map_or_else(
+        || rule.to_string(),
+        |finding| {
+            let words = rules::words(finding);
+            if words.says.is_empty() {
+                words.reason
+            } else {
+                words.says
+            }
+        },
+    );
     format!("{verdict}: {says}")
 }
