@@ -7,7 +7,8 @@
 
 use super::View;
 use crate::design::{
-    Ampacity, Conductor, Design, Fed, Feed, Output, Protection, Segment, Solved, Strip, SupplyKind,
+    Ampacity, Cable, Conductor, Design, Fed, Feed, Output, Protection, Segment, Solved, Strip,
+    SupplyKind,
 };
 use crate::device::{Environment, Overload as Label};
 use crate::finding::{Case, Finding, Rule, Subject, Value};
@@ -226,7 +227,7 @@ fn add_decoder(
             };
             spec.conductor(ConductorSpec {
                 may_carry: may_carry(&lead.ampacity),
-                fault_loop: Some(there_and_back(lead.core_resistance.low.si())),
+                fault_loop: Some(there_and_back(lead)),
                 ..ConductorSpec::plain(about, from, to, or_nan(lead.current))
             });
         }
@@ -256,7 +257,9 @@ fn add_decoder(
 }
 
 /// A loop of two cores of a cable, as hot as they get.
-fn there_and_back(core: f64) -> FaultLoop {
+/// The least fault current is that of copper as hot as its insulation may get.
+fn there_and_back(cable: &Cable) -> FaultLoop {
+    let core = cable.hottest_core.unwrap_or(cable.core_resistance.low).si();
     FaultLoop {
         near_cold: ohms(0.0),
         far_hot: ohms(2.0 * core),
@@ -305,7 +308,7 @@ fn add_segment(spec: &mut ProtectionSpec, view: &View<'_>, segment: &Segment, st
             spec.conductor(ConductorSpec {
                 load_with_feed_lost: with_feed_lost(feeds, feed, &own.conductor),
                 may_carry: may_carry(&cable.ampacity),
-                fault_loop: Some(there_and_back(cable.core_resistance.low.si())),
+                fault_loop: Some(there_and_back(cable)),
                 chopped: start.chopped,
                 wet,
                 ..ConductorSpec::plain(about, from, to, own.current.0)
