@@ -114,6 +114,9 @@ pub struct Cable {
     pub ampacity: Ampacity,
     /// Resistance of one core.
     pub core_resistance: Corners<Ohms>,
+    /// One core at the temperature that its insulation is rated for: what a short circuit meets at the worst.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hottest_core: Option<Ohms>,
     /// How hot its busiest core gets in its ambient, by its current at the high corner; none where no table says.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hot: Option<Temperature>,

@@ -67,6 +67,8 @@ const STATED_FOR: f64 = 30.0;
 pub(super) struct WireFacts {
     /// Of one core: at the low corner the greatest of its size, as hot as it gets; at the high one the least, cold.
     pub per_metre: Corners<LinearResistance>,
+    /// Of one core at the temperature that its insulation is rated for.
+    pub hottest: LinearResistance,
     /// Its ampacity as looked up, with the temperatures that it is made for.
     looked_up: Option<Ampacity>,
     ambient: ThermodynamicTemperature,
@@ -189,6 +191,7 @@ pub(super) fn wire(
             nominal: nominal.per_length,
             high: high.per_length * (1.0 - limits.cable_tolerance.value),
         },
+        hottest: at(item.insulation)?.per_length,
         looked_up,
         ambient,
         ampacity,

@@ -121,6 +121,8 @@ fn build<'t>(of: &Circuit<'t>, tapes: &'t [Vec<TapeModel>], dice: &mut Dice) -> 
 #[test]
 fn sampled_builds_lie_in_their_bands() {
     let mut read = 0_u64;
+    // How near to the ends of its band a reading came, as a share of the band.
+    let (mut least, mut most) = (1.0_f64, 0.0_f64);
     for (number, (name, text)) in JOBS.into_iter().enumerate() {
         let job = crate::job::read(text, name).unwrap_or_else(|f| panic!("{f}"));
         let mut progress = Progress::silent();
@@ -158,6 +160,10 @@ fn sampled_builds_lie_in_their_bands() {
             let found = found.unwrap_or_else(|e| panic!("{name}: {e}"));
             let mut inside = |what: &str, figure: f64, band: Corners<f64>| {
                 read += 1;
+                if band.high > band.low {
+                    let along = (figure - band.low) / (band.high - band.low);
+                    (least, most) = (least.min(along), most.max(along));
+                }
                 assert!(
                     band.low <= band.nominal && band.nominal <= band.high,
                     "{band:?}"
@@ -193,5 +199,7 @@ fn sampled_builds_lie_in_their_bands() {
             }
         }
     }
+    // Wide enough for all, and no wider than needed.
+    assert!(least < 0.05 && most > 0.95, "{least} {most}");
     println!("{read} readings of {} builds", JOBS.len() * BUILDS);
 }

@@ -48,11 +48,11 @@ pub(super) fn cores(view: &View<'_>) -> Vec<Finding> {
 
 const BUNCHED: Case = Case::judged(
     "bunched",
-    "were all {count} {counted} that leave here to lie together (factor {factor}), the fullest core",
+    "share of its ampacity that the fullest core carries, against the factor were all {count} {counted} that leave here to lie together",
 );
 const APART: Case = Case::open(
     "apart",
-    "the fullest core, were all {count} {counted} that leave here to lie together",
+    "share of its ampacity that the fullest core carries, against the factor were all {count} {counted} that leave here to lie together",
     "the job does not say how many lie together; of {feeders} feeders all would be too many",
 )
 .figure("{figure}")
@@ -116,9 +116,7 @@ fn one(place: &PlaceId, way: Grouping, bundle: &Bundle<'_>) -> Option<Finding> {
     let limit = Share::from(fraction(factor.unwrap_or(0.0)));
     let figure = Share::from(fraction(share));
     let finding = if factor.is_some() && share <= limit.si() {
-        GROUPS
-            .at_most(&BUNCHED, about, figure, limit)
-            .fact("factor", limit)
+        GROUPS.at_most(&BUNCHED, about, figure, limit)
     } else {
         GROUPS
             .not_evaluated(&APART, about)

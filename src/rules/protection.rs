@@ -294,7 +294,7 @@ fn add_decoder(
         };
         ahead = Ahead {
             cold: 2.0 * lead.core_resistance.high.si(),
-            hot: 2.0 * lead.core_resistance.low.si(),
+            hot: 2.0 * hottest(lead),
         };
     }
     let mut outputs = BTreeMap::new();
@@ -320,12 +320,17 @@ fn add_decoder(
     }
 }
 
+/// One core of a cable as hot as its insulation may get: what the least fault current flows through.
+fn hottest(cable: &Cable) -> f64 {
+    cable.hottest_core.unwrap_or(cable.core_resistance.low).si()
+}
+
 impl Ahead {
     /// Short circuits at both ends of a cable behind it, out and back: near as cold, far as hot as copper gets.
     fn then(self, cable: &Cable) -> FaultLoop {
         FaultLoop {
             near_cold: ohms(self.cold),
-            far_hot: ohms(self.hot + 2.0 * cable.core_resistance.low.si()),
+            far_hot: ohms(self.hot + 2.0 * hottest(cable)),
         }
     }
 }

@@ -8,9 +8,9 @@
 //! greatest drop     set point high, cells at their most,  copper ...
 //! ```
 //! Voltages are bounded where cells draw *against* the set point: the low corner of light (set point low, cells at their
-//! least) loses few volts and bounds none. Copper of its own takes volts away, copper of others leaves more, so leads,
-//! feeders and rails are put at either end, each by itself. A voltage is then bounded link by link: the least volts before
-//! a link, less the most that any build drops in it.
+//! least) loses few volts and bounds none. A voltage is bounded link by link: the least volts before a link, less the most
+//! that any build drops in it. A link drops most where it has the most resistance and the others, which hold the current
+//! back, have the least; so copper is put at either end, link by link.
 //!
 //! Every build is solved in the first state, in which readings are taken. The bounds hold for networks of one emitter and
 //! one source by the monotonicity of resistive networks with loads that rise with voltage; with several emitters they are
@@ -102,48 +102,54 @@ impl Band {
 }
 
 /// The builds that bound readings: those of the currents, then those of the voltages.
-fn bounding() -> impl Iterator<Item = Build> {
+///
+/// A link drops most where it has the most resistance and all others have the least, and least the other way round: so
+/// leads and feeders stand at opposite ends. Rails of segments with one feeder are at their least where cells are at
+/// their most, and so on; of segments with `several` feeders they part the current between them, and are tried at both.
+fn bounding(several: bool) -> impl Iterator<Item = Build> {
     let currents = [Corner::Low, Corner::High].map(|corner| Build {
         joints: corner,
         ..Build::from(corner)
     });
     let voltages = [Corner::Low, Corner::High]
         .into_iter()
-        .flat_map(|set_point| {
-            (0..8_u8).map(move |bits| {
-                let end = |bit: u8| {
-                    if bits & bit == 0 {
-                        Corner::Low
-                    } else {
-                        Corner::High
-                    }
-                };
-                Build {
+        .flat_map(move |set_point| {
+            let against = other(set_point);
+            let rails = [against, set_point];
+            let rails = rails.into_iter().take(if several { 2 } else { 1 });
+            rails.flat_map(move |rails| {
+                [Corner::Low, Corner::High].map(|lead| Build {
                     set_point,
-                    lead: end(1),
-                    feeders: end(2),
-                    rails: end(4),
-                    joints: end(4),
-                    cells: match set_point {
-                        Corner::Low => Corner::High,
-                        _ => Corner::Low,
-                    },
-                }
+                    lead,
+                    feeders: other(lead),
+                    rails,
+                    joints: rails,
+                    cells: against,
+                })
             })
         });
     currents.into_iter().chain(voltages)
 }
 
+/// The other end of a tolerance.
+fn other(end: Corner) -> Corner {
+    match end {
+        Corner::High => Corner::Low,
+        _ => Corner::High,
+    }
+}
+
 /// The builds of the greatest drops: in a lead, in a feeder, to the last cell.
-fn dropping() -> impl Iterator<Item = Build> {
+fn dropping(several: bool) -> impl Iterator<Item = Build> {
     use Corner::{High as Least, Low as Most};
     let copper = [
         (Most, Least, Least),
         (Least, Most, Least),
-        (Least, Most, Most),
         (Most, Most, Most),
+        (Least, Most, Most),
     ];
-    copper.into_iter().map(|(lead, feeders, rails)| Build {
+    let copper = copper.into_iter().take(if several { 4 } else { 3 });
+    copper.map(|(lead, feeders, rails)| Build {
         set_point: Corner::High,
         lead,
         feeders,
@@ -160,11 +166,13 @@ impl CheckedCircuit<'_> {
     /// [`Unsolved`]: the first build without an operating point, by the corner of its set point.
     pub fn bands(&self, work: &mut Workspace) -> Result<Bands, Unsolved> {
         let nominal = Build::from(Corner::Nominal);
+        let segments = self.circuit().branches.iter().flat_map(|b| &b.segments);
+        let several = segments.map(|s| s.feeders.len()).any(|feeders| feeders > 1);
         let mut all = Growing::of(&self.solve_build(nominal, work)?, self, nominal);
-        for build in bounding() {
+        for build in bounding(several) {
             all.take(&self.solve_build(build, work)?, self, build);
         }
-        for build in dropping() {
+        for build in dropping(several) {
             all.take_drops(&self.solve_build(build, work)?, self, build);
         }
         Ok(all.bands())

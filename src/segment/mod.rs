@@ -38,6 +38,8 @@
 //! - A conductor that enters twice at one mark is refused: halve the core resistance instead.
 //! - Fed at both ends, either feeder comes to carry the whole load when the other is lost.
 //! - Branches with a common plus and with a common minus cannot share an output.
+//! - The low corner is that of light. It bounds no voltage: volts that are read lie in the [`Bands`] of builds whose parts
+//!   stand at corners of their own.
 //!
 //! # What it leaves out
 //! What chopping does to the wire (`L di/dt`); heating of the copper by its own current (the corner states its

@@ -214,6 +214,23 @@ fn other_quantities() {
         "limits: conductor_hot is 10 °C, with conductor_nominal of 30 °C and conductor_cold of 15 °C. \
          The conductors are hot, nominal and cold in this order, each at least the next",
     );
+    let of_cable = |stated: &str| format!("name = \"2 x 1 mm2\"\n{stated}\ncores");
+    told(
+        "name = \"2 x 1 mm2\"\ncores",
+        &of_cable("ampacity_ambient = \"30 °C\""),
+        "cable \"2 x 1 mm2\": ampacity_ambient is 30 °C, and no ampacity is stated. State `ampacity`, or leave \
+         `ampacity_ambient` out",
+    );
+    told(
+        "name = \"2 x 1 mm2\"\ncores",
+        &of_cable("ampacity = \"9 A\"\nampacity_ambient = \"70 °C\""),
+        "cable \"2 x 1 mm2\": ampacity_ambient is 70 °C. It must be below the insulation, 70 °C",
+    );
+    told(
+        "slack = \"400 mm\"",
+        "cable_tolerance = \"60 %\"",
+        "limits: cable_tolerance is 60 %. It must be between 0 % and 50 %",
+    );
     told(
         "terminator = \"120 ohm\"",
         "terminator = 120",

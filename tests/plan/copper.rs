@@ -174,3 +174,13 @@ fn cores_and_feeders_together_are_judged() {
         "{open:?}"
     );
 }
+
+/// A short circuit meets copper as hot as its insulation may get, not as warm as the load makes it.
+#[test]
+fn the_least_fault_current_is_that_of_the_hottest_copper() {
+    for cable in &demo().cables {
+        let hottest = cable.hottest_core.expect("known").si();
+        near(hottest, class_5(cable, 70.0), cable);
+        assert!(hottest > ohms(cable).low);
+    }
+}

@@ -3,7 +3,6 @@
 use super::{demo, figures, said_by, small};
 use evenrun::design::{Design, Probe};
 use evenrun::finding::{Figure, Finding, Verdict};
-use evenrun::quantity::percent;
 
 fn share(finding: &Finding) -> f64 {
     match finding.figure {
@@ -43,17 +42,16 @@ fn five_per_cent_of_the_supply_are_judged_or_asked_about() {
     );
 }
 
-/// By hand: one emitter, so the drop is the output's volts less the least cell, and never below what the search saw.
+/// The low corner of light has the least set point and the least load: what it loses is no greatest drop.
 #[test]
 fn the_greatest_drop_exceeds_that_of_the_low_corner_of_light() {
     for segment in &demo().segments {
         let own = figures(segment);
         let drop = own.drop.expect("solved").si();
-        // 24.5 V with a tolerance of 1 %.
+        // 24.5 V with a tolerance of 1 %; its copper inside and out drops most where cells draw most.
         let low = 24.5 * 0.99 - own.least_volts.low.si();
-        assert!(drop > low * 0.98, "{}: {drop} {low}", segment.id);
+        assert!(drop > low * 1.1, "{}: {drop} {low}", segment.id);
     }
-    assert!(percent(5.0).value < 1.0);
 }
 
 /// Low, nominal and high stand in this order, where the corners of light gave 22.70, 22.80 and 22.73 V.

@@ -43,7 +43,7 @@ pub struct LimitsSpec {
     pub visible_step: Option<Bound<Ratio>>,
     /// Greatest departure from even balance between emitters lit together.
     pub balance: Option<Bound<Ratio>>,
-    /// Greatest drop from the set point to any cell, as a share of the rated voltage.
+    /// Greatest drop from the terminals of the supply to any cell, as a share of the rated voltage.
     pub voltage_drop: Option<Bound<Ratio>>,
     /// Greatest current through one connection to the tape.
     pub connector_current: Option<Bound<ElectricCurrent>>,

@@ -88,6 +88,7 @@ impl SolvedJob<'_> {
             current,
             ampacity: ampacity(facts),
             core_resistance: corners(lead.core.map(|r| ohms(*r)))?,
+            hottest_core: finite(facts.hottest * lead.length.to_length()),
             hot: facts.hot(amps(amperes)).and_then(finite),
             drop: Volts::finite(drop),
             drop_share: Share::finite(drop / rated),
@@ -141,6 +142,7 @@ impl SolvedJob<'_> {
             current: current_of(busiest),
             ampacity: ampacity(&facts),
             core_resistance: corners(facts.per_metre.map(|r| ohms(r.value * length.metres())))?,
+            hottest_core: finite(facts.hottest * length.to_length()),
             hot: found
                 .and_then(|f| facts.hot(f.high.current(busiest)?))
                 .and_then(finite),
