@@ -28,6 +28,9 @@ pub struct Strip {
     pub emitters: Vec<Emitter>,
     /// Power per length as its sheet states it.
     pub power_stated: Option<WattsPerMetre>,
+    /// Whether the sheet says what length the stated power was measured on.
+    #[serde(default = "yes")]
+    pub power_length_stated: bool,
     /// Power per length of its cells, rated voltage, warm.
     pub power: WattsPerMetre,
     /// Current of one connection, where stated.
@@ -102,6 +105,19 @@ pub struct SupplyKind {
     pub derating: Vec<Derating>,
     /// Efficiency, where stated.
     pub efficiency: Option<Share>,
+    /// How many its maker permits on one breaker, where stated.
+    #[serde(default)]
+    pub per_breaker: Option<PerBreaker>,
+}
+
+/// Supplies on one breaker, as their maker states it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PerBreaker {
+    /// How many.
+    pub count: u32,
+    /// The breaker, in the maker's words.
+    pub breaker: Name,
 }
 
 /// Share of the rated power at an ambient.
@@ -146,4 +162,9 @@ pub struct DecoderKind {
     pub port: PortIsolation,
     /// Energy class of its outputs, if it is listed for one.
     pub energy: EnergyLimit,
+}
+
+/// What stands for a question that older designs did not ask.
+fn yes() -> bool {
+    true
 }

@@ -28,6 +28,7 @@
 //! ```
 
 pub(crate) mod address;
+mod breaker;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
@@ -191,6 +192,7 @@ pub const TOPICS: &[Topic] = &[
     subject! {
         "Places":
         place::ROOM => place::room,
+        breaker::RULE => breaker::judge,
     },
     subject! {
         "Power of tape":
