@@ -1,7 +1,9 @@
 //! The registry of rules: every id once, with all that a page of rules needs; and what the rules say of designs.
 
 mod designs;
+mod flips;
 mod sources;
+mod table;
 
 use evenrun::finding::{Case, Rule};
 use evenrun::rules;
