@@ -19,6 +19,9 @@ use serde::{Deserialize, Serialize};
 pub struct Place {
     /// Id.
     pub id: PlaceId,
+    /// Mains circuit, where stated.
+    #[serde(default)]
+    pub circuit: Name,
     /// Surroundings.
     pub environment: Environment,
     /// Ingress code that its devices need, where stated.

@@ -29,6 +29,9 @@ pub struct Strip {
     pub emitters: Vec<Emitter>,
     /// Power per length as its sheet states it.
     pub power_stated: Option<WattsPerMetre>,
+    /// Whether the sheet says what length the stated power was measured on.
+    #[serde(default = "yes")]
+    pub power_length_stated: bool,
     /// Power per length of its cells, rated voltage, warm.
     pub power: WattsPerMetre,
     /// Current of one connection, where stated.
@@ -114,6 +117,9 @@ pub struct SupplyKind {
     pub efficiency: Option<Share>,
     /// Ingress code, where stated.
     pub ingress: Option<IngressCode>,
+    /// How many its maker permits on one breaker, where stated.
+    #[serde(default)]
+    pub per_breaker: Option<PerBreaker>,
 }
 
 impl SupplyKind {
@@ -123,6 +129,16 @@ impl SupplyKind {
         let set = self.highest.unwrap_or(self.set_point).si();
         crate::quantity::volts(set * (1.0 + self.tolerance.si())).into()
     }
+}
+
+/// Supplies on one breaker, as their maker states it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PerBreaker {
+    /// How many.
+    pub count: u32,
+    /// The breaker, in the maker's words.
+    pub breaker: Name,
 }
 
 /// Share of the rated power at an ambient.
@@ -169,4 +185,9 @@ pub struct DecoderKind {
     pub energy: EnergyLimit,
     /// Ingress code, where stated.
     pub ingress: Option<IngressCode>,
+}
+
+/// What stands for a question that older designs did not ask.
+fn yes() -> bool {
+    true
 }

@@ -29,6 +29,7 @@
 
 pub(crate) mod address;
 mod ambient;
+mod breaker;
 mod bundle;
 mod cable;
 pub(crate) mod data_line;
@@ -210,6 +211,7 @@ pub const TOPICS: &[Topic] = &[
     subject! {
         "Places":
         place::ROOM => place::room,
+        breaker::RULE => breaker::judge,
     },
     subject! {
         "Power of tape":

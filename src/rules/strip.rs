@@ -37,13 +37,20 @@ const AGAINST_STATED: Case = Case::judged(
 .figure("{found} for {stated}")
 .remedy("check cells, cut pitch and what the power was measured on");
 
+const ON_WHAT_LENGTH: Case = Case::open(
+    "length-not-stated",
+    "power of the tape, of which its cells draw {found} at rated voltage, warm",
+    "its sheet states {stated}, not whether of a short piece or of a full reel, which holds the drop of its rails",
+)
+.remedy("state power_measured_on of the strip");
+
 pub(super) static POWER: Rule = Rule {
     id: "strip-power",
     title: "Power of a tape",
     asks: "Do the cells of the tape draw the power per length that its sheet states?",
     source: Source::job("the job: cells, power and current tolerance"),
-    needs: &["power of the strip"],
-    cases: &[&AGAINST_STATED],
+    needs: &["power of the strip", "power_measured_on of the strip"],
+    cases: &[&AGAINST_STATED, &ON_WHAT_LENGTH],
 };
 
 pub(super) fn power(view: &View<'_>) -> Vec<Finding> {
@@ -54,7 +61,11 @@ pub(super) fn power(view: &View<'_>) -> Vec<Finding> {
             let (found, stated) = (strip.power, strip.power_stated?);
             let departure = (found.si() / stated.si() - 1.0).abs();
             let about = Subject::Strip(strip.id.clone());
-            let finding = POWER.at_most(&AGAINST_STATED, about, fraction(departure), tolerance);
+            let finding = if strip.power_length_stated {
+                POWER.at_most(&AGAINST_STATED, about, fraction(departure), tolerance)
+            } else {
+                POWER.not_evaluated(&ON_WHAT_LENGTH, about)
+            };
             Some(finding.fact("found", found).fact("stated", stated))
         })
         .collect()

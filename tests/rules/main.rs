@@ -2,8 +2,10 @@
 
 mod control;
 mod designs;
+mod flips;
 mod safety;
 mod sources;
+mod table;
 
 use evenrun::finding::{Case, Rule};
 use evenrun::rules;

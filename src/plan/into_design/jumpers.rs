@@ -67,6 +67,7 @@ impl SolvedJob<'_> {
             known: RouteKnown::PathStates,
             busiest: self.conductor(segment.tape, busiest),
             current: current(busiest),
+            hottest_core: finite(facts.hottest * length),
             hot: high
                 .and_then(|all| facts.hot(of(all, busiest)?))
                 .and_then(finite),

@@ -2,16 +2,19 @@
 
 use crate::cable::Installation;
 use crate::design::{
-    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, Place, Strip, SupplyKind, Zone,
+    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, PerBreaker, Place, Strip,
+    SupplyKind, Zone,
 };
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
 use crate::job::Job;
 use crate::job::spec::{CableItem, Control, LimitKey};
+use crate::layout::PathJointKind;
 use crate::order::Order as _;
 use crate::plan::{SolvedJob, facts};
 use crate::quantity::amps;
 use crate::source::Source;
+use crate::strip::PowerBasis;
 
 /// The limits of a job.
 pub(in crate::plan) fn limits(job: &Job) -> Limits {
@@ -56,6 +59,7 @@ impl SolvedJob<'_> {
                         })
                         .collect(),
                     power_stated: strip.power.map(Into::into),
+                    power_length_stated: strip.power_basis != PowerBasis::Unknown,
                     power: model.power_per_length().nominal.into(),
                     pad_current: strip.pad_current.map(Into::into),
                     bend_radius: strip.bend_radius,
@@ -75,6 +79,13 @@ impl SolvedJob<'_> {
         for segment in &self.joint.segments {
             for feed in &segment.plan.feeds {
                 used.extend(self.job.cable(&feed.cable));
+            }
+        }
+        for run in &self.runs {
+            for joint in run.layout.joints() {
+                if let PathJointKind::Jumper(jumper) = &joint.kind {
+                    used.extend(self.job.cable(&jumper.cable));
+                }
             }
         }
         used.order_by(|a, b| a.name.cmp(&b.name));
@@ -138,6 +149,7 @@ impl SolvedJob<'_> {
         let all = self.job.places().iter().enumerate();
         all.map(|(at, place)| Place {
             id: PlaceId::new(&*place.name),
+            circuit: Name::from(&*place.circuit),
             environment: place.environment,
             ingress: place.ingress,
             ambient: place.ambient.into(),
@@ -192,6 +204,13 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
             .collect(),
         efficiency: spec.efficiency.map(Into::into),
         ingress: spec.ingress,
+        per_breaker: spec
+            .per_breaker
+            .as_ref()
+            .map(|(count, breaker)| PerBreaker {
+                count: *count,
+                breaker: Name::from(&**breaker),
+            }),
     }
 }
 

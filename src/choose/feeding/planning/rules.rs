@@ -56,6 +56,8 @@ const MORE_LIGHT: &str = "feed at more points, permit breaks or feed points near
 const NEARER: &str = "feed nearer: more feeds, or permit feed points inside";
 const SHORTER: &str = "permit breaks so that segments are shorter, or take outputs of more current";
 
+const SHORTER_OR_MORE: &str = "permit breaks so that segments are shorter, or take supplies and decoders of more current: their outputs, totals and terminals count, and the load factor";
+
 limits! {
     LeastCurrent, LEAST_CURRENT, DARK: "feed-least-current", "Light of a run",
         "least relative current, low corner", MORE_LIGHT;
@@ -79,7 +81,7 @@ limits! {
     OutputCurrent, OUTPUT_CURRENT, OUTPUT: "feed-output-current", "Outputs that feed a run",
         "current of one decoder output, worst corner", SHORTER;
     SegmentCurrent, SEGMENT_CURRENT, SEGMENT: "feed-segment-current", "Current of the segments of a run",
-        "current of one segment, worst corner", SHORTER;
+        "current of one segment, worst corner", SHORTER_OR_MORE;
     FeederLength, FEEDER_LENGTH, FEEDER: "feed-feeder-length", "Chopped feeders of a run",
         "feeder length under chopping", "bring the decoder nearer";
 }
