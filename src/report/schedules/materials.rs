@@ -2,6 +2,7 @@
 
 use crate::design::{Design, Item, Material, Pack, Spare, UsedIn};
 use crate::exact::ExactLength;
+use crate::job::spec::DataCable;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{listed, many, profile};
 
@@ -38,6 +39,7 @@ fn item(item: &Item) -> String {
         Item::Supply(kind) => format!("supply {kind}"),
         Item::Decoder(kind) => format!("decoder {kind}"),
         Item::Terminator(ohms) => format!("terminator {ohms}"),
+        Item::DataCable(DataCable::Unknown) => "data cable, kind not stated".to_string(),
         Item::DataCable(kind) => format!("data cable: {}", kind.words()),
         Item::ProfileEnd {
             profile,
