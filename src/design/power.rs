@@ -19,9 +19,6 @@ use serde::{Deserialize, Serialize};
 pub struct Place {
     /// Id.
     pub id: PlaceId,
-    /// Mains circuit, where stated.
-    #[serde(default)]
-    pub circuit: Name,
     /// Surroundings.
     pub environment: Environment,
     /// Ambient.

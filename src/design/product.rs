@@ -105,19 +105,6 @@ pub struct SupplyKind {
     pub derating: Vec<Derating>,
     /// Efficiency, where stated.
     pub efficiency: Option<Share>,
-    /// How many its maker permits on one breaker, where stated.
-    #[serde(default)]
-    pub per_breaker: Option<PerBreaker>,
-}
-
-/// Supplies on one breaker, as their maker states it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct PerBreaker {
-    /// How many.
-    pub count: u32,
-    /// The breaker, in the maker's words.
-    pub breaker: Name,
 }
 
 /// Share of the rated power at an ambient.

@@ -28,7 +28,6 @@
 //! ```
 
 pub(crate) mod address;
-mod breaker;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
@@ -192,7 +191,6 @@ pub const TOPICS: &[Topic] = &[
     subject! {
         "Places":
         place::ROOM => place::room,
-        breaker::RULE => breaker::judge,
     },
     subject! {
         "Power of tape":

@@ -1,8 +1,7 @@
 //! Limits, products in use, places and zones.
 
 use crate::design::{
-    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, PerBreaker, Place, Strip,
-    SupplyKind, Zone,
+    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, Place, Strip, SupplyKind, Zone,
 };
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
@@ -138,7 +137,6 @@ impl SolvedJob<'_> {
         let all = self.job.places().iter().enumerate();
         all.map(|(at, place)| Place {
             id: PlaceId::new(&*place.name),
-            circuit: Name::from(&*place.circuit),
             environment: place.environment,
             ambient: place.ambient.into(),
             service: place.service,
@@ -191,13 +189,6 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
             })
             .collect(),
         efficiency: spec.efficiency.map(Into::into),
-        per_breaker: spec
-            .per_breaker
-            .as_ref()
-            .map(|(count, breaker)| PerBreaker {
-                count: *count,
-                breaker: Name::from(&**breaker),
-            }),
     }
 }
 
