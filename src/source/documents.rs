@@ -102,6 +102,18 @@ documents! {
         .with_newer("isolation stands in IEC 60364-5-53:2019 with AMD2:2024");
     /// Earthing arrangements: factors k.
     IEC_60364_5_54 = Document::standard("IEC 60364-5-54, earthing arrangements and protective conductors", "2011");
+    /// Safety services.
+    IEC_60364_5_56 = Document::standard("IEC 60364-5-56, safety services", NOT_NAMED);
+    /// British code, and what it adopts of IEC 60364.
+    BS_7671 = Document::standard("BS 7671, requirements for electrical installations", "2018 with amendment 4 of 2026");
+    /// German ampacities of flexible and many-core cables.
+    DIN_VDE_0298_4 = Document::standard("DIN VDE 0298-4", "2013-06")
+        .with_newer("2023-06: the figures of table 11 are quoted from it unchanged, table 27 is announced for many cores");
+    /// Protection against electric shock.
+    IEC_61140 = Document::standard("IEC 61140, protection against electric shock", NOT_NAMED)
+        .with_newer("2016 (edition 4)");
+    /// Degrees of protection.
+    IEC_60529 = Document::standard("IEC 60529, degrees of protection (IP code)", "1989 with AMD1:1999 and AMD2:2013");
     /// Conductors of insulated cables.
     IEC_60228 = Document::standard("IEC 60228, conductors of insulated cables", "2004")
         .with_newer("2023 (edition 4): tables renumbered; figures quoted from it are those of 2004");
