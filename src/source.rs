@@ -15,7 +15,7 @@
 //! let table_8 = documents::NEC.at("chapter 9, table 8");
 //! assert_eq!(table_8.to_string(), "National Electrical Code, NFPA 70-2023, chapter 9, table 8");
 //! let classes = documents::IEC_60228.at("tables 1 to 4");
-//! assert!(classes.to_string().ends_with("2004, tables 1 to 4 (quoted by another document)"));
+//! assert!(classes.to_string().ends_with("2004, tables 1 to 4 (quoted)"));
 //! ```
 
 pub mod documents;
@@ -221,7 +221,7 @@ impl fmt::Display for Source {
         }
         match self.standing {
             Standing::Confirmed => Ok(()),
-            Standing::Quoted => write!(f, " (quoted by another document)"),
+            Standing::Quoted => write!(f, " (quoted)"),
             Standing::FromMemory => write!(f, " (from memory, not confirmed)"),
         }
     }

@@ -19,9 +19,6 @@ use serde::{Deserialize, Serialize};
 pub struct Place {
     /// Id.
     pub id: PlaceId,
-    /// Mains circuit, where stated.
-    #[serde(default)]
-    pub circuit: Name,
     /// Surroundings.
     pub environment: Environment,
     /// Ingress code that its devices need, where stated.

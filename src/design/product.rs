@@ -117,9 +117,6 @@ pub struct SupplyKind {
     pub efficiency: Option<Share>,
     /// Ingress code, where stated.
     pub ingress: Option<IngressCode>,
-    /// How many its maker permits on one breaker, where stated.
-    #[serde(default)]
-    pub per_breaker: Option<PerBreaker>,
 }
 
 impl SupplyKind {
@@ -129,16 +126,6 @@ impl SupplyKind {
         let set = self.highest.unwrap_or(self.set_point).si();
         crate::quantity::volts(set * (1.0 + self.tolerance.si())).into()
     }
-}
-
-/// Supplies on one breaker, as their maker states it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct PerBreaker {
-    /// How many.
-    pub count: u32,
-    /// The breaker, in the maker's words.
-    pub breaker: Name,
 }
 
 /// Share of the rated power at an ambient.

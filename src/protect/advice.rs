@@ -14,7 +14,7 @@ pub struct Advice {
 /// Keeping Class 2 conductors apart from power and lighting conductors, in this crate's own words.
 #[must_use]
 pub fn separation() -> Vec<Advice> {
-    let source = || documents::NEC.at("725.136 (text of 2017)").quoted();
+    let source = || documents::NEC.at("725.136, text of 2017").quoted();
     vec![
         Advice {
             says: "Class 2 conductors share no cable, box, raceway or compartment with power or lighting conductors, unless a barrier or a raceway inside the enclosure divides them.",

@@ -29,7 +29,6 @@
 
 pub(crate) mod address;
 mod ambient;
-mod breaker;
 mod bundle;
 mod cable;
 pub(crate) mod data_line;
@@ -211,7 +210,6 @@ pub const TOPICS: &[Topic] = &[
     subject! {
         "Places":
         place::ROOM => place::room,
-        breaker::RULE => breaker::judge,
     },
     subject! {
         "Power of tape":

@@ -41,7 +41,7 @@ impl Document {
         }
     }
 
-    const fn newer(self, newer: &'static str) -> Self {
+    const fn with_newer(self, newer: &'static str) -> Self {
         Self { newer, ..self }
     }
 
@@ -90,42 +90,54 @@ documents! {
     /// Code of the United States. What only the text of 2017 gives is cited as its figures.
     NEC = Document::standard("National Electrical Code", "NFPA 70-2023")
         .read()
-        .newer("2026: chapters on limited energy rearranged, load calculations moved to article 120, 16 AWG copper on branch circuits; chapter 9 not compared");
+        .with_newer("2026: chapters on limited energy rearranged, load calculations moved to article 120, 16 AWG copper on branch circuits; chapter 9 not compared");
     /// Selection and erection of wiring systems.
     IEC_60364_5_52 = Document::standard("IEC 60364-5-52, selection and erection of wiring systems", "2009")
-        .newer("AMD1:2024 (edition 3.1); whether it touches the ampacity tables is not known");
+        .with_newer("AMD1:2024 (edition 3.1); whether it touches the ampacity tables is not known");
     /// Protection against overcurrent.
     IEC_60364_4_43 = Document::standard("IEC 60364-4-43, protection against overcurrent", "2008")
-        .newer("2023 (edition 4): rebuilt, with a table of old and new clauses");
+        .with_newer("2023 (edition 4): rebuilt, with a table of old and new clauses");
     /// Isolation and switching.
     IEC_60364_4_46 = Document::standard("IEC 60364-4-46, isolation and switching", NOT_NAMED)
-        .newer("isolation stands in IEC 60364-5-53:2019 with AMD2:2024");
+        .with_newer("isolation stands in IEC 60364-5-53:2019 with AMD2:2024");
     /// Earthing arrangements: factors k.
     IEC_60364_5_54 = Document::standard("IEC 60364-5-54, earthing arrangements and protective conductors", "2011");
+    /// Safety services.
+    IEC_60364_5_56 = Document::standard("IEC 60364-5-56, safety services", NOT_NAMED);
+    /// British code, and what it adopts of IEC 60364.
+    BS_7671 = Document::standard("BS 7671, requirements for electrical installations", "2018 with amendment 4 of 2026");
+    /// German ampacities of flexible and many-core cables.
+    DIN_VDE_0298_4 = Document::standard("DIN VDE 0298-4", "2013-06")
+        .with_newer("2023-06: the figures of table 11 are quoted from it unchanged, table 27 is announced for many cores");
+    /// Protection against electric shock.
+    IEC_61140 = Document::standard("IEC 61140, protection against electric shock", NOT_NAMED)
+        .with_newer("2016 (edition 4)");
+    /// Degrees of protection.
+    IEC_60529 = Document::standard("IEC 60529, degrees of protection (IP code)", "1989 with AMD1:1999 and AMD2:2013");
     /// Conductors of insulated cables.
     IEC_60228 = Document::standard("IEC 60228, conductors of insulated cables", "2004")
-        .newer("2023 (edition 4): tables renumbered; figures quoted from it are those of 2004");
+        .with_newer("2023 (edition 4): tables renumbered; figures quoted from it are those of 2004");
     /// Resistance of copper.
     IEC_60028 = Document::standard("IEC 60028, standard of resistance for copper", "1925");
     /// Current rating of cables.
     IEC_60287_1_1 = Document::standard("IEC 60287-1-1, current rating of cables", NOT_NAMED)
-        .newer("2023");
+        .with_newer("2023");
     /// Miniature cartridge fuses.
     IEC_60127_2 = Document::standard("IEC 60127-2, cartridge fuse-links", "2014");
     /// Blade fuses.
     ISO_8820_3 = Document::standard("ISO 8820-3, fuse-links with tabs (blade type)", "2015")
-        .newer("final draft in ballot in 2026");
+        .with_newer("final draft in ballot in 2026");
     /// Light-emitting modules.
     IEC_62717 = Document::standard("IEC 62717, LED modules, performance", "2014 with AMD1:2015 and AMD2:2019");
     /// Limited power source.
     IEC_60950_1 = Document::standard("IEC 60950-1, limited power source", NOT_NAMED)
-        .newer("withdrawn in 2020 in favour of IEC 62368-1 (2023: edition 4), whose annex Q keeps the limited power source");
+        .with_newer("withdrawn in 2020 in favour of IEC 62368-1 (2023: edition 4), whose annex Q keeps the limited power source");
     /// Transformers and supplies.
     IEC_61558_1 = Document::standard("IEC 61558-1, definition of SELV in the international vocabulary", "2005")
-        .newer("2017");
+        .with_newer("2017");
     /// Luminaires.
     IEC_60598_1 = Document::standard("IEC 60598-1, luminaires", "2008")
-        .newer("2024 (edition 10): 8.2.3 c) was rewritten in 2020 for interrupted dc, and the order of clauses is new");
+        .with_newer("2024 (edition 10): 8.2.3 c) was rewritten in 2020 for interrupted dc, and the order of clauses is new");
     /// Industrial control equipment.
     UL_508 = Document::standard("UL 508, limited voltage and current circuit", NOT_NAMED);
     /// Copper-clad aluminium.
@@ -133,30 +145,20 @@ documents! {
     /// Tinned copper.
     ASTM_B33 = Document::standard("ASTM B33, tin-coated soft copper wire", "2004").read();
     /// Rigid printed boards.
-    IPC_6012 = Document::standard("IPC-6012, rigid printed boards", NOT_NAMED).newer("revision F");
-    /// Protection against electric shock.
-    IEC_61140 = Document::standard("IEC 61140, protection against electric shock", NOT_NAMED);
-    /// Degrees of protection.
-    IEC_60529 = Document::standard("IEC 60529, degrees of protection (IP code)", NOT_NAMED);
-    /// Safety services.
-    IEC_60364_5_56 = Document::standard("IEC 60364-5-56, safety services", NOT_NAMED);
-    /// German rules for cables.
-    VDE_0298_4 = Document::standard("DIN VDE 0298-4", "2013-06");
-    /// British adoption of IEC 60364.
-    BS_7671 = Document::standard("BS 7671, requirements for electrical installations", "2018 with amendment 4 of 2026");
+    IPC_6012 = Document::standard("IPC-6012, rigid printed boards", NOT_NAMED).with_newer("revision F");
     /// Brazilian code.
     NBR_5410 = Document::standard("ABNT NBR 5410 (national sizes below those of IEC 60364-5-52)", "2004");
     /// DMX512-A.
     E1_11 = Document::standard("ANSI E1.11, DMX512-A", "2008 (R2018)")
-        .newer("2024: break of 92 µs and mark of 12 µs are quoted from it unchanged");
+        .with_newer("2024: break of 92 µs and mark of 12 µs are quoted from it unchanged");
     /// RDM.
     E1_20 = Document::standard("ANSI E1.20, RDM", NOT_NAMED)
-        .newer("2025: break of 88 to 352 µs and mark of 8 to 88 µs received, a controller waits 176 to 2800 µs for the answer and gives up no sooner than 3000 µs");
+        .with_newer("2025: break of 88 to 352 µs and mark of 8 to 88 µs received, a controller waits 176 to 2800 µs for the answer and gives up no sooner than 3000 µs");
     /// Permanently installed control cables.
     E1_27_2 = Document::standard("ANSI E1.27-2, permanently installed control cables", "2009 (R2014)");
     /// Streaming ACN.
     E1_31 = Document::standard("ANSI E1.31, streaming ACN", "2018")
-        .newer("2025: IPv6; universes 1 to 63999 and packets of 638 octets are quoted from it unchanged");
+        .with_newer("2025: IPv6; universes 1 to 63999 and packets of 638 octets are quoted from it unchanged");
     /// The line of DMX512.
     TIA_485_A = Document::standard("TIA-485-A", "1998 (R2003)");
     /// The line before it.

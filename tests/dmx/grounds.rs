@@ -35,7 +35,7 @@ fn finding(ports: &[Port<'_>]) -> Finding {
     assert!(own.next().is_none());
     assert_eq!(
         finding.source.to_string(),
-        "TIA-485-A, 1998 (R2003), clause 4.3.1: -7 to +12 V at a receiver; clause 4.2.2: a driver's offset -1 to +3 V (quoted by another document)"
+        "TIA-485-A, 1998 (R2003), clause 4.3.1: -7 to +12 V at a receiver; clause 4.2.2: a driver's offset -1 to +3 V (quoted)"
     );
     finding
 }

@@ -83,11 +83,6 @@ const FLIPS: &[Flip] = &[
         Verdict::Fail,
     ),
     (
-        "supplies-per-breaker",
-        |d| d.supply_kinds[0].per_breaker = None,
-        Verdict::NotEvaluated,
-    ),
-    (
         "strip-power",
         |d| d.strips[0].power_stated = Some(watts_per_metre(1.0).into()),
         Verdict::Fail,

@@ -12,7 +12,7 @@ pub const IEC: Source = documents::IEC_60364_5_52.at("table B.52.17");
 /// US code: current-carrying conductors of one flexible cord.
 pub const US_CORD: Source = documents::NEC.at("table 400.5(A)(3)");
 /// Germany: loaded cores of one multi-core cable.
-pub const VDE_CORES: Source = documents::VDE_0298_4.at("table 26");
+pub const VDE_CORES: Source = documents::DIN_VDE_0298_4.at("table 26");
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

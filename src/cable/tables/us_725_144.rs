@@ -9,7 +9,7 @@ use serde::Serialize;
 
 /// Where the figures come from.
 pub const SOURCE: Source = documents::NEC
-    .at("table 725.144 (figures of 2017; the edition of 2020 refined them upwards)")
+    .at("table 725.144, figures of 2017 (2020 refined them upwards)")
     .quoted();
 
 /// The table, for citation.

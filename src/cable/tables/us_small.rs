@@ -11,13 +11,13 @@ use crate::source::{Source, documents};
 use serde::Serialize;
 
 /// Fixture wire.
-pub const FIXTURE_WIRE: Source = documents::NEC.at("table 402.5 (figures of 2017)").quoted();
+pub const FIXTURE_WIRE: Source = documents::NEC.at("table 402.5, figures of 2017").quoted();
 /// Flexible cord.
 pub const FLEXIBLE_CORD: Source = documents::NEC
-    .at("table 400.5(A)(1) (figures of 2017)")
+    .at("table 400.5(A)(1), figures of 2017")
     .quoted();
 /// Control wire of permanent amusement attractions.
-pub const CONTROL_WIRE: Source = documents::NEC.at("table 522.22 (figures of 2017)").quoted();
+pub const CONTROL_WIRE: Source = documents::NEC.at("table 522.22, figures of 2017").quoted();
 /// Overcurrent limits of Class 1 circuits.
 pub const CLASS_1_OVERCURRENT: Source = documents::NEC.at("725.43 in the numbers of 2017").quoted();
 
@@ -26,7 +26,7 @@ pub const TABLE: Table = Table {
     id: "us-code-small-conductors",
     covers: "402.5: 18 to 10 AWG; 400.5(A)(1): 18 to 10 AWG; 522.22: 30 to 16 AWG; 725.43: 18 and 16 AWG (overcurrent limit)",
     source: documents::NEC
-        .at("tables 402.5, 400.5(A)(1), 522.22 and clause 725.43 (numbers and figures of 2017)")
+        .at("tables 402.5, 400.5(A)(1), 522.22 and clause 725.43, numbers and figures of 2017")
         .quoted(),
     csv: || super::rows_as_csv(ROWS),
 };

@@ -2,7 +2,6 @@
 
 mod books;
 mod candidates;
-mod contradictions;
 mod control;
 mod fixed;
 mod general;
@@ -104,9 +103,6 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     products::cables(&cables, faults);
     products::supplies(&supplies, faults);
     products::decoders(&decoders, faults);
-    contradictions::cables(&cables, faults);
-    contradictions::supplies(&supplies, faults);
-    contradictions::decoders(&decoders, faults);
     let books = Books {
         strips: book("strip", &strips, |t| &t.name, faults),
         cables: book("cable", &cables, |t| &t.name, faults),
@@ -157,7 +153,6 @@ pub(super) fn walk(spec: &JobSpec, faults: &mut Faults) {
     book("candidate", &candidates, |t| &t.name, faults);
     general::prices(spec, faults);
     profiles::profiles(&profiles, faults);
-    contradictions::profiles(&profiles, faults);
     places::places(&places, &books, faults);
     places::zones(&zones, &books, faults);
     runs::runs(&runs, &books, faults);

@@ -1,7 +1,6 @@
 //! Runs: what hangs together in a path, and what lies on it.
 
 use super::books::Books;
-use super::contradictions;
 use super::fixed;
 use super::general::{above_zero, not_negative, plausible_temperature, within};
 use super::names::check_text;
@@ -80,7 +79,6 @@ fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
     }
     if run.routes.len() <= MOST_ENTRIES {
         routes(subject, run, &line, books, faults);
-        contradictions::routes(subject, run, faults);
     }
     fixed::of_run(subject, run, &line, books, faults);
     long_enough(subject, run, &line, books, faults);

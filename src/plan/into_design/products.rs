@@ -2,8 +2,7 @@
 
 use crate::cable::Installation;
 use crate::design::{
-    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, PerBreaker, Place, Strip,
-    SupplyKind, Zone,
+    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, Place, Strip, SupplyKind, Zone,
 };
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
@@ -149,7 +148,6 @@ impl SolvedJob<'_> {
         let all = self.job.places().iter().enumerate();
         all.map(|(at, place)| Place {
             id: PlaceId::new(&*place.name),
-            circuit: Name::from(&*place.circuit),
             environment: place.environment,
             ingress: place.ingress,
             ambient: place.ambient.into(),
@@ -204,13 +202,6 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
             .collect(),
         efficiency: spec.efficiency.map(Into::into),
         ingress: spec.ingress,
-        per_breaker: spec
-            .per_breaker
-            .as_ref()
-            .map(|(count, breaker)| PerBreaker {
-                count: *count,
-                breaker: Name::from(&**breaker),
-            }),
     }
 }
 

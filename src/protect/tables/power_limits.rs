@@ -13,11 +13,11 @@ use std::fmt;
 
 /// US code, dc.
 pub const CLASS_2_DC: Source = documents::NEC
-    .at("chapter 9, table 11(B) (figures of 2017)")
+    .at("chapter 9, table 11(B), figures of 2017")
     .quoted();
 /// US code, ac.
 pub const CLASS_2_AC: Source = documents::NEC
-    .at("chapter 9, table 11(A) (figures of 2017)")
+    .at("chapter 9, table 11(A), figures of 2017")
     .quoted();
 /// Limited power source.
 pub const LIMITED_POWER: Source =
@@ -27,7 +27,9 @@ pub const LIMITED_VOLTAGE_CURRENT: Source =
     documents::UL_508.at("as an equipment manual prints it");
 
 /// All of them.
-pub const EVERY: Source = documents::NEC.at("chapter 9, tables 11(A) and 11(B) (figures of 2017); IEC 60950-1, tables 2B and 2C; UL 508").quoted();
+pub const EVERY: Source = documents::NEC
+    .at("chapter 9, tables 11(A) and 11(B), figures of 2017; IEC 60950-1, tables 2B and 2C; UL 508")
+    .quoted();
 
 /// The table, for citation.
 pub const TABLE: Table = Table {

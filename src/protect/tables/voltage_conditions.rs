@@ -6,7 +6,7 @@ use serde::Serialize;
 
 /// Notes to the power-limit tables.
 pub const SOURCE: Source = documents::NEC
-    .at("chapter 9, tables 11(A) and 11(B) with notes 2 and 4 (figures of 2017)")
+    .at("chapter 9, tables 11(A) and 11(B) with notes 2 and 4, figures of 2017")
     .quoted();
 /// Low-voltage lighting.
 pub const ARTICLE_411: Source = documents::NEC.at("411.3, 411.4 and 411.8");

@@ -2,6 +2,7 @@
 
 use crate::design::{Design, Item, Material, Pack, Spare, UsedIn};
 use crate::exact::ExactLength;
+use crate::job::spec::DataCable;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{listed, many, profile};
 
@@ -61,6 +62,7 @@ fn item(item: &Item) -> String {
         Item::Splitter { outputs } => {
             format!("DMX512 splitter, powered, {outputs} outputs or more")
         }
+        Item::DataCable(DataCable::Unknown) => "data cable, kind not stated".to_string(),
         Item::DataCable(kind) => format!("data cable: {}", kind.words()),
         Item::ProfileEnd {
             profile,
