@@ -28,6 +28,7 @@ mod fixed;
 mod into_design;
 mod joined;
 mod kinds;
+mod lacks;
 mod laid;
 mod levers;
 mod longest;

@@ -33,7 +33,8 @@ pub(crate) mod data_line;
 mod decoder;
 mod decoder_overvoltage;
 pub(crate) mod devices;
-pub(crate) mod feeding;
+pub(crate) mod feed_problem;
+mod feeding;
 mod merged;
 pub(crate) mod path;
 mod place;
@@ -152,7 +153,7 @@ pub const TOPICS: &[Topic] = &[
     ),
     subject! {
         "Feeding":
-        feeding::PROBLEM,
+        feed_problem::RULE,
         feeding::PROOF => feeding::proof,
     },
     room("Break and feed", choose::feeding::RULES, None),

@@ -231,7 +231,7 @@ fn a_run_shorter_than_one_cut_is_refused_with_its_place() {
         told.err().as_deref(),
         Some(
             "small.toml:49:8: run \"A\": path leaves 40 mm for the longest piece of tape, less than one cut \
-             increment of `white` (50 mm). Lengthen the run, or take tape with shorter increments"
+             increment of `white` (50 mm). Take a tape with a shorter cut pitch, or leave this run out"
         )
     );
 }
