@@ -134,6 +134,15 @@ fn read(words: &[String]) -> Result<Asked, String> {
             show(volts)
         ));
     }
+    if let Some(source) = asked.source
+        && !(source.value >= current.value)
+    {
+        return Err(format!(
+            "source: {} is less than the load, {}; state the most that the supply can give, or leave it out",
+            show(source),
+            show(current)
+        ));
+    }
     // One wire tried for what no wire bears: a rating that is not sold, copper hotter than its insulation.
     let probe = CableSpec {
         insulation_rating: Some(asked.insulation),

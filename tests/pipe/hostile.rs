@@ -241,7 +241,7 @@ fn every_fault_is_listed() {
             ("input", "unknown field `extra`"),
             (
                 "input.loads[0].current",
-                "`x` does not start with a number; a current is written like \"1.5 A\""
+                "`x` does not start with a number; a current is written like \"4 A\""
             ),
             ("input.loads[0].volts", "`24 A` has the unit `A`"),
             ("input.loads[1]", "unknown field `vlots`"),

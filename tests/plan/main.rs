@@ -15,6 +15,7 @@ use evenrun::{job, plan, report, rules};
 use std::sync::OnceLock;
 
 mod fixed;
+mod lacks;
 #[cfg(feature = "parallel")]
 mod threads;
 mod together;

@@ -5,6 +5,7 @@ use super::on_run::on_the_run;
 use super::path::Line;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{Control, InstalledKind, InstalledSpec, JobSpec, RunSpec};
+use crate::order::Order as _;
 use crate::quantity::shorten;
 use std::collections::BTreeMap;
 
@@ -111,6 +112,48 @@ fn zone_of(
     }
 }
 
+/// Segments that stay must leave each other room, and no forced break may lie in them.
+fn overlapping(subject: &str, run: &RunSpec, line: &Line, faults: &mut Faults) {
+    if !faults.sound(subject, &["fixed_segments", "breaks"]) {
+        return;
+    }
+    let ends = |at: usize| {
+        let segment = run.fixed_segments.get(at)?;
+        Some((line.distance(segment.from), line.distance(segment.to)))
+    };
+    let mut order: Vec<usize> = (0..run.fixed_segments.len()).collect();
+    order.order_by_key(|at| ends(*at));
+    for pair in order.windows(2) {
+        let &[first, second] = pair else { continue };
+        if let (Some((from, to)), Some((next, end))) = (ends(first), ends(second))
+            && next < to
+        {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, &format!("fixed_segments {}", second + 1)),
+                format!(
+                    "goes from {next} to {end}, and fixed_segments {} from {from} to {to}",
+                    first + 1
+                ),
+                "Segments that stay cannot overlap: correct the one or the other",
+            );
+        }
+    }
+    for at in &run.layout.breaks {
+        let broken = order
+            .iter()
+            .find(|index| ends(**index).is_some_and(|(from, to)| *at > from && *at < to));
+        if let Some(index) = broken {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, "breaks"),
+                format!("has one at {at}, inside fixed_segments {}", index + 1),
+                "Move the one or the other: a segment that stays is not cut",
+            );
+        }
+    }
+}
+
 /// Segments and feeds of a run that stay.
 pub(super) fn of_run(
     subject: &str,
@@ -138,6 +181,7 @@ pub(super) fn of_run(
             );
         }
     }
+    overlapping(subject, run, line, faults);
     for (index, feed) in run.fixed_feeds.iter().enumerate() {
         let field = |key: &str| format!("fixed_feeds {}: {key}", index + 1);
         on_the_run(subject, &field("at"), feed.at, line, faults);
