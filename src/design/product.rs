@@ -102,6 +102,19 @@ pub struct SupplyKind {
     pub derating: Vec<Derating>,
     /// Efficiency, where stated.
     pub efficiency: Option<Share>,
+    /// How many the maker lets one breaker start, where stated.
+    #[serde(default)]
+    pub per_breaker: Option<PerBreaker>,
+}
+
+/// How many supplies of a kind one breaker starts together.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PerBreaker {
+    /// How many.
+    pub count: u32,
+    /// The breaker, in the words of the job.
+    pub breaker: Name,
 }
 
 /// Share of the rated power at an ambient.

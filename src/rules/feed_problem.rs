@@ -1,6 +1,6 @@
 //! Whether each run can be posed as a problem of feeding: the one thing that it lacks.
 
-use crate::finding::{Case, Figure, Finding, Limit, Rule, Subject, Value};
+use crate::finding::{Case, Figure, Finding, Rule, Subject, Value};
 use crate::id::RunId;
 use crate::network::Polarity;
 use crate::quantity::ElectricPotential;
@@ -45,16 +45,16 @@ const PLUS: Case = none(
     "its tape has a common minus and needs a decoder that switches the plus; {decoder} at {place} switches the minus",
     "take a decoder with a common minus, or tape with a common plus: the two cannot be joined",
 );
-const DECODER_VOLTS: Case = Case::judged(
+const DECODER_VOLTS: Case = none(
     "decoder-volts",
-    "{decoder} at {place} is not made for the voltage of its tape",
-)
-.remedy("list a decoder for that voltage");
-const OUTPUTS: Case = Case::judged(
+    "{decoder} at {place} is made for {low} to {high}, and its tape is rated {rated}",
+    "list a decoder for that voltage",
+);
+const OUTPUTS: Case = none(
     "outputs",
-    "{decoder} at {place} has fewer outputs than its tape has emitters",
-)
-.remedy("list a decoder with an output for each emitter");
+    "{decoder} at {place} has {has} outputs, and its tape {needs} emitters",
+    "list a decoder with an output for each emitter",
+);
 const LEVELS: Case = none(
     "levels",
     "{decoder} at {place} does not take levels of {asked}, which its zone asks for",
@@ -166,15 +166,16 @@ pub(crate) fn decoder_volts(
     (low, high): (ElectricPotential, ElectricPotential),
 ) -> Finding {
     of_decoder(run, &DECODER_VOLTS, place, decoder)
-        .figure(rated)
-        .limit(Limit::Within(low.into(), high.into()))
+        .fact("rated", rated)
+        .fact("low", low)
+        .fact("high", high)
 }
 
 /// The decoder has too few outputs.
 pub(crate) fn outputs(run: &str, place: &str, decoder: &str, has: u32, needs: usize) -> Finding {
     of_decoder(run, &OUTPUTS, place, decoder)
-        .figure(Figure::count(u64::from(has)))
-        .limit(Limit::AtLeast(Figure::count(needs as u64)))
+        .fact("has", Figure::count(u64::from(has)))
+        .fact("needs", Figure::count(needs as u64))
 }
 
 /// The decoder does not take such levels.

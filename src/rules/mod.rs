@@ -28,6 +28,7 @@
 //! ```
 
 pub(crate) mod address;
+mod breaker;
 mod cable;
 pub(crate) mod data_line;
 mod decoder;
@@ -175,6 +176,7 @@ pub const TOPICS: &[Topic] = &[
         supply_load::LOAD => supply_load::load,
         supply_load::DERATING => supply_load::derating,
         supply_load::OUTPUT => supply_load::output,
+        breaker::RULE => breaker::judge,
     },
     subject! {
         "Decoders":

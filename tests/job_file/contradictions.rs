@@ -28,7 +28,7 @@ fn outputs_give_what_the_supply_has() {
     told(
         "output_current = \"10 A\"\nlimit_current = \"11 A\"",
         "output_current = \"100 A\"\nlimit_current = \"110 A\"",
-        "supply \"24 V, 240 W\": output_current is 100 A, which is 2400 W at 24 V. Read the label again: at most 1.5 times the \
+        "supply \"24 V, 240 W\": output_current is 100 A, which is 2400 W at 24 V. Read the label again: at most 4 times the \
          rated 240 W are taken (an assumption of this library)",
     );
 }
@@ -57,9 +57,27 @@ fn thin_cable_is_not_for_a_thousand_amperes() {
     told(
         "insulation = \"70 °C\"\n",
         "insulation = \"70 °C\"\nampacity = \"1000 A\"\n",
-        "cable \"2 x 1 mm2\": ampacity is 1000 A for cores of 1 mm². It must be at most 50 A, 50 A for each mm² (an assumption of \
+        "cable \"2 x 1 mm2\": ampacity is 1000 A for cores of 1 mm². It must be at most 100 A, 100 A for each mm² (an assumption of \
          this library)",
     );
+}
+
+/// What is stated is what is ordered.
+#[test]
+fn a_terminator_is_ordered_as_it_is_stated() {
+    use evenrun::design::Item;
+    let text = include_str!("../jobs/twelve_volt.toml");
+    let text = text.replace("terminator = \"120 ohm\"", "terminator = \"100 ohm\"");
+    let design = evenrun::plan::plan(&good(&text));
+    let ordered: Vec<f64> = design
+        .materials
+        .iter()
+        .filter_map(|row| match &row.item {
+            Item::Terminator(ohms) => Some(ohms.si()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(ordered, [100.0]);
 }
 
 #[test]

@@ -75,16 +75,12 @@ fn the_cause_that_is_true_is_named() {
                 "low = \"5 V\", high = \"24 V\"",
                 "low = \"24 V\", high = \"48 V\"",
             )),
-            &[
-                "is not made for the voltage of its tape",
-                "12 V",
-                "24 V to 48 V",
-            ],
+            &["is made for 24 V to 48 V, and its tape is rated 12 V"],
         ),
         (
             "outputs",
             Box::new(swap("outputs = 3", "outputs = 2")),
-            &["has fewer outputs than its tape has emitters", "at least 3"],
+            &["has 2 outputs, and its tape 3 emitters"],
         ),
         (
             "levels",

@@ -3,6 +3,7 @@
 use super::books::Books;
 use super::on_run::on_the_run;
 use super::path::Line;
+use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{Control, InstalledKind, InstalledSpec, JobSpec, RunSpec};
 use crate::order::Order as _;
@@ -112,8 +113,8 @@ fn zone_of(
     }
 }
 
-/// Segments that stay must leave each other room, and no forced break may lie in them.
-fn overlapping(subject: &str, run: &RunSpec, line: &Line, faults: &mut Faults) {
+/// Segments that stay must leave each other room, and no forced break may lie in them: `mark` apart, what is meant is one cut mark.
+fn overlapping(subject: &str, run: &RunSpec, line: &Line, mark: ExactLength, faults: &mut Faults) {
     if !faults.sound(subject, &["fixed_segments", "breaks"]) {
         return;
     }
@@ -126,7 +127,7 @@ fn overlapping(subject: &str, run: &RunSpec, line: &Line, faults: &mut Faults) {
     for pair in order.windows(2) {
         let &[first, second] = pair else { continue };
         if let (Some((from, to)), Some((next, end))) = (ends(first), ends(second))
-            && next < to
+            && next.saturating_add(mark) < to
         {
             faults.say(
                 FaultKind::Contradiction,
@@ -140,9 +141,11 @@ fn overlapping(subject: &str, run: &RunSpec, line: &Line, faults: &mut Faults) {
         }
     }
     for at in &run.layout.breaks {
-        let broken = order
-            .iter()
-            .find(|index| ends(**index).is_some_and(|(from, to)| *at > from && *at < to));
+        let broken = order.iter().find(|index| {
+            ends(**index).is_some_and(|(from, to)| {
+                at.saturating_sub(mark) > from && at.saturating_add(mark) < to
+            })
+        });
         if let Some(index) = broken {
             faults.say(
                 FaultKind::Contradiction,
@@ -181,7 +184,10 @@ pub(super) fn of_run(
             );
         }
     }
-    overlapping(subject, run, line, faults);
+    let strip = books.strip_of_zone.get(&run.zone);
+    if let Some(pitch) = strip.and_then(|strip| books.pitches.get(strip)) {
+        overlapping(subject, run, line, pitch.length_of(1), faults);
+    }
     for (index, feed) in run.fixed_feeds.iter().enumerate() {
         let field = |key: &str| format!("fixed_feeds {}: {key}", index + 1);
         on_the_run(subject, &field("at"), feed.at, line, faults);

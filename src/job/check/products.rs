@@ -11,10 +11,10 @@ const MOST_VOLTS: f64 = 120.0;
 
 /// Most amperes that a cable is taken to be stated for, for each square metre of its core: an assumption of this library, far
 /// above what any of its tables allows.
-const MOST_AMPS_PER_AREA: f64 = 50e6;
-/// Most of its rated power that one output of a supply is taken to give, and all of them together: assumptions of this library.
-/// Above the first is an error of writing; outputs that share the power of a supply are found up to the second.
-const MOST_OF_POWER: (f64, f64) = (1.5, 4.0);
+const MOST_AMPS_PER_AREA: f64 = 100e6;
+/// Most of its rated power that all outputs of a supply together are stated for: an assumption of this library. Outputs that
+/// share the power of a supply, each rated for a good part of it, are found; above this is an error of writing.
+const MOST_OF_POWER: f64 = 4.0;
 /// Bits inside a decoder above which levels of 16 bit are more than a name.
 const COARSE_BITS: u32 = 8;
 
@@ -92,7 +92,7 @@ pub(super) fn cables(cables: &[(String, &CableItem)], faults: &mut Faults) {
                 current.value <= most,
                 format!("is {} for cores of {}", show(current), cable.size),
                 format!(
-                    "It must be at most {}, 50 A for each mm² (an assumption of this library)",
+                    "It must be at most {}, 100 A for each mm² (an assumption of this library)",
                     show(amps(most))
                 ),
             );
@@ -169,33 +169,28 @@ pub(super) fn supplies(supplies: &[(String, &SupplySpec)], faults: &mut Faults) 
 
 /// What its outputs are stated to give must be what the supply can have.
 fn outputs(subject: &str, supply: &SupplySpec, faults: &mut Faults) {
-    if !faults.sound(subject, &["power", "volts", "output_current", "outputs"]) {
+    let all = supply.output_current * supply.volts * f64::from(supply.outputs);
+    if all <= supply.power * MOST_OF_POWER
+        || !faults.sound(subject, &["power", "volts", "output_current", "outputs"])
+    {
         return;
     }
-    let each = supply.output_current * supply.volts;
-    let all = each * f64::from(supply.outputs);
-    let (most_each, most_all) = MOST_OF_POWER;
-    let current = show(supply.output_current);
-    let (field, says, most) = if !(each <= supply.power * most_each) {
-        let says = format!(
-            "is {current}, which is {} at {}",
-            show(each),
-            show(supply.volts)
-        );
-        ("output_current", says, most_each)
-    } else if !(all <= supply.power * most_all) {
-        let says = format!(
-            "is {}, of {current} each, which is {} at {}",
-            supply.outputs,
-            show(all),
-            show(supply.volts)
-        );
-        ("outputs", says, most_all)
-    } else {
-        return;
+    let (current, volts) = (show(supply.output_current), show(supply.volts));
+    let (field, says) = match supply.outputs {
+        1 => (
+            "output_current",
+            format!("is {current}, which is {} at {volts}", show(all)),
+        ),
+        count => (
+            "outputs",
+            format!(
+                "is {count}, of {current} each, which is {} at {volts}",
+                show(all)
+            ),
+        ),
     };
     let remedy = format!(
-        "Read the label again: at most {most} times the rated {} are taken (an assumption of this library)",
+        "Read the label again: at most {MOST_OF_POWER} times the rated {} are taken (an assumption of this library)",
         show(supply.power)
     );
     faults.say(FaultKind::Contradiction, (subject, field), says, remedy);

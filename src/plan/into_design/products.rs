@@ -1,7 +1,8 @@
 //! Limits, products in use, places and zones.
 
 use crate::design::{
-    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, Place, Strip, SupplyKind, Zone,
+    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, PerBreaker, Place, Strip,
+    SupplyKind, Zone,
 };
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
@@ -135,6 +136,8 @@ impl SolvedJob<'_> {
             standby_supplies: standby(1, at),
             standby_decoders: standby(0, at),
             has_ways: !place.ways.is_empty(),
+            circuit: (&*place.circuit).into(),
+            access: (&*place.access).into(),
         })
         .collect()
     }
@@ -179,6 +182,13 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
             })
             .collect(),
         efficiency: spec.efficiency.map(Into::into),
+        per_breaker: spec
+            .per_breaker
+            .as_ref()
+            .map(|(count, breaker)| PerBreaker {
+                count: *count,
+                breaker: (&**breaker).into(),
+            }),
     }
 }
 
