@@ -151,6 +151,9 @@ pub struct DecoderKind {
     pub frequency: Hertz,
     /// Bits of its level inside.
     pub bits: u8,
+    /// Share of the period that its shortest pulse takes, where stated: below it nothing is dimmed further.
+    #[serde(default)]
+    pub shortest_on: Option<Share>,
     /// Curves it can be set to.
     pub curves: Vec<LevelCurve>,
     /// What it does when the signal is lost.

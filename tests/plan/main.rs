@@ -225,6 +225,29 @@ fn planning_can_be_stopped_and_reports_its_steps() {
     assert_eq!(steps, 4);
 }
 
+/// What the job states of its places and decoders stands in the schedules that are for it.
+#[test]
+fn access_circuit_and_shortest_pulse_are_used() {
+    let files = report::files(demo());
+    let sheet = |name: &str| &files.iter().find(|file| file.0 == name).expect("a sheet").1;
+    assert!(sheet("supplies.csv").contains("\"ceiling hatch, ladder needed\""));
+    assert!(sheet("findings.csv").contains("supplies on circuit DB2 / 7"));
+    // 2 µs of the 500 µs of a period at 2 kHz.
+    let decoders = sheet("decoders.csv");
+    let mut rows = decoders
+        .lines()
+        .map(|row| row.split(',').collect::<Vec<_>>());
+    let heading = rows.next().expect("headings");
+    let at = heading
+        .iter()
+        .position(|key| *key == "\"shortest_percent\"")
+        .expect("a column");
+    // The kind has a comma in its name, so the cells are counted from the end.
+    let from_end = heading.len() - at;
+    let row = rows.next().expect("a decoder");
+    assert_eq!(row[row.len() - 1 - from_end], "0.40", "{row:?}");
+}
+
 #[test]
 fn a_run_shorter_than_one_cut_is_refused_with_its_place() {
     let told = small(|text| text.replace("straight = \"2 m\"", "straight = \"40 mm\""));

@@ -10,6 +10,7 @@ use crate::job::Job;
 use crate::job::spec::{CableItem, Control, LimitKey};
 use crate::order::Order as _;
 use crate::plan::{SolvedJob, facts};
+use crate::quantity::fraction;
 use crate::source::Source;
 
 /// The limits of a job.
@@ -204,6 +205,9 @@ fn decoder_kind(spec: &DecoderSpec) -> DecoderKind {
         switch: spec.switch.into(),
         frequency: spec.frequency.into(),
         bits: spec.bits.min(255) as u8,
+        shortest_on: spec
+            .shortest_pulse
+            .map(|pulse| fraction(pulse.value * spec.frequency.value).into()),
         curves: spec.curves.clone(),
         signal_loss: spec.signal_loss,
         port: spec.port,
