@@ -36,7 +36,7 @@ const DEMO: &str = include_str!("archive_wing.toml");
 const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--json] [--out DIR [--force]] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
-    screen::program(|arguments, out, err| run(arguments, out, err))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
