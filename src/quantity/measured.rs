@@ -104,6 +104,7 @@ pub enum QuantityError {
     },
 }
 
+#[cfg(feature = "job")]
 impl QuantityError {
     /// The same with another text that would be taken.
     pub(crate) fn like(mut self, other: &str) -> Self {

@@ -39,8 +39,10 @@ pub use build::*;
 pub use corners::{Corner, Corners};
 pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
+#[cfg(feature = "job")]
+pub(crate) use measured::example;
+pub(crate) use measured::in_unit;
 pub use measured::{Measured, QuantityError, Unit, parse, show, show_in, show_to};
-pub(crate) use measured::{example, in_unit};
 pub use money::{Cost, Currency, DeviceCount, MOST_PRICE, Money};
 pub use number::{Number, NumberError, read_number};
 pub use plain::printable;
