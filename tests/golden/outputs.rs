@@ -280,7 +280,7 @@ fn a_source_must_carry_its_load() {
 #[test]
 fn nothing_that_acts_on_a_terminal_reaches_it() {
     let mut screen = screen::Screen(Vec::new());
-    write!(screen, "\u{1b}[2J{}\n\u{202e}x\u{85}\r\t", "Süd ½ é").unwrap();
+    write!(screen, "\u{1b}[2JSüd ½ é\n\u{202e}x\u{85}\r\t").unwrap();
     let shown = String::from_utf8(screen.0).unwrap();
     assert_eq!(
         shown,

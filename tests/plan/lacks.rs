@@ -6,6 +6,13 @@ use evenrun::{job, plan, rules};
 const JOB: &str = include_str!("../jobs/twelve_volt.toml");
 const DECODER: &str = "3 outputs, 4 A each";
 
+/// A case, the change that brings it about, words that must be said.
+type Told = (
+    &'static str,
+    Box<dyn Fn(&str) -> String>,
+    &'static [&'static str],
+);
+
 /// What is said of the run P3 after a change of the job.
 fn told(edit: impl Fn(&str) -> String) -> (String, String) {
     let text = edit(JOB);
@@ -24,7 +31,7 @@ fn told(edit: impl Fn(&str) -> String) -> (String, String) {
 #[test]
 fn the_cause_that_is_true_is_named() {
     let swap = |from: &'static str, to: &'static str| move |text: &str| text.replace(from, to);
-    let cases: [(&str, Box<dyn Fn(&str) -> String>, &[&str]); 8] = [
+    let cases: [Told; 8] = [
         (
             "no-supply",
             Box::new(|text: &str| supply(text, "12.2 V", "24 V")),
