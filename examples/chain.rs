@@ -232,7 +232,7 @@ fn tell(
 }
 
 fn main() -> ExitCode {
-    screen::program(|arguments, out, err| run(arguments, out, err))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.

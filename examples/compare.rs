@@ -26,7 +26,7 @@ const DEMO: &str = include_str!("archive_wing.toml");
 const USAGE: &str = "usage: compare [FILE.toml] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
-    screen::program(|arguments, out, err| run(arguments, out, err))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.

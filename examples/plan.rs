@@ -38,7 +38,7 @@ const REST: &str = "The full set: `--full` prints every schedule, finding and so
 const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--full | --json] [--out DIR [--force]] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
-    screen::program(|arguments, out, err| run(arguments, out, err))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.

@@ -216,7 +216,7 @@ fn send(packets: Vec<DataPacket>, asked: &Asked) -> std::io::Result<u32> {
 }
 
 fn main() -> ExitCode {
-    screen::program(|arguments, out, err| run(arguments, out, err))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.

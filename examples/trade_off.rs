@@ -79,7 +79,7 @@ fn asked(mut arguments: impl Iterator<Item = String>) -> Result<Option<Asked>, S
 }
 
 fn main() -> ExitCode {
-    screen::program(|arguments, out, err| run(arguments, out, err))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.

@@ -1,6 +1,7 @@
 //! `chain`: a DMX chain to its links, what the rules say, and what every device of it sees.
 
-use super::fault::{Kind, Refusal, read, write};
+use super::fault::{Kind, Refusal, write};
+use super::form::read;
 use evenrun::dmx::chain::{ChainSpec, Link};
 use evenrun::dmx::signal::{Signal, SignalSpec};
 use evenrun::finding::Finding;

@@ -1,6 +1,7 @@
 //! `conductor`: resistance, drop and ampacity of a conductor of a standard size, or resistance and drop of any area of metal.
 
-use super::fault::{Fault, Kind, Refusal, read, write};
+use super::fault::{Fault, Kind, Refusal, write};
+use super::form::read;
 use evenrun::cable::drop::loop_drop;
 use evenrun::cable::resistance::area_resistance;
 use evenrun::cable::{
@@ -60,52 +61,14 @@ enum AmpacityAnswer {
 
 pub fn answer(input: &str) -> Result<String, Refusal> {
     let input: Input = read(input)?;
-    let at = input.temperature.map_or(celsius(20.0), |t| t.0);
-    let (resistance, ampacity) = match (input.size, input.area) {
-        (Some(size), None) => {
-            let cable = cable(&input, size)?;
-            let found = cable
-                .core_resistance_per_length(0, at)
-                .map_err(|error| Refusal::check([error]))?;
-            (
-                found,
-                input.installed.map(|way| ampacity(&input, &cable, way)),
-            )
-        }
-        (None, Some(area)) if input.installed.is_none() => {
-            let metal = input.metal.unwrap_or(Metal::Copper);
-            let construction = input.construction.unwrap_or(Construction::Stranded);
-            let found = area_resistance(area.0, metal, construction, at)
-                .map_err(|error| Refusal::check([error]))?;
-            (found, None)
-        }
-        (None, Some(_)) => {
-            return Err(wrong(
-                "installed",
-                "tables of ampacity know standard sizes only, and nothing is extrapolated: give `size`, or leave out `installed`",
-            ));
-        }
-        _ => {
-            return Err(wrong(
-                "size",
-                "give either `size`, such as \"18 AWG\", or `area`, such as \"12.5 mm²\"",
-            ));
-        }
+    let mut faults = Vec::new();
+    figures(&input, &mut faults);
+    let metal = conductor(&input, &mut faults);
+    Refusal::unless(faults)?;
+    let Some((resistance, ampacity)) = metal else {
+        return Err(Refusal::of(Kind::Program, "no conductor and no fault"));
     };
     let per_length = resistance.per_length;
-    for (name, figure) in [
-        ("length", input.length.map(|l| l.si())),
-        ("current", input.current.map(|i| i.si())),
-    ] {
-        if let Some(figure) = figure
-            && !(0.0..=1e9).contains(&figure)
-        {
-            return Err(wrong(
-                name,
-                &format!("{figure} is not within 0 to 1000000000"),
-            ));
-        }
-    }
     let route = input.length.map(|length| RouteLength::new(length.0));
     let drop = |route: RouteLength, current: Amps| {
         Volts::from(loop_drop(per_length, route.there_and_back(), current.0))
@@ -120,15 +83,86 @@ pub fn answer(input: &str) -> Result<String, Refusal> {
     })
 }
 
-fn cable(input: &Input, size: ConductorSize) -> Result<Cable, Refusal> {
+/// What is wrong with figures that stand by themselves.
+fn figures(input: &Input, faults: &mut Vec<Fault>) {
+    for (name, figure) in [
+        ("length", input.length.map(|l| l.si())),
+        ("current", input.current.map(|i| i.si())),
+    ] {
+        if let Some(figure) = figure
+            && !(0.0..=1e9).contains(&figure)
+        {
+            faults.push(Fault::at(
+                name,
+                format!("{figure} is not within 0 to 1000000000"),
+            ));
+        }
+    }
+    if input.loaded == Some(0) {
+        faults.push(Fault::at(
+            "loaded",
+            "0 loaded conductors carry nothing; write 2 or more, this one included, or leave it out",
+        ));
+    }
+}
+
+/// Resistance and ampacity of the conductor, or what is wrong with it.
+fn conductor(
+    input: &Input,
+    faults: &mut Vec<Fault>,
+) -> Option<(Resistance, Option<AmpacityAnswer>)> {
+    let at = input.temperature.map_or(celsius(20.0), |t| t.0);
+    match (input.size, input.area) {
+        (Some(size), None) => {
+            let checked = cable(input, size).check();
+            let cable = checked.map_err(|found| faults.extend(found.iter().map(Fault::plain)));
+            let found = cable.ok().map(|cable| {
+                let found = cable.core_resistance_per_length(0, at);
+                (
+                    found,
+                    input.installed.map(|way| ampacity(input, &cable, way)),
+                )
+            });
+            match found {
+                Some((Ok(resistance), ampacity)) => Some((resistance, ampacity)),
+                Some((Err(error), _)) => {
+                    faults.push(Fault::at("temperature", error));
+                    None
+                }
+                None => None,
+            }
+        }
+        (None, Some(area)) => {
+            if input.installed.is_some() {
+                faults.push(Fault::at(
+                    "installed",
+                    "tables of ampacity know standard sizes only, and nothing is extrapolated: give `size`, or leave out `installed`",
+                ));
+            }
+            let metal = input.metal.unwrap_or(Metal::Copper);
+            let construction = input.construction.unwrap_or(Construction::Stranded);
+            let found = area_resistance(area.0, metal, construction, at);
+            let found = found.map_err(|error| faults.push(Fault::plain(error)));
+            found.ok().map(|resistance| (resistance, None))
+        }
+        _ => {
+            faults.push(Fault::at(
+                "size",
+                "give either `size`, such as \"18 AWG\", or `area`, such as \"12.5 mm²\"",
+            ));
+            None
+        }
+    }
+}
+
+fn cable(input: &Input, size: ConductorSize) -> CableSpec {
     let usual = CableSpec::two_core(size.to_string(), size);
-    let spec = CableSpec {
+    CableSpec {
         metal: input.metal.unwrap_or(usual.metal),
         construction: input.construction.unwrap_or(usual.construction),
         insulation_rating: input.insulation.map(|rating| rating.0),
         ..usual
-    };
-    spec.check().map_err(Refusal::check)
+    }
 }
 
 fn ampacity(input: &Input, cable: &Cable, installed: Installation) -> AmpacityAnswer {
@@ -136,15 +170,5 @@ fn ampacity(input: &Input, cable: &Cable, installed: Installation) -> AmpacityAn
     match cable.ampacity(ambient, input.loaded.unwrap_or(2), installed) {
         Ok(found) => AmpacityAnswer::Found(found),
         Err(none) => AmpacityAnswer::None(none),
-    }
-}
-
-fn wrong(field: &str, says: &str) -> Refusal {
-    Refusal {
-        kind: Kind::Check,
-        faults: vec![Fault {
-            place: Some(format!("input.{field}")),
-            says: says.to_string(),
-        }],
     }
 }

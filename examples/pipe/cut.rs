@@ -1,6 +1,7 @@
 //! `cut`: pieces to stock, a [`StockSpec`] to a cutting plan.
 
-use super::fault::{Kind, Refusal, read, write};
+use super::fault::{Kind, Refusal, write};
+use super::form::read;
 use evenrun::choose::stock::{self, StockSpec};
 use evenrun::progress::Progress;
 

@@ -1,6 +1,6 @@
 //! Why a line has no answer: all that is wrong with it.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// What kind of refusal it is, for programs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -10,7 +10,7 @@ pub enum Kind {
     Line,
     /// The question is missing or unknown.
     Question,
-    /// The input has another form than the question takes: the first such place.
+    /// The input has another form than the question takes: every such place.
     Form,
     /// The input has the form, and figures or names that cannot be: every one of them.
     Check,
@@ -30,6 +30,24 @@ pub struct Fault {
     pub says: String,
 }
 
+impl Fault {
+    /// At a field of the input.
+    pub fn at(field: &str, says: impl ToString) -> Self {
+        Self {
+            place: Some(format!("input.{field}")),
+            says: says.to_string(),
+        }
+    }
+
+    /// Without a place: the words say it.
+    pub fn plain(says: impl ToString) -> Self {
+        Self {
+            place: None,
+            says: says.to_string(),
+        }
+    }
+}
+
 /// All that is wrong with a line.
 #[derive(Debug, Clone, Serialize)]
 pub struct Refusal {
@@ -47,41 +65,23 @@ impl Refusal {
 
     /// Every fault of a list.
     pub fn all(kind: Kind, faults: impl IntoIterator<Item = impl ToString>) -> Self {
-        let each = faults.into_iter().map(|fault| Fault {
-            place: None,
-            says: fault.to_string(),
-        });
-        Self {
-            kind,
-            faults: each.collect(),
+        let faults = faults.into_iter().map(Fault::plain).collect();
+        Self { kind, faults }
+    }
+
+    /// The answer, unless something is wrong.
+    pub fn unless(faults: Vec<Fault>) -> Result<(), Self> {
+        if faults.is_empty() {
+            return Ok(());
         }
+        let kind = Kind::Check;
+        Err(Self { kind, faults })
     }
 
     /// Every fault that a check found.
     pub fn check(faults: impl IntoIterator<Item = impl ToString>) -> Self {
         Self::all(Kind::Check, faults)
     }
-}
-
-/// The input of a question, or the first place where it has another form.
-pub fn read<'a, T: Deserialize<'a>>(input: &'a str) -> Result<T, Refusal> {
-    let text = &mut serde_json::Deserializer::from_str(input);
-    serde_path_to_error::deserialize(text).map_err(|error| {
-        let path = error.path().to_string();
-        let at = if path == "." { "" } else { &path };
-        let dot = if at.is_empty() || at.starts_with('[') {
-            ""
-        } else {
-            "."
-        };
-        Refusal {
-            kind: Kind::Form,
-            faults: vec![Fault {
-                place: Some(format!("input{dot}{at}")),
-                says: without_column(&error.into_inner()),
-            }],
-        }
-    })
 }
 
 /// An answer as JSON.

@@ -1,6 +1,7 @@
 //! `job`: the text of a job file to its whole design, as `plan --json` writes it. No file is read.
 
-use super::fault::{Fault, Kind, Refusal, read, write};
+use super::fault::{Fault, Kind, Refusal, write};
+use super::form::read;
 use evenrun::{job, plan};
 use serde::Deserialize;
 

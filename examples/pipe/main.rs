@@ -6,8 +6,9 @@
 //! ```
 //!
 //! Each line is answered before the next is read, and the answer is flushed. `id` is any JSON value and comes back as it
-//! came; without one, or where the line is no JSON, it is `null`. Empty lines are skipped. A line of more than 32 MiB, or of
-//! more cells than are answered, is refused; no line ends the program.
+//! came, on an error too; without one, or where it stands behind what is no JSON, it is `null`. Empty lines are skipped. A line of more than 32 MiB, or of
+//! more cells than are answered, is refused; no line ends the program. Exit codes: 0 every line has its answer, 1 a line has
+//! none, 2 nothing can be read or written; a reader that leaves early ends it quietly.
 //!
 //! A quantity is written with its unit, `"24 V"` or `{"V": 24.0}`, and answered as the latter, in SI base units; a list of
 //! bare numbers has its unit in its name (`cell_volts`). A length of tape, profile or route is exact, `{"nm": 2000000000}` or
@@ -24,7 +25,7 @@
 //! | `conductor` | `size` or any `area` of metal, `metal`, `construction`, `temperature`; `length`, `current`; `installed`, `ambient`, `insulation`, `loaded` | resistance, drop, ampacity (or that no table covers it) |
 //! | `job` | `toml`: the text of a job file; `name` for messages | the whole [`Design`](evenrun::design::Design), as `plan --json` writes it |
 //!
-//! Kinds of `error`: `line` (no JSON object in UTF-8, or too long), `question` (none, or unknown), `form` (the first place where the
+//! Kinds of `error`: `line` (no JSON object in UTF-8, or too long), `question` (none, or unknown), `form` (every place where the
 //! input has another form), `check` (every figure and name that cannot be), `answer` (sound, and no answer), `program` (a fault
 //! of this program).
 //!
@@ -46,10 +47,14 @@
 //!
 //! `examples/batch` spreads lines over several machines' workers with an engine that is there for it.
 
+#[path = "../shared/screen.rs"]
+mod screen;
+
 mod chain;
 mod conductor;
 mod cut;
 mod fault;
+mod form;
 mod job;
 pub mod lines;
 mod network;
@@ -62,24 +67,14 @@ pub use fault::Refusal;
 pub use lines::LONGEST_LINE;
 pub use questions::QUESTIONS;
 
-/// Answers every line of `input`.
+/// Answers every line of `input`; the exit code.
 ///
 /// # Errors
 /// Reading or writing fails.
-pub fn run(input: impl std::io::BufRead, out: impl std::io::Write) -> std::io::Result<()> {
+pub fn run(input: impl std::io::BufRead, out: impl std::io::Write) -> std::io::Result<u8> {
     lines::run(input, out, questions::ask)
 }
 
 fn main() -> std::process::ExitCode {
-    // A reader that stops early (`| head`) is no error.
-    match run(std::io::stdin().lock(), std::io::stdout().lock()) {
-        Ok(()) => std::process::ExitCode::SUCCESS,
-        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => {
-            std::process::ExitCode::SUCCESS
-        }
-        Err(error) => {
-            eprintln!("{error}");
-            std::process::ExitCode::from(2)
-        }
-    }
+    screen::program(|_, out, _| run(std::io::stdin().lock(), out))
 }

@@ -1,14 +1,15 @@
 //! `network`: nodes, links, sources, single loads and tapes of several emitters, named, to voltages and currents.
 
-use super::fault::{Kind, Refusal, near, read, write};
+use super::fault::{Fault, Kind, Refusal, near, write};
+use super::form::read;
 use super::solution;
-use evenrun::load::Load;
+use evenrun::load::{Load, Resistive};
 use evenrun::network::{
     Along, Attachment, Corner, EmitterSpec, LawId, Limit, LinkSpec, LoadSpec, NetworkSpec, NodeId,
     Polarity, RailSpec, SolveOptions, SourceSpec, TapeSpec, Workspace,
 };
 use evenrun::quantity::{
-    ElectricPotential, ElectricalResistance, Ohms, Ratio, Temperature, celsius, valued,
+    ElectricPotential, ElectricalResistance, Ohms, Ratio, Temperature, celsius, ohms, valued,
 };
 use serde::Deserialize;
 
@@ -138,14 +139,23 @@ pub fn answer(input: &str) -> Result<String, Refusal> {
     let each = input.tapes.iter();
     let cells = each.map(|tape| tape.cells.saturating_mul(tape.emitters.len()));
     let cells = cells.fold(0, usize::saturating_add);
+    let (spec, mut faults) = spec(&input);
+    let mut network = None;
     if cells > MOST_CELLS {
-        return Err(Refusal::check([format!(
+        faults.push(format!(
             "{cells} cells of all emitters in one line; at most {MOST_CELLS} are answered: ask in parts"
-        )]));
+        ));
+    } else if input.sources.is_empty() || !spec.sources.is_empty() {
+        match spec.check() {
+            Ok(checked) => network = Some(checked),
+            Err(found) => faults.extend(found.0.iter().map(ToString::to_string)),
+        }
     }
-    let network = spec(&input)?
-        .check()
-        .map_err(|faults| Refusal::check(faults.0))?;
+    faults.truncate(1000);
+    Refusal::unless(faults.into_iter().map(Fault::plain).collect())?;
+    let Some(network) = network else {
+        return Err(Refusal::of(Kind::Program, "no network and no fault"));
+    };
     let options = SolveOptions {
         corner: input.corner,
         ..SolveOptions::default()
@@ -165,18 +175,18 @@ struct Names<'a> {
 }
 
 impl Names<'_> {
-    fn node(&mut self, by: &str, name: &str) -> NodeId {
-        NodeId(find(&self.nodes, "node", by, name, &mut self.faults))
+    fn node(&mut self, by: &str, name: &str) -> Option<NodeId> {
+        find(&self.nodes, "node", by, name, &mut self.faults).map(NodeId)
     }
 
-    fn law(&mut self, by: &str, name: &str) -> LawId {
-        LawId(find(&self.laws, "law", by, name, &mut self.faults))
+    fn law(&mut self, by: &str, name: &str) -> Option<LawId> {
+        find(&self.laws, "law", by, name, &mut self.faults).map(LawId)
     }
 }
 
-fn find(all: &[&str], what: &str, by: &str, name: &str, faults: &mut Vec<String>) -> usize {
+fn find(all: &[&str], what: &str, by: &str, name: &str, faults: &mut Vec<String>) -> Option<usize> {
     if let Some(at) = all.iter().position(|known| *known == name) {
-        return at;
+        return Some(at);
     }
     let short: String = name.chars().take(60).collect();
     let hint = match near(name, all.iter().copied()) {
@@ -186,11 +196,11 @@ fn find(all: &[&str], what: &str, by: &str, name: &str, faults: &mut Vec<String>
     faults.push(format!(
         "{by} names {what} `{short}`, which is not listed; {hint}"
     ));
-    0
+    None
 }
 
-/// The spec with names as places.
-fn spec(input: &Input) -> Result<NetworkSpec, Refusal> {
+/// The spec with names as places, and what is wrong with them. What names nothing is left out, so that the rest can be checked.
+fn spec(input: &Input) -> (NetworkSpec, Vec<String>) {
     let mut spec = NetworkSpec::new();
     let mut names = Names {
         nodes: input.nodes.iter().map(String::as_str).collect(),
@@ -206,14 +216,25 @@ fn spec(input: &Input) -> Result<NetworkSpec, Refusal> {
             Ok(checked) => {
                 spec.law(checked);
             }
-            Err(error) => names.faults.push(format!("law `{}`: {error}", law.name)),
+            Err(error) => {
+                names.faults.push(format!("law `{}`: {error}", law.name));
+                // Another in its place, so that the next laws keep theirs.
+                let stand_in = Load::Resistive(Resistive {
+                    resistance: ohms(1e3),
+                });
+                if let Ok(law) = stand_in.law(at) {
+                    spec.law(law);
+                }
+            }
         }
     }
     for link in &input.links {
         let by = format!("link `{}`", link.name);
         let (from, to) = (names.node(&by, &link.from), names.node(&by, &link.to));
-        spec.links
-            .push(LinkSpec::new(&link.name, from, to, link.resistance));
+        if let (Some(from), Some(to)) = (from, to) {
+            spec.links
+                .push(LinkSpec::new(&link.name, from, to, link.resistance));
+        }
     }
     for source in &input.sources {
         let by = format!("source `{}`", source.name);
@@ -221,34 +242,38 @@ fn spec(input: &Input) -> Result<NetworkSpec, Refusal> {
             names.node(&by, &source.plus),
             names.node(&by, &source.minus),
         );
-        spec.source(SourceSpec {
-            tolerance: source.tolerance,
-            output_resistance: source.output_resistance,
-            limit: source.limit,
-            ..SourceSpec::stiff(&source.name, plus, minus, source.set_point)
-        });
+        if let (Some(plus), Some(minus)) = (plus, minus) {
+            spec.source(SourceSpec {
+                tolerance: source.tolerance,
+                output_resistance: source.output_resistance,
+                limit: source.limit,
+                ..SourceSpec::stiff(&source.name, plus, minus, source.set_point)
+            });
+        }
     }
     for load in &input.loads {
         let by = format!("load `{}`", load.name);
         let (plus, minus) = (names.node(&by, &load.plus), names.node(&by, &load.minus));
         let law = names.law(&by, &load.law);
-        spec.loads.push(LoadSpec::new(&load.name, plus, minus, law));
+        if let (Some(plus), Some(minus), Some(law)) = (plus, minus, law) {
+            spec.loads.push(LoadSpec::new(&load.name, plus, minus, law));
+        }
     }
     for tape in &input.tapes {
-        let tape = tape.spec(&mut names);
-        spec.tape(tape);
+        let before = names.faults.len();
+        let made = tape.spec(&mut names);
+        if names.faults.len() == before {
+            spec.tape(made);
+        }
     }
-    if names.faults.is_empty() {
-        Ok(spec)
-    } else {
-        names.faults.truncate(1000);
-        Err(Refusal::check(names.faults))
-    }
+    (spec, names.faults)
 }
 
 impl Tape {
     fn spec(&self, names: &mut Names<'_>) -> TapeSpec {
         let by = format!("tape `{}`", self.name);
+        let lit = self.emitters.iter().any(|emitter| emitter.lit);
+        self.common.fed(&format!("{by}: its common"), lit, names);
         TapeSpec {
             name: self.name.clone(),
             polarity: self.polarity,
@@ -267,12 +292,14 @@ impl Emitter {
     fn spec(&self, tape: &str, names: &mut Names<'_>) -> EmitterSpec {
         let by = format!("{tape}, emitter `{}`", self.name);
         let exceptions = self.exceptions.iter();
+        self.rail.fed(&format!("{by}: its return"), self.lit, names);
+        let nothing = LawId(0);
         EmitterSpec {
             name: self.name.clone(),
             lit: self.lit,
-            law: names.law(&by, &self.law),
+            law: names.law(&by, &self.law).unwrap_or(nothing),
             exceptions: exceptions
-                .map(|(cell, law)| (*cell, names.law(&by, law)))
+                .map(|(cell, law)| (*cell, names.law(&by, law).unwrap_or(nothing)))
                 .collect(),
             rail: self.rail.spec(&by, names),
         }
@@ -280,6 +307,15 @@ impl Emitter {
 }
 
 impl Rail {
+    /// A rail of what is lit must be joined to something.
+    fn fed(&self, what: &str, lit: bool, names: &mut Names<'_>) {
+        if lit && self.attachments.is_empty() {
+            names.faults.push(format!(
+                "{what} has no attachment, so that no current can flow; write one at least, like {{\"cell\": 0, \"node\": \"plus\"}}, or \"lit\": false"
+            ));
+        }
+    }
+
     fn spec(&self, by: &str, names: &mut Names<'_>) -> RailSpec {
         RailSpec {
             links: match &self.links {
@@ -289,9 +325,9 @@ impl Rail {
             attachments: self
                 .attachments
                 .iter()
-                .map(|joint| {
-                    let node = names.node(by, &joint.node);
-                    Attachment::through(joint.cell, node, joint.resistance)
+                .filter_map(|joint| {
+                    let node = names.node(by, &joint.node)?;
+                    Some(Attachment::through(joint.cell, node, joint.resistance))
                 })
                 .collect(),
         }

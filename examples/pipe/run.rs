@@ -1,15 +1,16 @@
 //! `run`: break and feed one run, a [`RunProblem`] to its plan or to what stands in the way.
 
-use super::fault::{Fault, Kind, Refusal, read, write};
+use super::fault::{Fault, Kind, Refusal, write};
+use super::form::read;
 use evenrun::choose::feeding::{
     CandidateWire, CostModel, FeedLimits, Fixed, Joint, LitStates, Pattern, PlaceRoutes, Positions,
     Reel, RunProblem, SourceModel,
 };
 use evenrun::exact::CutPitch;
-use evenrun::load::{Law, Load};
+use evenrun::load::{Law, Load, Resistive};
 use evenrun::network::Polarity;
 use evenrun::quantity::{
-    Corners, ElectricPotential, ElectricalResistance, Temperature, celsius, valued,
+    Corners, ElectricPotential, ElectricalResistance, Temperature, celsius, ohms, valued,
 };
 use evenrun::strip::{TapeEmitter, TapeModel};
 use serde::Deserialize;
@@ -63,7 +64,7 @@ struct Tape {
     branch: Option<u64>,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Emitter {
     name: String,
@@ -89,8 +90,9 @@ fn every() -> Vec<Pattern> {
 
 pub fn answer(input: &str) -> Result<String, Refusal> {
     let input: Input = read(input)?;
+    let mut faults = Vec::new();
     let problem = RunProblem {
-        tape: tape(input.tape)?,
+        tape: tape(input.tape, &mut faults),
         run: input.run,
         increments: input.increments,
         joints: input.joints,
@@ -107,35 +109,40 @@ pub fn answer(input: &str) -> Result<String, Refusal> {
         fixed: input.fixed,
         effort: input.effort.unwrap_or(EFFORT),
     };
-    let run = problem.check().map_err(|faults| Refusal::check(faults.0))?;
+    let checked = problem.check();
+    if let Err(found) = &checked {
+        faults.extend(found.0.iter().map(Fault::plain));
+    }
+    Refusal::unless(faults)?;
+    let run = checked.map_err(|faults| Refusal::check(faults.0))?;
     let outcome = run
         .plan()
         .map_err(|error| Refusal::of(Kind::Answer, error))?;
     write(&outcome)
 }
 
-/// The tape with its loads checked.
-fn tape(tape: Tape) -> Result<TapeModel, Refusal> {
-    let mut faults = Vec::new();
+/// The tape with its loads checked; another load stands where one cannot be.
+fn tape(tape: Tape, faults: &mut Vec<Fault>) -> TapeModel {
     let mut emitters = Vec::with_capacity(tape.emitters.len());
     for (number, emitter) in tape.emitters.into_iter().enumerate() {
-        match laws(&emitter) {
-            Ok(law) => emitters.push(TapeEmitter {
+        let law = laws(&emitter).or_else(|says| {
+            faults.push(Fault::at(&format!("tape.emitters[{number}].load"), says));
+            laws(&Emitter {
+                load: Load::Resistive(Resistive {
+                    resistance: ohms(1e3),
+                }),
+                ..emitter.clone()
+            })
+        });
+        if let Ok(law) = law {
+            emitters.push(TapeEmitter {
                 name: emitter.name,
                 rail: emitter.rail,
                 law,
-            }),
-            Err(says) => faults.push(Fault {
-                place: Some(format!("input.tape.emitters[{number}].load")),
-                says,
-            }),
+            });
         }
     }
-    if !faults.is_empty() {
-        let kind = Kind::Check;
-        return Err(Refusal { kind, faults });
-    }
-    Ok(TapeModel {
+    TapeModel {
         strip: tape.strip,
         pitch: tape.pitch,
         rated: tape.rated,
@@ -143,7 +150,7 @@ fn tape(tape: Tape) -> Result<TapeModel, Refusal> {
         common: tape.common,
         emitters,
         branch: tape.branch,
-    })
+    }
 }
 
 fn laws(emitter: &Emitter) -> Result<Corners<Law>, String> {

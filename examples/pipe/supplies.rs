@@ -1,6 +1,7 @@
 //! `supplies`: loads to supplies, a [`SupplyProblem`] to its assignment.
 
-use super::fault::{Kind, Refusal, read, write};
+use super::fault::{Kind, Refusal, write};
+use super::form::read;
 use evenrun::choose::devices::{
     self, Assignment, Binding, LoadedUnit, Output, RunnerUp, Spare, SupplyProblem,
 };

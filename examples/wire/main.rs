@@ -40,7 +40,7 @@ struct Asked {
 }
 
 fn main() -> ExitCode {
-    screen::program(|arguments, out, err| run(arguments, out, err))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
@@ -132,6 +132,15 @@ fn read(words: &[String]) -> Result<Asked, String> {
             "a drop of {} is more than the voltage, {}",
             show(allowed),
             show(volts)
+        ));
+    }
+    if let Some(source) = asked.source
+        && !(source.value >= current.value)
+    {
+        return Err(format!(
+            "source: {} is less than the load, {}; state the most that the supply can give, or leave it out",
+            show(source),
+            show(current)
         ));
     }
     // One wire tried for what no wire bears: a rating that is not sold, copper hotter than its insulation.

@@ -52,7 +52,7 @@ pub use power::{
     Ampacity, Cable, Core, Energy, Fed, Grouping, Load, Output, Place, Protection, RouteKnown,
     Supply, Terminals, Zone,
 };
-pub use product::{CableKind, DecoderKind, Derating, Emitter, Strip, SupplyKind};
+pub use product::{CableKind, DecoderKind, Derating, Emitter, PerBreaker, Strip, SupplyKind};
 pub use site::{Item, Material, Pack, Probe, Reading, Spare, UsedIn};
 pub use tape::{
     Cover, EndWork, Feed, FeedConductor, Joint, Path, Piece, Run, Segment, SegmentFigures, Step,

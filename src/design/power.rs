@@ -37,6 +37,12 @@ pub struct Place {
     pub standby_decoders: u64,
     /// Whether the job states ways from here to other places.
     pub has_ways: bool,
+    /// Mains circuit of its supplies; empty where the job names none.
+    #[serde(default)]
+    pub circuit: Name,
+    /// How people get there; empty where the job does not say.
+    #[serde(default)]
+    pub access: Note,
 }
 
 /// What dims together.

@@ -117,6 +117,9 @@ pub struct SupplyKind {
     pub efficiency: Option<Share>,
     /// Ingress code, where stated.
     pub ingress: Option<IngressCode>,
+    /// How many the maker lets one breaker start, where stated.
+    #[serde(default)]
+    pub per_breaker: Option<PerBreaker>,
 }
 
 impl SupplyKind {
@@ -126,6 +129,16 @@ impl SupplyKind {
         let set = self.highest.unwrap_or(self.set_point).si();
         crate::quantity::volts(set * (1.0 + self.tolerance.si())).into()
     }
+}
+
+/// How many supplies of a kind one breaker starts together.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PerBreaker {
+    /// How many.
+    pub count: u32,
+    /// The breaker, in the words of the job.
+    pub breaker: Name,
 }
 
 /// Share of the rated power at an ambient.
@@ -162,6 +175,9 @@ pub struct DecoderKind {
     pub frequency: Hertz,
     /// Bits of its level inside.
     pub bits: u8,
+    /// Share of the period that its shortest pulse takes, where stated: below it nothing is dimmed further.
+    #[serde(default)]
+    pub shortest_on: Option<Share>,
     /// Curves it can be set to.
     pub curves: Vec<LevelCurve>,
     /// What it does when the signal is lost.

@@ -24,6 +24,15 @@ pub enum LevelBits {
 }
 
 impl LevelBits {
+    /// The words of a job file.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Eight => "8 bit",
+            Self::Sixteen => "16 bit",
+        }
+    }
+
     /// Slots of one emitter.
     #[must_use]
     pub fn slots(self) -> u16 {

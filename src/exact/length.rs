@@ -345,6 +345,11 @@ mod tests {
         for (text, words) in [
             ("7.5", "has no unit"),
             ("7,5 m", "comma"),
+            (
+                "1 000 mm",
+                "`1 000 mm` has a blank between its digits: write it without, like 1000",
+            ),
+            ("1\u{a0}000 mm", "has a blank between its digits"),
             ("7.5 M", "unit `M`"),
             ("7.5 mm2", "unit `mm2`"),
             ("NaN m", "does not start with a number"),

@@ -56,7 +56,7 @@ fn split_unit<'a>(text: &'a str, found: &str) -> Result<(&'a str, &'a str), Exac
     let end = text
         .char_indices()
         .find(|(_, c)| {
-            !(c.is_numeric() || matches!(c, '.' | ',' | '-' | '/' | '+' | ' ' | '\u{a0}'))
+            !(c.is_numeric() || c.is_whitespace() || matches!(c, '.' | ',' | '-' | '/' | '+'))
         })
         .map_or(text.len(), |(at, _)| at);
     // An exponent belongs to the number.

@@ -179,7 +179,7 @@ impl PlaceMap {
         self.places.entry(path).or_insert(place);
     }
 
-    /// Where a field stands, or the table it belongs to, or the file begins; none for a job built in code.
+    /// Where a field stands, or the table it belongs to.
     #[must_use]
     pub fn find(&self, subject: &str, field: &str) -> Option<Place> {
         if !field.is_empty() {
@@ -195,9 +195,7 @@ impl PlaceMap {
                 }
             }
         }
-        // What the file as a whole lacks stands at its beginning.
-        let found = self.places.get(subject).or_else(|| self.places.get(""));
-        found.copied()
+        self.places.get(subject).copied()
     }
 }
 
@@ -227,7 +225,9 @@ impl Faults {
     pub(crate) fn push(&mut self, mut fault: Fault) {
         let full = path(&fault.subject, &fault.field);
         if fault.place.is_none() {
-            fault.place = self.places.find(&fault.subject, &fault.field);
+            // What the file as a whole lacks stands at its beginning.
+            let found = self.places.find(&fault.subject, &fault.field);
+            fault.place = found.or_else(|| self.places.find("", ""));
         }
         if self.broken.insert(full) || fault.field.is_empty() {
             if self.found.len() < MOST_HELD {

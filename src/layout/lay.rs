@@ -17,7 +17,7 @@ pub const MOST_INCREMENTS: u64 = 1_000_000;
 pub enum LayoutError {
     /// No increment fits anywhere.
     #[error(
-        "no cut increment of {pitch} fits: the longest leg has room for {room}; choose a tape with a shorter cut pitch, or draw the run longer"
+        "no cut increment of {pitch} fits: the longest leg has room for {room}; take a tape with a shorter cut pitch, or leave this run out"
     )]
     NothingFits {
         /// Cut pitch.

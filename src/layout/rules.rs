@@ -99,7 +99,7 @@ const DARK_LEG: Case = Case::plain(
     "no cut increment fits on this leg: all of it is unlit",
 )
 .limit("{limit}")
-.remedy("choose a tape with a shorter cut pitch, or draw this leg longer");
+.remedy("take a tape with a shorter cut pitch, or end the run before this leg");
 
 /// Legs that stay dark.
 const LEG: Rule = Rule {

@@ -5,6 +5,7 @@ use super::devices::permitted_power;
 use super::facts::{self, TapeModels};
 use super::fixed;
 use super::kinds::{decoders, feeder_ambient, feeder_current, lead_wires, set_point, supplies};
+use super::lacks;
 use super::laid::RunWork;
 use crate::choose::feeding::{
     CandidateWire, CostModel, FeedErrors, FeedLimits, LitStates, Pattern, PlaceRoutes, Positions,
@@ -19,12 +20,14 @@ use crate::layout::spec::RunPoint;
 use crate::order::Order as _;
 use crate::progress::Progress;
 use crate::quantity::{Corners, ThermodynamicTemperature, amps, fraction, ohms, volts};
-use crate::rules::feeding as feed_rules;
+use crate::rules::feed_problem as feed_rules;
 use crate::strip::{TapeEmitter, TapeModel};
 use std::collections::BTreeMap;
 
 /// Most segments evaluated in full for one run.
 const EFFORT: u64 = 1_000_000;
+/// Most increments of one run evaluated in all of its segments: what a segment takes grows with its increments.
+const CELL_EFFORT: u64 = 200_000_000;
 /// Share of a device's current that one run plans with: the device chosen in the end may have
 /// less resistance than the worst that the run was planned for, and so carry a little more.
 pub(super) const BESIDE: f64 = 0.99;
@@ -197,7 +200,7 @@ pub(super) fn problem(
         });
     }
     let Some(first) = places.first().and_then(|p| p.source.clone()) else {
-        return Err(Box::new(feed_rules::no_place(&run.name)));
+        return Err(Box::new(lacks::no_place(job, work)));
     };
     let ambient = hottest.unwrap_or(run.ambient);
     let mut wires = Vec::new();
@@ -268,7 +271,7 @@ pub(super) fn problem(
             energy: None,
         },
         fixed: fixed::of_run(work),
-        effort: EFFORT,
+        effort: EFFORT.min(CELL_EFFORT / n.max(1)),
         tape,
     })
 }

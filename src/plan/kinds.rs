@@ -1,9 +1,10 @@
 //! Which kinds of supply, decoder and lead cable may serve a zone from a place, and how they stand there.
 
 use super::facts::{self, WireFacts};
+use super::lacks::serves;
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::job::Job;
-use crate::job::spec::{CableItem, Control, PlaceSpec, RunSpec, ZoneSpec};
+use crate::job::spec::{CableItem, Control, PlaceSpec, RunSpec, StripSpec, ZoneSpec};
 use crate::order::Order as _;
 use crate::quantity::{Corners, ElectricCurrent, ThermodynamicTemperature, amps};
 use crate::rules::strip_overvoltage;
@@ -40,16 +41,24 @@ pub(super) fn supplies<'j>(
     let Some(strip) = job.strip(&zone.strip) else {
         return Vec::new();
     };
-    let rated = strip.rated.value;
-    let named = |list: &[String], name: &String| list.is_empty() || list.contains(name);
     let all = job
         .supplies()
         .iter()
         .filter(|s| named(&zone.supplies, &s.name) && named(&place.supplies, &s.name))
-        .filter(|s| (s.volts.value / rated - 1.0).abs() <= SAME_VOLTAGE)
+        .filter(|s| same_voltage(s, strip))
         .collect();
     let bears = |s: &SupplySpec| strip_overvoltage::bears(strip, s);
     preferred(job, place, all, |s| &s.name, bears)
+}
+
+/// Whether a list names it; an empty list names everything.
+pub(super) fn named(list: &[String], name: &String) -> bool {
+    list.is_empty() || list.contains(name)
+}
+
+/// Whether a supply has the voltage of a tape.
+pub(super) fn same_voltage(supply: &SupplySpec, strip: &StripSpec) -> bool {
+    (supply.volts.value / strip.rated.value - 1.0).abs() <= SAME_VOLTAGE
 }
 
 /// Kinds of decoder that may serve a zone from a place.
@@ -61,17 +70,10 @@ pub(super) fn decoders<'j>(
     let Some(strip) = job.strip(&zone.strip) else {
         return Vec::new();
     };
-    let named = |list: &[String], name: &String| list.is_empty() || list.contains(name);
     let all: Vec<&DecoderSpec> = job
         .decoders()
         .iter()
-        .filter(|d| named(&zone.decoders, &d.name) && named(&place.decoders, &d.name))
-        .filter(|d| d.polarity == strip.polarity && d.outputs as usize >= strip.emitters.len())
-        .filter(|d| strip.rated.value >= d.volts.0.value && strip.rated.value <= d.volts.1.value)
-        .filter(|d| match zone.control {
-            Control::Dmx { bits, curve } => d.levels.contains(&bits) && d.curves.contains(&curve),
-            Control::Switched => false,
-        })
+        .filter(|d| serves(d, zone, place, strip))
         .collect();
     let supplies = supplies(job, zone, place).into_iter();
     let most = supplies.map(|s| s.highest_settable().value);

@@ -31,6 +31,7 @@ mod into_design;
 mod joined;
 mod kept;
 mod kinds;
+mod lacks;
 mod laid;
 mod levers;
 mod longest;

@@ -104,6 +104,20 @@ pub enum QuantityError {
     },
 }
 
+#[cfg(feature = "job")]
+impl QuantityError {
+    /// The same with another text that would be taken.
+    pub(crate) fn like(mut self, other: &str) -> Self {
+        if let Self::Empty { example, .. }
+        | Self::Number { example, .. }
+        | Self::NoUnit { example, .. } = &mut self
+        {
+            *example = format!("\"{other}\"");
+        }
+        self
+    }
+}
+
 /// The units of a quantity as a person would list them: one spelling each.
 pub(crate) fn accepted(units: &[Unit]) -> String {
     let mut seen: Vec<(f64, f64)> = Vec::new();
@@ -117,10 +131,24 @@ pub(crate) fn accepted(units: &[Unit]) -> String {
     names.join(", ")
 }
 
-fn example(units: &[Unit]) -> String {
-    units
-        .first()
-        .map_or_else(String::new, |unit| format!("\"1.5 {}\"", unit.spelling))
+/// A text that would be taken, of a figure that this trade has.
+pub(crate) fn example(called: &str, units: &[Unit]) -> String {
+    let text = match called {
+        "a voltage" => "24 V",
+        "a current" => "4 A",
+        "a power" => "100 W",
+        "a temperature" => "30 °C",
+        "a share" => "80 %",
+        "a resistance" => "30 mΩ",
+        "a power per length" => "14.4 W/m",
+        "a frequency" => "1 kHz",
+        "a length" | "a route length" => "7.5 m",
+        _ => {
+            let unit = units.first().map_or("", |unit| unit.spelling);
+            return format!("\"1.5 {unit}\"");
+        }
+    };
+    format!("\"{text}\"")
 }
 
 /// Reads a quantity from text: a number, blanks or none, a unit of the closed list.
@@ -138,21 +166,21 @@ fn parse_si(text: &str, called: &'static str, units: &[Unit]) -> Result<f64, Qua
     if found.is_empty() {
         return Err(QuantityError::Empty {
             called,
-            example: example(units),
+            example: example(called, units),
         });
     }
     let number = read_number(found).map_err(|reason| QuantityError::Number {
         found: shorten(found),
         reason,
         called,
-        example: example(units),
+        example: example(called, units),
     })?;
     let written = found[number.bytes..].trim();
     if written.is_empty() {
         return Err(QuantityError::NoUnit {
             found: shorten(found),
             called,
-            example: example(units),
+            example: example(called, units),
             accepted: accepted(units),
         });
     }

@@ -39,6 +39,8 @@ pub use build::*;
 pub use corners::{Corner, Corners};
 pub use kinds::*;
 pub use lengths::{LoopLength, RouteLength};
+#[cfg(feature = "job")]
+pub(crate) use measured::example;
 pub(crate) use measured::in_unit;
 pub use measured::{Measured, QuantityError, Unit, parse, show, show_in, show_to};
 pub use money::{Cost, Currency, DeviceCount, MOST_PRICE, Money};

@@ -21,6 +21,9 @@ pub enum NumberError {
     /// A comma stands in the number.
     #[error("has a comma in the number: write a point for decimals and no separator for thousands")]
     Comma,
+    /// A blank stands between digits.
+    #[error("has a blank between its digits: write it without, like 1000")]
+    Blank,
     /// Digits that are not 0 to 9 of ASCII.
     #[error("has digits that are not the plain 0 to 9: type them again")]
     OddDigits,
@@ -78,6 +81,15 @@ pub fn read_number(text: &str) -> Result<Number, NumberError> {
         {
             return Err(NumberError::OddDigits);
         }
+        // `1 000`, with a blank of any width; of another number of three digits nothing is known here.
+        Some(c)
+            if c.is_whitespace()
+                && rest[at..]
+                    .trim_start()
+                    .starts_with(|c: char| c.is_ascii_digit()) =>
+        {
+            return Err(NumberError::Blank);
+        }
         _ => {}
     }
     // An exponent only where digits follow it: "3 em" and "2 e" have none.
@@ -127,5 +139,8 @@ mod tests {
         assert_eq!(read_number("7,5 m"), Err(NumberError::Comma));
         assert_eq!(read_number("２４ V"), Err(NumberError::OddDigits));
         assert_eq!(read_number("1e999 V"), Err(NumberError::TooLarge));
+        for blank in ["1 000 mm", "1\u{a0}000 mm", "1\u{202f}000", "1 000.5 mm"] {
+            assert_eq!(read_number(blank), Err(NumberError::Blank), "{blank}");
+        }
     }
 }

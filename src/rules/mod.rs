@@ -29,6 +29,7 @@
 
 pub(crate) mod address;
 mod ambient;
+mod breaker;
 mod bundle;
 mod cable;
 pub(crate) mod data_line;
@@ -36,7 +37,8 @@ mod decoder;
 mod decoder_overvoltage;
 pub(crate) mod devices;
 mod drop;
-pub(crate) mod feeding;
+pub(crate) mod feed_problem;
+mod feeding;
 mod merged;
 pub(crate) mod path;
 mod place;
@@ -167,7 +169,7 @@ pub const TOPICS: &[Topic] = &[
     ),
     subject! {
         "Feeding":
-        feeding::PROBLEM,
+        feed_problem::RULE,
         feeding::PROOF => feeding::proof,
     },
     room("Break and feed", choose::feeding::RULES, None),
@@ -190,6 +192,7 @@ pub const TOPICS: &[Topic] = &[
         supply_load::LOAD => supply_load::load,
         supply_load::DERATING => supply_load::derating,
         supply_load::OUTPUT => supply_load::output,
+        breaker::RULE => breaker::judge,
     },
     subject! {
         "Decoders":

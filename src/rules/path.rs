@@ -7,7 +7,7 @@ use crate::source::Source;
 const NONE: Case = Case::plain("none", "{why}")
     .figure("0 increments")
     .limit("at least 1")
-    .remedy("choose a tape with a shorter cut pitch, or draw the run longer");
+    .remedy("take a tape with a shorter cut pitch, or leave this run out");
 
 pub(super) static LAYOUT: Rule = Rule {
     id: "layout-none",

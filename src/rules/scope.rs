@@ -46,7 +46,7 @@ scopes! {
         "dimming over the wire is not computed",
         "try the decoder at low level with the longest feeder", |_| true;
     MAINS, MAINS_OPEN, mains: "scope-mains", "Mains side",
-        "mains side: breakers, inrush of all supplies together, leakage",
+        "mains side: breakers and inrush beyond the counts that makers state, leakage",
         "mains circuits are outside this calculation",
         "licensed people design the mains side", |_| true;
     WAYS, WAYS_OPEN, ways: "scope-ways", "Leads between places",

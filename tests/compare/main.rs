@@ -262,7 +262,7 @@ fn what_cannot_be_planned_says_why() {
             other => panic!("{other:?}"),
         }
     };
-    assert!(why("48 V").contains("no place with a route to it has a supply of its voltage"));
+    assert!(why("48 V").contains("no supply of the job has the voltage of its tape, 48 V"));
     assert!(
         why("12 V").contains("less than one cut increment of `white 12 V`"),
         "{}",

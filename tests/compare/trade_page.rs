@@ -107,7 +107,7 @@ fn a_run_that_has_no_problem_says_why() {
         "A",
     );
     assert!(
-        unsupplied.contains("no place with a route to it has a supply of its voltage"),
+        unsupplied.contains("no supply of the job has the voltage of its tape, 24 V"),
         "{unsupplied}"
     );
 }

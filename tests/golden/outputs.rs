@@ -257,9 +257,30 @@ fn what_cannot_be_written_is_an_error_and_a_reader_that_left_is_none() {
 }
 
 #[test]
+fn a_source_must_carry_its_load() {
+    for (source, says) in [
+        (
+            "-1 A",
+            "source: -1 A is less than the load, 4 A; state the most that the supply can give",
+        ),
+        ("0 A", "source: 0 A is less than the load, 4 A"),
+        ("3.9 A", "source: 3.9 A is less than the load, 4 A"),
+    ] {
+        let source = format!("source={source}");
+        let words = ["25 ft", "4 A", "24 V", "3 %", &source]
+            .map(String::from)
+            .to_vec();
+        let mut err = Vec::new();
+        let code = wire::run(words.into_iter(), &mut Vec::new(), &mut err).unwrap();
+        let err = String::from_utf8(err).unwrap();
+        assert!(code == 2 && err.starts_with(says), "{err}");
+    }
+}
+
+#[test]
 fn nothing_that_acts_on_a_terminal_reaches_it() {
     let mut screen = screen::Screen(Vec::new());
-    write!(screen, "\u{1b}[2J{}\n\u{202e}x\u{85}\r\t", "Süd ½ é").unwrap();
+    write!(screen, "\u{1b}[2JSüd ½ é\n\u{202e}x\u{85}\r\t").unwrap();
     let shown = String::from_utf8(screen.0).unwrap();
     assert_eq!(
         shown,

@@ -11,7 +11,7 @@ fn a_run_shorter_than_one_cut() {
         C3,
         "path = [{ straight = \"60 mm\" }]",
         "run \"C3\": path leaves 37 mm for the longest piece of tape, less than one cut increment of \
-         `tunable white 24 V, 2 x 9.6 W/m` (50 mm). Lengthen the run, or take tape with shorter increments",
+         `tunable white 24 V, 2 x 9.6 W/m` (50 mm). Take a tape with a shorter cut pitch, or leave this run out",
     );
     // Exactly one increment: 50 mm of tape, two caps of 10 mm, 3 mm of site tolerance.
     good(&changed(C3, "path = [{ straight = \"73 mm\" }]"));

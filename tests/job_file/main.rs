@@ -1,5 +1,6 @@
 //! The job file: what is read, and what each hostile file is told.
 
+mod contradictions;
 mod demo;
 mod edit;
 mod format;
@@ -10,3 +11,4 @@ mod numbers;
 mod order;
 mod products;
 mod whole_file;
+mod words;

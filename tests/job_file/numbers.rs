@@ -71,7 +71,7 @@ fn a_share_without_its_unit_may_mean_two_things() {
     told(
         "least_current = \"85 %\"",
         "least_current = \"0.85\"",
-        "limits: least_current: `0.85` has no unit: a share is written like \"1.5 %\"; accepted: %",
+        "limits: least_current: `0.85` has no unit: a share is written like \"80 %\"; accepted: %",
     );
 }
 
@@ -196,7 +196,7 @@ fn other_quantities() {
     told(
         "ambient = \"35 °C\"",
         "ambient = \"35\"",
-        "place \"riser cupboard\": ambient: `35` has no unit: a temperature is written like \"1.5 °C\"; accepted: °C, °F, K",
+        "place \"riser cupboard\": ambient: `35` has no unit: a temperature is written like \"30 °C\"; accepted: °C, °F, K",
     );
     told(
         "ambient = \"35 °C\"",

@@ -210,7 +210,7 @@ fn supplies() {
     let faults = bad(&changed("currency = \"EUR\"\n", ""));
     assert_eq!(
         faults.to_string(),
-        "job.toml: currency is missing, and there are prices. \
+        "job.toml:1:1: currency is missing, and there are prices. \
          Write the currency whose minor units they are, like currency = \"EUR\""
     );
 }

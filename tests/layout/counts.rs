@@ -91,7 +91,7 @@ fn what_cannot_be_laid_out() {
     assert_eq!(
         error(&run(vec![straight(49)]), "50 mm"),
         "no cut increment of 50 mm fits: the longest leg has room for 49 mm; \
-         choose a tape with a shorter cut pitch, or draw the run longer"
+         take a tape with a shorter cut pitch, or leave this run out"
     );
     assert_eq!(count("50 mm", "50 mm"), 1);
     // All corners, no straight; nothing at all; a run of negative length.

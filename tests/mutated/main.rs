@@ -9,7 +9,7 @@
 //! ```
 //!
 //! `cargo test` runs some hundred; `EVENRUN_MUTATED=10000 cargo test --release --test mutated` as many as it says, and prints
-//! its figures. A kept file is planned again by `EVENRUN_MUTATED_FILE=… cargo test --test mutated`.
+//! its figures. `EVENRUN_MUTATED_CASE=7 cargo test --test mutated` prints the file of a case; `EVENRUN_MUTATED_FILE=…` plans a file.
 
 #[path = "../common/dice.rs"]
 mod dice;
@@ -20,6 +20,7 @@ mod one;
 use dice::Dice;
 use one::{End, Outcome};
 use std::collections::BTreeMap;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode, Stdio};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -27,8 +28,8 @@ use std::sync::{Mutex, PoisonError};
 
 /// Cases unless `EVENRUN_MUTATED` says otherwise.
 const USUAL: usize = 300;
-/// Seconds of processor that a case may take.
-const MOST_SECONDS: u64 = 10;
+/// Seconds of processor that a case may take; more where the program is not compiled for speed.
+const MOST_SECONDS: u64 = if cfg!(debug_assertions) { 100 } else { 10 };
 /// Address space that a case may take, KiB.
 const MOST_KIB: u64 = 1 << 20;
 /// The file that a process is to plan.
@@ -58,6 +59,13 @@ fn main() -> ExitCode {
         Err(_) => USUAL,
     };
     let jobs = jobs();
+    if let Ok(text) = std::env::var("EVENRUN_MUTATED_CASE") {
+        let (_, changed) = file(text.parse().expect("a whole number"), &jobs);
+        std::io::stdout()
+            .write_all(&changed)
+            .expect("the file of a case");
+        return ExitCode::SUCCESS;
+    }
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("mutated");
     let _ = std::fs::remove_dir_all(&folder);
     std::fs::create_dir_all(&folder).expect("a folder for what is changed");
@@ -100,11 +108,16 @@ fn jobs() -> BTreeMap<String, Vec<u8>> {
     files.into_iter().map(read).collect()
 }
 
-/// Changes a job and plans it in a process of its own.
-fn case(number: usize, jobs: &BTreeMap<String, Vec<u8>>, folder: &Path) -> (String, Outcome) {
+/// The job that a case changes, and the changed file.
+fn file(number: usize, jobs: &BTreeMap<String, Vec<u8>>) -> (&str, Vec<u8>) {
     let (name, bytes) = jobs.iter().nth(number % jobs.len()).expect("a job");
     let mut dice = Dice(0x9e37_79b9_7f4a_7c15_u64.wrapping_mul(number as u64 + 1));
-    let changed = change::changed(bytes, &mut dice);
+    (name, change::changed(bytes, &mut dice))
+}
+
+/// Changes a job and plans it in a process of its own.
+fn case(number: usize, jobs: &BTreeMap<String, Vec<u8>>, folder: &Path) -> (String, Outcome) {
+    let (name, changed) = file(number, jobs);
     let file = folder.join(format!("{number:05}.toml"));
     std::fs::write(&file, changed).expect("a file to plan");
     let this = std::env::current_exe().expect("this program");
@@ -120,7 +133,7 @@ fn case(number: usize, jobs: &BTreeMap<String, Vec<u8>>, folder: &Path) -> (Stri
     if !outcome.failed() {
         let _ = std::fs::remove_file(&file);
     }
-    (name.clone(), outcome)
+    (name.to_string(), outcome)
 }
 
 /// Prints the figures, and the failures with the files that are kept.
@@ -141,19 +154,26 @@ fn told(all: &[(usize, String, Outcome)], folder: &Path) -> ExitCode {
     for (job, [refused, planned, failed]) in &by_job {
         println!("{job:<20}{refused:>9}{planned:>9}{failed:>9}");
     }
-    let most = |of: fn(&Outcome) -> u64| all.iter().max_by_key(|(_, _, outcome)| of(outcome));
-    if let Some((number, _, outcome)) = most(|outcome| outcome.milliseconds) {
-        println!(
-            "longest: {} ms of processor (case {number})",
-            outcome.milliseconds
-        );
-    }
-    if let Some((number, _, outcome)) = most(|outcome| outcome.kibibytes) {
-        println!(
-            "largest: {} MiB in memory (case {number})",
-            outcome.kibibytes >> 10
-        );
-    }
+    let most = |of: fn(&Outcome) -> u64| {
+        let mut ordered: Vec<_> = all
+            .iter()
+            .map(|(number, _, outcome)| (of(outcome), *number))
+            .collect();
+        ordered.sort_unstable_by(|a, b| b.cmp(a));
+        let shown = ordered
+            .iter()
+            .take(4)
+            .map(|(figure, number)| format!("{figure} (case {number})"));
+        shown.collect::<Vec<_>>().join(", ")
+    };
+    println!(
+        "longest, ms of processor: {}",
+        most(|outcome| outcome.milliseconds)
+    );
+    println!(
+        "largest, MiB in memory: {}",
+        most(|outcome| outcome.kibibytes >> 10)
+    );
     let failed: Vec<_> = all
         .iter()
         .filter(|(_, _, outcome)| outcome.failed())

@@ -11,7 +11,7 @@ const GOOD: &str = r#"{"id":"good","question":"conductor","input":{"size":"18 AW
 #[test]
 fn a_wrong_line_is_answered_and_stops_nothing() {
     let deep = format!("{}{}", "[".repeat(200_000), "]".repeat(200_000));
-    let cells = r#"{"nodes":["p","m"],"sources":[{"name":"s","plus":"p","minus":"m","set_point":"24 V"}],"tapes":[{"name":"t","cells":99999999999,"common":{"links":"0 ohm","attachments":[]},"emitters":[{"name":"e","law":"l","rail":{"links":"0 ohm","attachments":[]}}]}]}"#;
+    let cells = r#"{"nodes":["p","m"],"laws":[{"name":"l","load":{"resistive":{"resistance":"23 ohm"}}}],"sources":[{"name":"s","plus":"p","minus":"m","set_point":"24 V"}],"tapes":[{"name":"t","cells":99999999999,"common":{"links":"0 ohm","attachments":[{"cell":0,"node":"p"}]},"emitters":[{"name":"e","law":"l","rail":{"links":"0 ohm","attachments":[{"cell":0,"node":"p"}]}}]}]}"#;
     let cases: Vec<(Vec<u8>, serde_json::Value, &str, &str)> = vec![
         (b"not json".to_vec(), ().into(), "line", "one JSON object"),
         (
@@ -28,9 +28,15 @@ fn a_wrong_line_is_answered_and_stops_nothing() {
         ),
         (
             b"{\"id\":1,\"question\":\"c\xff\"}".to_vec(),
-            ().into(),
+            1.into(),
             "line",
             "byte 22 is not UTF-8",
+        ),
+        (
+            br#"{"id":"mine","question":"cut" "input":{}}"#.to_vec(),
+            "mine".into(),
+            "line",
+            "column 31",
         ),
         (
             br#"{"id":1}"#.to_vec(),
@@ -110,7 +116,10 @@ fn a_line_that_is_too_long_is_skipped_as_a_whole() {
     let found = answers(format!("{long}\n{GOOD}\n{long}"));
     assert_eq!(found.len(), 3);
     assert!(refused(&found[0]).1[0].contains("longer than the 33554432 bytes"));
-    assert_eq!(found[1]["id"], "good");
+    assert_eq!(
+        (&found[0]["id"], &found[1]["id"]),
+        (&1.into(), &"good".into())
+    );
     assert_eq!(refused(&found[2]).0, "line");
 }
 
@@ -177,11 +186,118 @@ fn every_fault_is_listed() {
             .iter()
             .any(|fault| fault["place"] == "line 3, column 8")
     );
+    let run = answer(
+        "run",
+        r#"{"tape":{"pitch":"50 mm","rated":"24 V","common":"8 mΩ","emitters":[{"name":"white","rail":"8 mΩ","load":{"resistive":{"resistance":"-23 ohm"}}}]},
+           "increments":0,"places":[],"wires":[],"source":{"set_point":{"low":"23.76 V","nominal":"-24 V","high":"24.24 V"}},"limits":{"least_current":"80 %"}}"#
+            .replace('\n', " ")
+            .as_str(),
+    );
+    let (kind, says) = refused(&run);
+    assert_eq!(kind, "check");
+    for part in [
+        "the resistance of the load is -23",
+        "0 places to feed from",
+        "0 wires to feed through",
+        "set point (V), nominal corner is -24",
+        "set points is 23.76, -24 and 24.24",
+    ] {
+        assert!(
+            says.iter().any(|fault| fault.contains(part)),
+            "{part}: {says:#?}"
+        );
+    }
+    let conductor = answer(
+        "conductor",
+        r#"{"size":"18 AWG","area":"1 mm2","length":"-1 m","current":"-3 A","loaded":0}"#,
+    );
+    let (kind, says) = refused(&conductor);
+    assert_eq!((kind, says.len()), ("check", 4), "{says:?}");
     let form = answer(
         "supplies",
         r#"{"what":"x","loads":[{"id":"a","volts":"24 A"}],"kinds":[]}"#,
     );
     assert_eq!(form["error"]["faults"][0]["place"], "input.loads[0].volts");
+    let form = answer(
+        "supplies",
+        r#"{"what":7,"extra":1,"loads":[{"id":"a","volts":"24 A","current":"x","power":"1 W"},{"id":"b","vlots":"24 V"},
+           {"id":"c","volts":"24 V","current":"1 A","power":"24 W"},{"id":"d","volts":true,"current":"1 A","power":"24 W"}],"kinds":[]}"#
+            .replace('\n', " ")
+            .as_str(),
+    );
+    assert_eq!(refused(&form).0, "form");
+    let faults = form["error"]["faults"].as_array().unwrap().iter();
+    let places: Vec<(&str, &str)> = faults
+        .map(|fault| {
+            (
+                fault["place"].as_str().unwrap(),
+                fault["says"].as_str().unwrap().split(',').next().unwrap(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        places,
+        [
+            ("input", "unknown field `extra`"),
+            (
+                "input.loads[0].current",
+                "`x` does not start with a number; a current is written like \"4 A\""
+            ),
+            ("input.loads[0].volts", "`24 A` has the unit `A`"),
+            ("input.loads[1]", "unknown field `vlots`"),
+            ("input.loads[1]", "missing field `volts`"),
+            ("input.loads[3].volts", "invalid type: boolean `true`"),
+            ("input.what", "invalid type: integer `7`"),
+        ]
+    );
+}
+
+/// A tape that nothing feeds has no answer: it is not lit at 0 A.
+#[test]
+fn a_tape_that_nothing_feeds_is_refused() {
+    let input = |common: &str, rail: &str, lit: &str| {
+        format!(
+            r#"{{"nodes":["p","m"],"sources":[{{"name":"s","plus":"p","minus":"m","set_point":"24 V"}}],"laws":[{{"name":"l","load":{{"resistive":{{"resistance":"23 ohm"}}}}}}],"tapes":[{{"name":"t","cells":3,"common":{{"links":"1 ohm","attachments":[{common}]}},"emitters":[{{"name":"e","lit":{lit},"law":"l","rail":{{"links":"1 ohm","attachments":[{rail}]}}}}]}}]}}"#
+        )
+    };
+    let joint = |node: &str| format!(r#"{{"cell":0,"node":"{node}"}}"#);
+    let none = answer("network", &input("", "", "true"));
+    let (kind, says) = refused(&none);
+    assert_eq!(kind, "check");
+    assert_eq!(
+        says,
+        [
+            "tape `t`: its common has no attachment, so that no current can flow; write one at least, like {\"cell\": 0, \"node\": \"plus\"}, or \"lit\": false",
+            "tape `t`, emitter `e`: its return has no attachment, so that no current can flow; write one at least, like {\"cell\": 0, \"node\": \"plus\"}, or \"lit\": false",
+        ]
+    );
+    assert!(
+        answer("network", &input(&joint("p"), &joint("m"), "true"))
+            .get("answer")
+            .is_some()
+    );
+    assert!(
+        answer("network", &input(&joint("p"), "", "false"))
+            .get("answer")
+            .is_some()
+    );
+}
+
+/// A line without an answer shows in the exit code; nothing that acts on a terminal is passed on.
+#[test]
+fn the_exit_code_says_whether_every_line_was_answered() {
+    let ask = |lines: &str| {
+        let mut out = Vec::new();
+        let code = super::pipe::run(lines.as_bytes(), &mut out).unwrap();
+        (code, String::from_utf8(out).unwrap())
+    };
+    assert_eq!(ask(GOOD).0, 0);
+    assert_eq!(ask("").0, 0);
+    assert_eq!(ask(&format!("{GOOD}\n{{}}\n{GOOD}")).0, 1);
+    let (code, said) = ask("{\"id\":\"\u{202e}\u{7f}\",\"question\":\"\u{9b}\",\"input\":0}");
+    assert_eq!(code, 1);
+    assert!(said.starts_with("{\"id\":\"\\u202e\\u007f\","), "{said}");
+    assert!(!said.trim_end().chars().any(char::is_control), "{said}");
 }
 
 /// Each answer is out before the next line is read: a program that asks and waits does not wait for ever.
@@ -234,7 +350,7 @@ fn an_answer_is_flushed_before_the_next_line_is_read() {
         flushed: &flushed,
         asked: 0,
     };
-    super::pipe::run(asker, Counter(&flushed)).unwrap();
+    assert_eq!(super::pipe::run(asker, Counter(&flushed)).unwrap(), 1);
     assert_eq!(*flushed.borrow(), 3);
 }
 

@@ -18,6 +18,7 @@ use evenrun::{job, plan, report, rules};
 use std::sync::OnceLock;
 
 mod fixed;
+mod lacks;
 mod limits;
 mod overview;
 #[cfg(feature = "parallel")]
@@ -229,6 +230,29 @@ fn planning_can_be_stopped_and_reports_its_steps() {
     assert_eq!(steps, 4);
 }
 
+/// What the job states of its places and decoders stands in the schedules that are for it.
+#[test]
+fn access_circuit_and_shortest_pulse_are_used() {
+    let files = report::files(demo());
+    let sheet = |name: &str| &files.iter().find(|file| file.0 == name).expect("a sheet").1;
+    assert!(sheet("supplies.csv").contains("\"ceiling hatch, ladder needed\""));
+    assert!(sheet("findings.csv").contains("supplies on circuit DB2 / 7"));
+    // 2 µs of the 500 µs of a period at 2 kHz.
+    let mut decoders = csv::Reader::from_reader(sheet("decoders.csv").as_bytes());
+    let headings = decoders.headers().expect("headings").clone();
+    let at = headings.iter().position(|key| key == "shortest_percent");
+    let row = decoders
+        .records()
+        .next()
+        .expect("a decoder")
+        .expect("a row");
+    assert_eq!(
+        at.and_then(|at| row.get(at)),
+        Some("0.40"),
+        "{headings:?} {row:?}"
+    );
+}
+
 #[test]
 fn a_run_shorter_than_one_cut_is_refused_with_its_place() {
     let told = small(|text| text.replace("straight = \"2 m\"", "straight = \"40 mm\""));
@@ -236,7 +260,7 @@ fn a_run_shorter_than_one_cut_is_refused_with_its_place() {
         told.err().as_deref(),
         Some(
             "small.toml:49:8: run \"A\": path leaves 40 mm for the longest piece of tape, less than one cut \
-             increment of `white` (50 mm). Lengthen the run, or take tape with shorter increments"
+             increment of `white` (50 mm). Take a tape with a shorter cut pitch, or leave this run out"
         )
     );
 }

@@ -32,6 +32,12 @@ pub fn designs() -> &'static [(&'static str, Design)] {
     })
 }
 
+/// The design of one of the jobs.
+pub fn design(name: &str) -> &'static Design {
+    let found = designs().iter().find(|(job, _)| *job == name);
+    &found.expect("a job of the list").1
+}
+
 #[test]
 fn every_finding_has_a_rule_and_one_of_its_answers() {
     for (name, design) in designs() {

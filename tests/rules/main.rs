@@ -1,5 +1,6 @@
 //! The registry of rules: every id once, with all that a page of rules needs; and what the rules say of designs.
 
+mod breaker;
 mod control;
 mod designs;
 mod flips;

@@ -3,8 +3,10 @@
 use super::books::Books;
 use super::on_run::on_the_run;
 use super::path::Line;
+use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{Control, InstalledKind, InstalledSpec, JobSpec, RunSpec, Sharing};
+use crate::order::Order as _;
 use crate::quantity::shorten;
 use std::collections::BTreeMap;
 
@@ -112,6 +114,50 @@ fn zone_of(
     }
 }
 
+/// Segments that stay must leave each other room, and no forced break may lie in them: `mark` apart, what is meant is one cut mark.
+fn overlapping(subject: &str, run: &RunSpec, line: &Line, mark: ExactLength, faults: &mut Faults) {
+    if !faults.sound(subject, &["fixed_segments", "breaks"]) {
+        return;
+    }
+    let ends = |at: usize| {
+        let segment = run.fixed_segments.get(at)?;
+        Some((line.distance(segment.from), line.distance(segment.to)))
+    };
+    let mut order: Vec<usize> = (0..run.fixed_segments.len()).collect();
+    order.order_by_key(|at| ends(*at));
+    for pair in order.windows(2) {
+        let &[first, second] = pair else { continue };
+        if let (Some((from, to)), Some((next, end))) = (ends(first), ends(second))
+            && next.saturating_add(mark) < to
+        {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, &format!("fixed_segments {}", second + 1)),
+                format!(
+                    "goes from {next} to {end}, and fixed_segments {} from {from} to {to}",
+                    first + 1
+                ),
+                "Segments that stay cannot overlap: correct the one or the other",
+            );
+        }
+    }
+    for at in &run.layout.breaks {
+        let broken = order.iter().find(|index| {
+            ends(**index).is_some_and(|(from, to)| {
+                at.saturating_sub(mark) > from && at.saturating_add(mark) < to
+            })
+        });
+        if let Some(index) = broken {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, "breaks"),
+                format!("has one at {at}, inside fixed_segments {}", index + 1),
+                "Move the one or the other: a segment that stays is not cut",
+            );
+        }
+    }
+}
+
 /// Segments and feeds of a run that stay.
 pub(super) fn of_run(
     subject: &str,
@@ -138,6 +184,10 @@ pub(super) fn of_run(
                 "Write from nearer to the start than to",
             );
         }
+    }
+    let strip = books.strip_of_zone.get(&run.zone);
+    if let Some(pitch) = strip.and_then(|strip| books.pitches.get(strip)) {
+        overlapping(subject, run, line, pitch.length_of(1), faults);
     }
     for (index, feed) in run.fixed_feeds.iter().enumerate() {
         let field = |key: &str| format!("fixed_feeds {}: {key}", index + 1);

@@ -6,9 +6,12 @@ use super::path::Line;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::RunSpec;
-use crate::layout::spec::{FeedPoints, LayoutSpec, RunPoint};
+use crate::layout::spec::{FeedPoints, LayoutSpec, RouteSpec, RunPoint};
 use crate::quantity::shorten;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Routes of one place that each further one is compared with.
+const MOST_COMPARED: usize = 16;
 
 /// Stretches, breaks and feed points must lie on the line.
 pub(super) fn positions(subject: &str, layout: &LayoutSpec, line: &Line, faults: &mut Faults) {
@@ -134,6 +137,7 @@ pub(super) fn routes(
         );
     }
     let mut seen = BTreeSet::new();
+    let mut before: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for (index, route) in run.routes.iter().enumerate() {
         let here = format!("routes {}", index + 1);
         let field = |key: &str| format!("{here}: {key}");
@@ -169,5 +173,40 @@ pub(super) fn routes(
                 "Write one length for each place and point",
             );
         }
+        let others = before.entry(&route.place).or_default();
+        if faults.sound(subject, &[&here])
+            && let Some((at, other, apart)) = too_short(run, route, others, line)
+        {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, &field("length")),
+                format!(
+                    "is {}, and that of routes {} from `{}` is {}: the two points are {apart} apart in a straight line",
+                    route.length,
+                    at + 1,
+                    shorten(&route.place),
+                    other.length
+                ),
+                "Measure again: two ways from one place reach at least as far as what lies between their ends",
+            );
+        }
+        if others.len() < MOST_COMPARED {
+            others.push(index);
+        }
     }
+}
+
+/// The first of other routes from one place that cannot be as short as this one is, with how far their ends are apart.
+fn too_short<'r>(
+    run: &'r RunSpec,
+    route: &RouteSpec,
+    others: &[usize],
+    line: &Line,
+) -> Option<(usize, &'r RouteSpec, ExactLength)> {
+    others.iter().find_map(|at| {
+        let other = run.routes.get(*at)?;
+        let apart = line.straight_between(route.to, other.to)?;
+        let reach = route.length.saturating_add(other.length);
+        (reach < apart).then_some((*at, other, apart))
+    })
 }

@@ -8,6 +8,7 @@ use crate::layout::spec::{CornerPolicy, LayoutSpec, Piece, RunPoint};
 pub(super) struct Line {
     length: ExactLength,
     gaps: Vec<(ExactLength, ExactLength)>,
+    corners: Vec<ExactLength>,
     longest_leg: ExactLength,
 }
 
@@ -16,6 +17,7 @@ impl Line {
     pub(super) fn new(layout: &LayoutSpec) -> Self {
         let mut at = ExactLength::ZERO;
         let mut gaps = Vec::new();
+        let mut corners = Vec::new();
         let mut longest = ExactLength::ZERO;
         // A leg is tape without a cut that the path asks for: straights and bends between them.
         let mut leg = ExactLength::ZERO.saturating_sub(layout.start.cap);
@@ -34,28 +36,32 @@ impl Line {
                     longest = longest.max(leg);
                     leg = ExactLength::ZERO;
                 }
-                Piece::Corner(corner) => match &corner.policy {
-                    CornerPolicy::Bend { .. } => {}
-                    CornerPolicy::CutAndJumper {
-                        dark_before,
-                        dark_after,
-                        ..
+                Piece::Corner(corner) => {
+                    corners.push(at);
+                    match &corner.policy {
+                        CornerPolicy::Bend { .. } => {}
+                        CornerPolicy::CutAndJumper {
+                            dark_before,
+                            dark_after,
+                            ..
+                        }
+                        | CornerPolicy::MouldedJoint {
+                            dark_before,
+                            dark_after,
+                            ..
+                        } => {
+                            longest = longest.max(leg.saturating_sub(*dark_before));
+                            leg = ExactLength::ZERO.saturating_sub(*dark_after);
+                        }
                     }
-                    | CornerPolicy::MouldedJoint {
-                        dark_before,
-                        dark_after,
-                        ..
-                    } => {
-                        longest = longest.max(leg.saturating_sub(*dark_before));
-                        leg = ExactLength::ZERO.saturating_sub(*dark_after);
-                    }
-                },
+                }
             }
         }
         longest = longest.max(leg.saturating_sub(layout.end.cap));
         Self {
             length: at,
             gaps,
+            corners,
             longest_leg: longest,
         }
     }
@@ -77,6 +83,14 @@ impl Line {
             RunPoint::At(at) => at,
             RunPoint::End => self.length,
         }
+    }
+
+    /// How far two points are apart where no corner lies between them.
+    pub(super) fn straight_between(&self, a: RunPoint, b: RunPoint) -> Option<ExactLength> {
+        let (a, b) = (self.distance(a), self.distance(b));
+        let (from, to) = (a.min(b), a.max(b));
+        let bent = self.corners.iter().any(|at| *at > from && *at < to);
+        (!bent).then(|| to.saturating_sub(from))
     }
 
     /// The gap that a distance lies inside of.

@@ -1,12 +1,22 @@
 //! Cables, supplies and decoders: figures that a data sheet cannot state.
 
 use super::general::{plausible_temperature, positive, price, within};
+use crate::device::LevelBits;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{CableItem, DecoderSpec, SupplySpec};
-use crate::quantity::{ElectricPotential, Ratio, show};
+use crate::quantity::{ElectricPotential, Ratio, amps, seconds, show};
 
 /// Most volts of anything here: beyond extra-low voltage nothing is planned.
 const MOST_VOLTS: f64 = 120.0;
+
+/// Most amperes that a cable is taken to be stated for, for each square metre of its core: an assumption of this library, far
+/// above what any of its tables allows.
+const MOST_AMPS_PER_AREA: f64 = 100e6;
+/// Most of its rated power that all outputs of a supply together are stated for: an assumption of this library. Outputs that
+/// share the power of a supply, each rated for a good part of it, are found; above this is an error of writing.
+const MOST_OF_POWER: f64 = 4.0;
+/// Bits inside a decoder above which levels of 16 bit are more than a name.
+const COARSE_BITS: u32 = 8;
 
 /// Volts of extra-low voltage.
 pub(super) fn volts(faults: &mut Faults, subject: &str, field: &str, value: ElectricPotential) {
@@ -74,6 +84,18 @@ pub(super) fn cables(cables: &[(String, &CableItem)], faults: &mut Faults) {
         plausible_temperature(faults, subject, "insulation", cable.insulation);
         if let Some(current) = cable.ampacity {
             positive(faults, subject, "ampacity", current);
+            let most = cable.size.area().value * MOST_AMPS_PER_AREA;
+            within(
+                faults,
+                subject,
+                "ampacity",
+                current.value <= most,
+                format!("is {} for cores of {}", show(current), cable.size),
+                format!(
+                    "It must be at most {}, 100 A for each mm² (an assumption of this library)",
+                    show(amps(most))
+                ),
+            );
         }
         if let Some(ambient) = cable.ampacity_ambient {
             plausible_temperature(faults, subject, "ampacity_ambient", ambient);
@@ -161,9 +183,39 @@ pub(super) fn supplies(supplies: &[(String, &SupplySpec)], faults: &mut Faults) 
         if let Some(leakage) = supply.leakage {
             not_below_zero(faults, subject, "leakage", leakage);
         }
+        outputs(subject, supply, faults);
         derating(subject, supply, faults);
         price(faults, subject, "price_minor", supply.price);
     }
+}
+
+/// What its outputs are stated to give must be what the supply can have.
+fn outputs(subject: &str, supply: &SupplySpec, faults: &mut Faults) {
+    let all = supply.output_current * supply.volts * f64::from(supply.outputs);
+    if all <= supply.power * MOST_OF_POWER
+        || !faults.sound(subject, &["power", "volts", "output_current", "outputs"])
+    {
+        return;
+    }
+    let (current, volts) = (show(supply.output_current), show(supply.volts));
+    let (field, says) = match supply.outputs {
+        1 => (
+            "output_current",
+            format!("is {current}, which is {} at {volts}", show(all)),
+        ),
+        count => (
+            "outputs",
+            format!(
+                "is {count}, of {current} each, which is {} at {volts}",
+                show(all)
+            ),
+        ),
+    };
+    let remedy = format!(
+        "Read the label again: at most {MOST_OF_POWER} times the rated {} are taken (an assumption of this library)",
+        show(supply.power)
+    );
+    faults.say(FaultKind::Contradiction, (subject, field), says, remedy);
 }
 
 /// Derating: ambient rises, share does not.
@@ -226,6 +278,30 @@ pub(super) fn decoders(decoders: &[(String, &DecoderSpec)], faults: &mut Faults)
         positive(faults, subject, "frequency", decoder.frequency);
         if let Some(pulse) = decoder.shortest_pulse {
             positive(faults, subject, "shortest_pulse", pulse);
+            let period = 1.0 / decoder.frequency.value;
+            within(
+                faults,
+                subject,
+                "shortest_pulse",
+                !faults.sound(subject, &["frequency"]) || pulse.value < period,
+                format!("is {}", show(pulse)),
+                format!(
+                    "It must be shorter than the period of {}, {}",
+                    show(decoder.frequency),
+                    show(seconds(period))
+                ),
+            );
+        }
+        if decoder.levels.contains(&LevelBits::Sixteen)
+            && decoder.bits <= COARSE_BITS
+            && faults.sound(subject, &["levels", "bits"])
+        {
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, "bits"),
+                format!("is {}, and its `levels` have \"16 bit\"", decoder.bits),
+                "Leave \"16 bit\" out, or state the bits that it dims with: the steps would be those of 8 bit",
+            );
         }
         price(faults, subject, "price_minor", decoder.price);
         let (low, high) = decoder.volts;

@@ -1,6 +1,6 @@
 //! Profiles and their covers.
 
-use super::general::{above_zero, not_negative, price};
+use super::general::{above_zero, not_negative, price, within};
 use super::names::check_text;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
@@ -33,6 +33,16 @@ fn bars(subject: &str, prefix: &str, bars: &[StockLength], kerf: ExactLength, fa
             (subject, &list),
             "is empty",
             "Write the lengths it is sold in, like [{ length = \"2 m\" }]",
+        );
+    }
+    if let Some(shortest) = bars.iter().map(|bar| bar.length).min() {
+        within(
+            faults,
+            subject,
+            &format!("{prefix}kerf"),
+            kerf < shortest || shortest <= ExactLength::ZERO,
+            format!("is {kerf}, and the shortest bar is {shortest}"),
+            "It must be less than the bar: it is what one cut of the saw takes".to_string(),
         );
     }
     let mut seen = BTreeSet::new();

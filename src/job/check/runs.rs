@@ -296,7 +296,7 @@ fn long_enough(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults:
                 "leaves {longest} for the longest piece of tape, less than one cut increment of `{}` ({pitch})",
                 shorten(strip)
             ),
-            "Lengthen the run, or take tape with shorter increments",
+            "Take a tape with a shorter cut pitch, or leave this run out",
         );
     }
 }

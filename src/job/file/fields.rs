@@ -4,7 +4,7 @@ use super::table::{Table, called, number_text};
 use crate::exact::{CutPitch, ExactError, ExactLength};
 use crate::job::fault::FaultKind;
 use crate::job::spec::Bound;
-use crate::quantity::{MOST_PRICE, Measured, Unit, parse, shorten};
+use crate::quantity::{MOST_PRICE, Measured, QuantityError, Unit, example, parse, shorten};
 use std::fmt::Display;
 use std::str::FromStr;
 use toml::Spanned;
@@ -59,7 +59,8 @@ impl<'t> Table<'t> {
     /// A quantity with its unit in the text.
     pub(super) fn measured<Q: Measured>(&self, key: &'static str) -> Q {
         self.maybe_measured(key).unwrap_or_else(|| {
-            self.missing(key, &format!("{} like {}", Q::CALLED, example(Q::UNITS)));
+            let like = example_of(key, Q::CALLED, Q::UNITS);
+            self.missing(key, &format!("{} like {like}", Q::CALLED));
             Q::from_si(1.0)
         })
     }
@@ -73,7 +74,10 @@ impl<'t> Table<'t> {
     fn measured_in<Q: Measured>(&self, key: &'static str, value: &'t Spanned<DeValue<'t>>) -> Q {
         let read = match value.get_ref() {
             DeValue::String(text) => parse(text)
-                .map_err(|error| self.unreadable(key, &error))
+                .map_err(|error: QuantityError| {
+                    let like = example_of(key, Q::CALLED, Q::UNITS);
+                    self.unreadable(key, &error.like(like.trim_matches('"')));
+                })
                 .ok(),
             other => {
                 self.no_quantity(key, other, Q::CALLED, Q::UNITS);
@@ -105,7 +109,8 @@ impl<'t> Table<'t> {
                 self.bare(key, &found, &write, &accepted.join(", "));
             }
             other => {
-                self.wrong_type(key, other, &format!("{called} like {}", example(units)));
+                let like = example_of(key, called, units);
+                self.wrong_type(key, other, &format!("{called} like {like}"));
             }
         }
     }
@@ -307,8 +312,38 @@ fn spellings(units: &[Unit]) -> Vec<&'static str> {
     names
 }
 
-fn example(units: &[Unit]) -> String {
-    units
-        .first()
-        .map_or_else(String::new, |unit| format!("\"1.5 {}\"", unit.spelling))
+/// Keys whose figures are unlike others of their kind.
+const EXAMPLES: &[(&str, &str)] = &[
+    ("ballast", "240 ohm"),
+    ("current", "20 mA"),
+    ("current_tolerance", "5 %"),
+    ("efficiency", "91 %"),
+    ("far_current", "15 mA"),
+    ("far_volts", "21.6 V"),
+    ("forward", "3.0 V"),
+    ("insulation", "70 °C"),
+    ("knee", "18 V"),
+    ("leakage", "0.5 mA"),
+    ("drop_out", "0.5 V"),
+    ("output_resistance", "10 mΩ"),
+    ("power", "14.4 W/m"),
+    ("rail_tolerance", "10 %"),
+    ("shortest_pulse", "2 µs"),
+    ("spare_tape", "5 %"),
+    ("terminator", "120 ohm"),
+    ("thickness", "70 µm"),
+    ("common_width", "4 mm"),
+    ("return_width", "4 mm"),
+    ("tolerance", "2 %"),
+    ("visible_step", "10 %"),
+    ("works_from", "18 V"),
+];
+
+/// A text that a key would take: that of its own, where its unit is one of the quantity, or that of the quantity.
+fn example_of(key: &str, called: &str, units: &[Unit]) -> String {
+    let own = EXAMPLES.iter().find(|(of, text)| {
+        let unit = text.split_once(' ').map_or("", |(_, unit)| unit);
+        *of == key && units.iter().any(|known| known.spelling == unit)
+    });
+    own.map_or_else(|| example(called, units), |(_, text)| format!("\"{text}\""))
 }

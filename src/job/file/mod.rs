@@ -7,6 +7,7 @@
 
 mod candidates;
 mod choice;
+mod common_words;
 mod control;
 mod fields;
 mod fixed;

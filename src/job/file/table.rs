@@ -4,6 +4,7 @@
 //! noted under the field's path and a stand-in is returned: the job is refused anyway, and no
 //! later check says anything about that field.
 
+use super::common_words::meant;
 use super::lines::Lines;
 use crate::exact::ExactLength;
 use crate::job::fault::{Fault, FaultKind, Faults, Place, path};
@@ -318,11 +319,14 @@ impl<'t> Table<'t> {
             if known.contains(&name) {
                 continue;
             }
-            let near = self
-                .shared
-                .faults
-                .borrow_mut()
-                .nearest(name, known.iter().copied());
+            let near = match meant(name, &known) {
+                Some(key) => key.to_string(),
+                None => self
+                    .shared
+                    .faults
+                    .borrow_mut()
+                    .nearest(name, known.iter().copied()),
+            };
             let shown = shorten(name);
             self.note_place(&shown, key.span().start);
             let place = self.shared.lines.place(key.span().start);

@@ -2,7 +2,8 @@
 
 use crate::cable::Installation;
 use crate::design::{
-    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, Place, Strip, SupplyKind, Zone,
+    CableKind, DecoderKind, Derating, Emitter, Limits, Name, Note, PerBreaker, Place, Strip,
+    SupplyKind, Zone,
 };
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
@@ -11,7 +12,7 @@ use crate::job::spec::{CableItem, Control, LimitKey};
 use crate::layout::PathJointKind;
 use crate::order::Order as _;
 use crate::plan::{SolvedJob, facts};
-use crate::quantity::amps;
+use crate::quantity::{amps, fraction};
 use crate::source::Source;
 use crate::strip::PowerBasis;
 
@@ -157,6 +158,8 @@ impl SolvedJob<'_> {
             standby_supplies: standby(1, at),
             standby_decoders: standby(0, at),
             has_ways: !place.ways.is_empty(),
+            circuit: (&*place.circuit).into(),
+            access: (&*place.access).into(),
         })
         .collect()
     }
@@ -202,6 +205,13 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
             .collect(),
         efficiency: spec.efficiency.map(Into::into),
         ingress: spec.ingress,
+        per_breaker: spec
+            .per_breaker
+            .as_ref()
+            .map(|(count, breaker)| PerBreaker {
+                count: *count,
+                breaker: (&**breaker).into(),
+            }),
     }
 }
 
@@ -217,6 +227,9 @@ fn decoder_kind(spec: &DecoderSpec) -> DecoderKind {
         switch: spec.switch.into(),
         frequency: spec.frequency.into(),
         bits: spec.bits.min(255) as u8,
+        shortest_on: spec
+            .shortest_pulse
+            .map(|pulse| fraction(pulse.value * spec.frequency.value).into()),
         curves: spec.curves.clone(),
         signal_loss: spec.signal_loss,
         port: spec.port,

@@ -2,7 +2,7 @@
 
 use crate::design::{Decoder, Design};
 use crate::device::SignalLoss;
-use crate::report::schedule::{AMPERE, Draft, HERTZ, Schedule};
+use crate::report::schedule::{AMPERE, Draft, HERTZ, PER_CENT, Schedule};
 use crate::report::words::isolation;
 
 pub(in crate::report) fn decoders(design: &Design) -> Schedule {
@@ -10,7 +10,8 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
     Draft::<&Decoder>::new(
         "decoders",
         "Decoders",
-        "Current is the total of the outputs worst case, high.",
+        "Current is the total of the outputs worst case, high. Shortest is what its shortest pulse is of a period: light does not go \
+         lower but to dark.",
     )
     .name("decoder", "Decoder", |r| &r.id)
     .words("place", "Place", |r| &r.place)
@@ -35,6 +36,9 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
     })
     .count("bits", "Bits", move |r| {
         kind(r).map_or(0, |k| u64::from(k.bits))
+    })
+    .figure_or("shortest", "Shortest", PER_CENT, 2, "not stated", move |r| {
+        kind(r).and_then(|k| k.shortest_on)
     })
     .words("curve", "Curve", |r| {
         r.curve.map_or("", |curve| curve.words())

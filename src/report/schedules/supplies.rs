@@ -62,6 +62,9 @@ pub(in crate::report) fn supplies(design: &Design) -> Schedule {
         }
     })
     .beneath("why", "Why", |r| &r.why)
+    .beneath("access", "Access", |r| {
+        design.place(&r.place).map_or("", |place| place.access.as_str())
+    })
     .fill(&design.supplies)
     .note(
         "Shock class and energy class are two marks, taken here as the job states them: verify both on each label. \

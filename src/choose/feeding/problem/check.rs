@@ -28,7 +28,12 @@ impl RunProblem {
             faults: Vec::new(),
         };
         check.sizes();
-        if !check.faults.is_empty() {
+        // What is too long is not walked; what is empty hides nothing.
+        let too_long = |fault: &FeedError| match fault {
+            FeedError::Count { count, limit, .. } => count > limit,
+            other => matches!(other, FeedError::TooLong { .. }),
+        };
+        if check.faults.iter().any(too_long) {
             return Err(FeedErrors(check.faults));
         }
         check.numbers();
@@ -286,7 +291,10 @@ impl Check<'_> {
         if !(set_point.low <= set_point.nominal && set_point.nominal <= set_point.high) {
             self.value(
                 format!("{what}: set points"),
-                format!("{set_point:?}"),
+                format!(
+                    "{}, {} and {}",
+                    set_point.low, set_point.nominal, set_point.high
+                ),
                 "low at most nominal, nominal at most high",
             );
         }

@@ -6,7 +6,7 @@
 pub enum FeedError {
     /// The run has no increment.
     #[error(
-        "run `{run}` is shorter than one cut increment: nothing to feed. Lengthen it or take a strip with a shorter increment"
+        "run `{run}` is shorter than one cut increment: nothing to feed. Take a tape with a shorter cut pitch, or leave the run out"
     )]
     TooShort {
         /// Run.

@@ -1,0 +1,106 @@
+//! What a message says: one cause, where it stands, an example of the right kind, the key that was meant.
+
+use crate::edit::{bad, changed, told, told_first};
+
+#[test]
+fn what_the_file_lacks_stands_at_its_beginning() {
+    let faults = bad("title = \"x\"\n");
+    for fault in faults.faults() {
+        let place = fault.place.unwrap_or_else(|| panic!("no place: {fault}"));
+        assert_eq!((place.line, place.column), (1, 1), "{fault}");
+    }
+    assert!(
+        faults
+            .to_string()
+            .contains("job.toml:1:1: schema is missing")
+    );
+    assert!(
+        faults
+            .to_string()
+            .contains("job.toml:1:1: supply is missing: the job has none")
+    );
+}
+
+#[test]
+fn a_common_word_is_known_for_what_it_means() {
+    for (word, key) in [
+        ("[[tape]]", "strip"),
+        ("[[wire]]", "cable"),
+        ("[[driver]]", "supply"),
+        ("[[dimmer]]", "decoder"),
+    ] {
+        let faults = bad(&changed(
+            "[[universe]]",
+            &format!("{word}\nname = \"x\"\n\n[[universe]]"),
+        ));
+        let said = faults.to_string();
+        assert!(said.contains(&format!("did you mean `{key}`?")), "{said}");
+    }
+    let tail = |from: &str, to: &str, key: &str| {
+        let faults = bad(&changed(from, to));
+        let said = faults.to_string();
+        assert!(said.contains(&format!("did you mean `{key}`?")), "{said}");
+    };
+    tail("\nvolts = \"24 V\"", "\nvoltage = \"24 V\"", "volts");
+    tail("rated = \"24 V\"", "voltage = \"24 V\"", "rated");
+    tail(
+        "path = [{ straight = \"12.3 m\" }]",
+        "length = \"12.3 m\"",
+        "path",
+    );
+    tail("stops = [", "devices = [", "stops");
+}
+
+#[test]
+fn an_example_is_of_the_right_kind() {
+    told(
+        "insulation = \"70 °C\"",
+        "insulation = \"70\"",
+        "cable \"2 x 1 mm2\": insulation: `70` has no unit: a temperature is written like \"70 °C\"; accepted: °C, °F, K",
+    );
+    for (without, says) in [
+        (
+            "insulation = \"70 °C\"\n",
+            "insulation is missing. Write a temperature like \"70 °C\"",
+        ),
+        (
+            "tolerance = \"1 %\"\n",
+            "tolerance is missing. Write a share like \"2 %\"",
+        ),
+    ] {
+        let said = bad(&changed(without, "")).to_string();
+        assert!(said.contains(says), "{said}");
+    }
+    told_first(
+        "rated = \"24 V\"",
+        "rated = true",
+        "strip \"white 24 V, 14.4 W/m\": rated is true, where a voltage like \"24 V\" is needed",
+    );
+}
+
+#[test]
+fn a_blank_between_digits_is_called_one() {
+    for blank in [" ", "\u{a0}", "\u{202f}"] {
+        told_first(
+            "straight = \"12.3 m\"",
+            &format!("straight = \"12{blank}300 mm\""),
+            "run \"S1\": path 1: straight: `12 300 mm` has a blank between its digits: write it without, like 1000",
+        );
+    }
+    told_first(
+        "power = \"240 W\"",
+        "power = \"1 240 W\"",
+        "supply \"24 V, 240 W\": power: `1 240 W` has a blank between its digits: write it without, like 1000",
+    );
+}
+
+#[test]
+fn nothing_in_a_message_acts_on_a_terminal() {
+    let text = changed("name = \"S1\"", "name = \"S\u{202e}1\u{200b}\"");
+    let said = bad(&text.replacen("title = \"", "\u{7f}\u{9b}tilte\u{feff} = \"", 1)).to_string();
+    assert!(
+        said.lines().all(|line| !line.chars().any(|c| c.is_control()
+            || matches!(u32::from(c), 0x200b..=0x200f | 0x202a..=0x202e | 0xfeff))),
+        "{said:?}"
+    );
+}
