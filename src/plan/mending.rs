@@ -135,36 +135,27 @@ impl<'j> Mending<'_, 'j> {
         for (at, run) in std::mem::take(runs).into_iter().enumerate() {
             groups.entry(group_of[at]).or_default().push((at, run));
         }
-        let alone = groups.len() == 1;
         let mut mended = false;
         let mut all = Vec::new();
         for (group, own) in groups {
             let (at, mut own): (Vec<usize>, Vec<RunWork<'j>>) = own.into_iter().unzip();
             if wanting.contains(&group) && own.iter().all(|run| run.held_alone) {
-                // What is chosen as a whole is chosen again with all its runs, or not at all.
-                let mut chosen = if alone { whole.clone() } else { None };
-                if self.climb_one(&mut own, &mut chosen, progress) {
-                    mended = true;
-                    if alone {
-                        *whole = chosen;
-                    }
-                }
+                mended |= self.climb_one(&mut own, progress);
             }
             all.extend(at.into_iter().zip(own));
+        }
+        // What was chosen as a whole, for other segments, no longer is; its bound stays.
+        if let (true, Some(chosen)) = (mended, whole) {
+            chosen.decoders = None;
         }
         all.sort_by_key(|(at, _)| *at);
         runs.extend(all.into_iter().map(|(_, run)| run));
         mended
     }
 
-    fn climb_one(
-        &mut self,
-        runs: &mut [RunWork<'j>],
-        whole: &mut Option<Whole<'j>>,
-        progress: &mut Progress<'_>,
-    ) -> bool {
+    /// Run by run, as trying all whole plans for each aim would take too long.
+    fn climb_one(&mut self, runs: &mut [RunWork<'j>], progress: &mut Progress<'_>) -> bool {
         let before: Vec<Kept> = runs.iter().map(RunWork::keep).collect();
-        let first = whole.clone();
         let which: Vec<usize> = (0..runs.len()).collect();
         let mut left = MOST_FED / runs.len().max(1);
         for aims in Aim::ladder(self.job) {
@@ -182,12 +173,8 @@ impl<'j> Mending<'_, 'j> {
                 if !runs.iter().all(|run| run.holds) {
                     break;
                 }
-                whole.clone_from(&first);
-                if let Some(before) = whole.take() {
-                    *whole = together::choose(self.job, runs, self.tapes, Some(before), &mut quiet);
-                }
                 let mut parts = Phase::new(&mut quiet, phases::SOLVING, 1 + ROUNDS);
-                let Some(joint) = self.rounds(runs, whole, &mut parts) else {
+                let Some(joint) = self.rounds(runs, &mut None, &mut parts) else {
                     break;
                 };
                 if kept::broken(self.job, runs, &joint).is_empty() {
@@ -198,7 +185,6 @@ impl<'j> Mending<'_, 'j> {
         for (run, before) in runs.iter_mut().zip(before) {
             run.put_back(before);
         }
-        *whole = first;
         false
     }
 }

@@ -5,7 +5,7 @@
 //! 3. A step of light across a break concerns two segments at once. Then either one or the other
 //!    is not in the plan: both ways are followed, cheapest first, up to a number ([`steps`](super::steps)).
 
-use super::steps::{self, MOST_WAYS, broken_step};
+use super::steps::{self, MOST_EVALUATED, MOST_WAYS, broken_step};
 use super::words;
 use crate::choose::feeding::circuit::candidate::{Candidate, Rank};
 use crate::choose::feeding::figures::{self, Chosen};
@@ -58,7 +58,8 @@ impl CheckedRun {
         let Some(found) = found else {
             return super::fallback::infeasible(self, spent || search.gave_up, progress, &mut work);
         };
-        let runner_up = if search.verdicts.is_exhausted(self) {
+        // Where no proof was found, one that begins otherwise may even cost less; the next best it is not.
+        let runner_up = if search.verdicts.is_exhausted(self) || found.stopped.is_some() {
             None
         } else {
             runner_up(self, &mut search, &found, progress, &mut work)?
@@ -113,6 +114,7 @@ pub(crate) fn hold(
     // Ways not yet followed: price, number, what is left out.
     let mut open: BTreeMap<(Rank, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
     let mut ways = 0;
+    let mut most_evaluated = None;
     let these = &BTreeSet::new();
     let without = Exclusions { these, first };
     let Some(chain) = search.cheapest(without, progress)? else {
@@ -153,7 +155,9 @@ pub(crate) fn hold(
                 stopped,
             }));
         };
-        if ways >= MOST_WAYS {
+        let most_evaluated =
+            *most_evaluated.get_or_insert(search.verdicts.solver.evaluated + MOST_EVALUATED);
+        if ways >= MOST_WAYS || search.verdicts.solver.evaluated > most_evaluated {
             let found = steps::otherwise(m, search, &chosen, lower, first, progress, work)?;
             search.gave_up = found.is_none();
             return Ok(found);
