@@ -8,7 +8,7 @@
 //! ```
 //! The last is why no plan is lost by a limit that is relaxed: what a job finds with a limit of so many whole per cent, a job
 //! with a wider one finds too, for it tries that limit before it gives up. It is tried for runs that hold by themselves only,
-//! for others no tighter limit helps; and for at most [`MOST_FED`] runs fed anew in one group.
+//! for others no tighter limit helps; and for at most [`MOST_FED`] runs fed anew in one job.
 
 use super::aim::{Aim, Kept};
 use super::facts::TapeModels;
@@ -22,8 +22,9 @@ use crate::network::Workspace;
 use crate::progress::{Progress, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Most runs that are fed anew to mend one group: their number by the aims tried.
-const MOST_FED: usize = 2_000;
+/// Most runs that are fed anew at tighter aims, over all groups of a job: so a job with much that cannot be mended takes
+/// little longer, and one of up to six runs tries every whole per cent.
+const MOST_FED: usize = 300;
 
 /// What runs are planned with.
 pub(super) struct Mending<'a, 'j> {
@@ -99,6 +100,7 @@ impl<'j> Mending<'_, 'j> {
             for (run, aim) in tighter {
                 again.entry(run).or_insert_with(|| runs[run].keep());
                 runs[run].aim = aim;
+                runs[run].tightened += 1;
             }
             joint = parts.part(|progress| {
                 let mut round = Phase::new(progress, phases::SOLVING, 3);
@@ -136,11 +138,12 @@ impl<'j> Mending<'_, 'j> {
             groups.entry(group_of[at]).or_default().push((at, run));
         }
         let mut mended = false;
+        let mut left = MOST_FED;
         let mut all = Vec::new();
         for (group, own) in groups {
             let (at, mut own): (Vec<usize>, Vec<RunWork<'j>>) = own.into_iter().unzip();
-            if wanting.contains(&group) && own.iter().all(|run| run.held_alone) {
-                mended |= self.climb_one(&mut own, progress);
+            if wanting.contains(&group) && own.iter().all(|run| run.may_hold) {
+                mended |= self.climb_one(&mut own, &mut left, progress);
             }
             all.extend(at.into_iter().zip(own));
         }
@@ -154,24 +157,32 @@ impl<'j> Mending<'_, 'j> {
     }
 
     /// Run by run, as trying all whole plans for each aim would take too long.
-    fn climb_one(&mut self, runs: &mut [RunWork<'j>], progress: &mut Progress<'_>) -> bool {
+    fn climb_one(
+        &mut self,
+        runs: &mut [RunWork<'j>],
+        left: &mut usize,
+        progress: &mut Progress<'_>,
+    ) -> bool {
         let before: Vec<Kept> = runs.iter().map(RunWork::keep).collect();
         let which: Vec<usize> = (0..runs.len()).collect();
-        let mut left = MOST_FED / runs.len().max(1);
         for aims in Aim::ladder(self.job) {
             for aim in aims {
-                if left == 0 || progress.is_cancelled() {
+                if *left < runs.len() || progress.is_cancelled() {
                     break;
                 }
-                left -= 1;
+                *left -= runs.len();
                 for run in runs.iter_mut() {
-                    (run.aim, run.reserve, run.stuck) = (aim, 0.0, false);
+                    (run.aim, run.reserve) = (aim, 0.0);
+                    (run.stuck, run.tightened) = (false, 0);
                 }
                 let mut quiet = |_: Step| progress.step(phases::SOLVING, 0, 1);
                 let mut quiet = Progress::every(&mut quiet);
                 feeding::feed(self.job, runs, &which, self.tapes, &mut quiet);
-                if !runs.iter().all(|run| run.holds) {
+                if !runs.iter().all(|run| run.holds || run.gave_up) {
                     break;
+                }
+                if !runs.iter().all(|run| run.holds) {
+                    continue;
                 }
                 let mut parts = Phase::new(&mut quiet, phases::SOLVING, 1 + ROUNDS);
                 let Some(joint) = self.rounds(runs, &mut None, &mut parts) else {

@@ -17,6 +17,7 @@ use std::sync::OnceLock;
 
 mod fixed;
 mod limits;
+mod relaxed;
 #[cfg(feature = "parallel")]
 mod threads;
 mod together;

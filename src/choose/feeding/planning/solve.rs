@@ -114,7 +114,6 @@ pub(crate) fn hold(
     // Ways not yet followed: price, number, what is left out.
     let mut open: BTreeMap<(Rank, usize), (Chain, BTreeSet<Candidate>)> = BTreeMap::new();
     let mut ways = 0;
-    let mut most_evaluated = None;
     let these = &BTreeSet::new();
     let without = Exclusions { these, first };
     let Some(chain) = search.cheapest(without, progress)? else {
@@ -140,14 +139,16 @@ pub(crate) fn hold(
         let Some(at) = broken_step(m, &chain, &chosen) else {
             let mut stopped = None;
             if search.verdicts.is_exhausted(m) {
+                let most = m.spec.effort.min(search.verdicts.most);
+                search.verdicts.most = u64::MAX;
                 lower = lower.min(relaxed_cost(m, progress)?);
                 stopped = Some(format!(
-                    "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
-                    m.spec.effort
+                    "the effort of {most} evaluated segments was spent before every cheaper candidate was evaluated",
                 ));
             } else {
                 lower = chain.key.cost;
             }
+            search.verdicts.most = u64::MAX;
             return Ok(Some(SolvedChain {
                 chain,
                 chosen,
@@ -155,9 +156,11 @@ pub(crate) fn hold(
                 stopped,
             }));
         };
-        let most_evaluated =
-            *most_evaluated.get_or_insert(search.verdicts.solver.evaluated + MOST_EVALUATED);
-        if ways >= MOST_WAYS || search.verdicts.solver.evaluated > most_evaluated {
+        if ways == 0 {
+            search.verdicts.most = search.verdicts.solver.evaluated + MOST_EVALUATED;
+        }
+        if ways >= MOST_WAYS || search.verdicts.solver.evaluated >= search.verdicts.most {
+            search.verdicts.most = u64::MAX;
             let found = steps::otherwise(m, search, &chosen, lower, first, progress, work)?;
             search.gave_up = found.is_none();
             return Ok(found);
@@ -172,7 +175,15 @@ pub(crate) fn hold(
                 open.insert((next.key, ways), (next, local));
             }
         }
+        // What was left out because the work was spent is no proof that there is none.
+        if open.is_empty() && search.verdicts.is_exhausted(m) {
+            search.verdicts.most = u64::MAX;
+            let found = steps::otherwise(m, search, &chosen, lower, first, progress, work)?;
+            search.gave_up = found.is_none();
+            return Ok(found);
+        }
     }
+    search.verdicts.most = u64::MAX;
     Ok(None)
 }
 

@@ -74,9 +74,9 @@ fn alike(
         0 => middle + k / 2,
         _ => middle - k.div_ceil(2),
     });
-    let most_evaluated = search.verdicts.solver.evaluated + MOST_EVALUATED;
+    search.verdicts.most = search.verdicts.solver.evaluated + MOST_EVALUATED;
     for number in order {
-        if search.verdicts.solver.evaluated > most_evaluated {
+        if search.verdicts.is_exhausted(m) {
             break;
         }
         let from = low + (high - low) * number as f64 / (WINDOWS - 1) as f64;
@@ -101,6 +101,7 @@ fn alike(
             });
         }
     }
+    search.verdicts.most = u64::MAX;
     Ok(best)
 }
 
