@@ -13,8 +13,8 @@ const BAND: f64 = 1e-9;
 /// Of a limit that was missed, what is aimed at instead of what missed it by so much.
 const FURTHER: f64 = 0.98;
 
-/// So often is the aim of one run tightened; what two supplies differ by is no reason to.
-const MOST_TIGHTENED: u32 = 2;
+/// Most runs of a job in which sides are fed more alike where two supplies differ: it rarely helps, and takes several rounds.
+const MOST_APART: usize = 300;
 
 /// How much of its limits a run uses, at worst; above 1 one is broken.
 #[derive(Debug, Clone, Copy, Default)]
@@ -131,9 +131,14 @@ pub(super) fn tighter(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec
     let mut out = Vec::new();
     for (at, used) in used(job, runs, joint).into_iter().enumerate() {
         let run = &runs[at];
-        if !run.holds || run.stuck || run.tightened >= MOST_TIGHTENED {
+        if !run.holds || run.stuck {
             continue;
         }
+        let step = if runs.len() <= MOST_APART {
+            used.step.max(used.apart)
+        } else {
+            used.step
+        };
         let share = |used: f64| {
             if used > 1.0 + BAND {
                 FURTHER / used
@@ -143,7 +148,7 @@ pub(super) fn tighter(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec
         };
         let aim = Aim {
             least_current: run.aim.least_current,
-            visible_step: run.aim.visible_step.map(|step| step * share(used.step)),
+            visible_step: run.aim.visible_step.map(|aim| aim * share(step)),
             balance: run.aim.balance.map(|most| most * share(used.balance)),
             connector: run.aim.connector * share(used.connector),
         };

@@ -46,8 +46,6 @@ pub(super) struct RunWork<'j> {
     pub gave_up: bool,
     /// Whether they did at first, with nothing reserved, or the search gave up before it was known.
     pub may_hold: bool,
-    /// How often its aim was tightened.
-    pub tightened: u32,
     /// No tighter aim can be fed: it stays as it is.
     pub stuck: bool,
 }
@@ -131,7 +129,6 @@ pub(super) fn lay_out<'j>(
             holds: false,
             gave_up: false,
             may_hold: false,
-            tightened: 0,
             stuck: false,
         });
     }

@@ -100,7 +100,6 @@ impl<'j> Mending<'_, 'j> {
             for (run, aim) in tighter {
                 again.entry(run).or_insert_with(|| runs[run].keep());
                 runs[run].aim = aim;
-                runs[run].tightened += 1;
             }
             joint = parts.part(|progress| {
                 let mut round = Phase::new(progress, phases::SOLVING, 3);
@@ -172,8 +171,7 @@ impl<'j> Mending<'_, 'j> {
                 }
                 *left -= runs.len();
                 for run in runs.iter_mut() {
-                    (run.aim, run.reserve) = (aim, 0.0);
-                    (run.stuck, run.tightened) = (false, 0);
+                    (run.aim, run.reserve, run.stuck) = (aim, 0.0, false);
                 }
                 let mut quiet = |_: Step| progress.step(phases::SOLVING, 0, 1);
                 let mut quiet = Progress::every(&mut quiet);
