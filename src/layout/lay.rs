@@ -232,7 +232,8 @@ fn mark_limits(spec: &LayoutSpec, arcs: &[(usize, (ExactLength, ExactLength))], 
     }
     // The ends of the run are cut anyway, and so is the tape at joints of the path.
     let joints: Vec<u64> = laid.joints.iter().map(|joint| joint.mark).collect();
-    uncut.retain(|mark| *mark > 0 && *mark < last && !joints.contains(mark));
+    // Joints stand in the order of their marks.
+    uncut.retain(|mark| *mark > 0 && *mark < last && joints.binary_search(mark).is_err());
     uncut.sort_unstable();
     uncut.dedup();
     laid.uncut = uncut;

@@ -96,6 +96,7 @@ pub(super) fn feed(
         work.plan = None;
         work.drawn.clear();
         work.holds = false;
+        work.gave_up = false;
         work.with_the_whole = false;
         work.findings.clear();
         match problem(job, work, tapes) {
@@ -115,12 +116,14 @@ pub(super) fn feed(
         match answer {
             Ok(RunOutcome::Planned(plan)) => {
                 // The first answer of a run is that with nothing reserved.
-                work.held_alone |= work.least.is_none();
+                work.may_hold |= work.least.is_none();
                 work.least.get_or_insert(plan.lower_bound);
                 work.plan = Some(*plan);
                 work.holds = true;
             }
             Ok(RunOutcome::Infeasible(answer)) => {
+                work.gave_up = answer.cut_short;
+                work.may_hold |= work.gave_up;
                 work.findings.extend(answer.findings);
                 work.plan = answer.best_effort;
             }

@@ -13,11 +13,16 @@ const BAND: f64 = 1e-9;
 /// Of a limit that was missed, what is aimed at instead of what missed it by so much.
 const FURTHER: f64 = 0.98;
 
+/// Most runs of a job in which sides are fed more alike where two supplies differ: it rarely helps, and takes several rounds.
+const MOST_APART: usize = 300;
+
 /// How much of its limits a run uses, at worst; above 1 one is broken.
 #[derive(Debug, Clone, Copy, Default)]
 struct Used {
     light: f64,
+    /// Of the step at one corner, and with two supplies apart.
     step: f64,
+    apart: f64,
     balance: f64,
     connector: f64,
     /// Something is not solved, or carries more than it is rated for.
@@ -27,27 +32,34 @@ struct Used {
 impl Used {
     fn is_broken(&self) -> bool {
         let most = 1.0 + BAND;
-        let all = [self.light, self.step, self.balance, self.connector];
+        let all = [
+            self.light,
+            self.step,
+            self.apart,
+            self.balance,
+            self.connector,
+        ];
         self.other || !all.iter().all(|used| *used <= most)
     }
 }
 
-/// The greatest step across the break behind a segment, where it is seen: of equal supply at the low corner; on two
-/// supplies with either at the top of its tolerance and the other at the bottom.
-fn step_behind(runs: &[RunWork<'_>], joint: &Joint<'_>, number: usize) -> Option<f64> {
+/// The greatest step across the break behind a segment, where it is seen: at the low corner, and on two supplies with
+/// either at the top of its tolerance and the other at the bottom.
+fn step_behind(runs: &[RunWork<'_>], joint: &Joint<'_>, number: usize) -> Option<[f64; 2]> {
     let (left, right) = (joint.segments.get(number)?, joint.segments.get(number + 1)?);
     if left.run != right.run || !runs[left.run].is_seen(left.plan.to) {
         return None;
     }
     let low = |number: usize, side: usize| Some(&joint.figures(number)?.low.ends[side]);
     let (a, b) = (low(number, 1)?, low(number + 1, 0)?);
-    let mut most = widest(a, b);
+    let together = widest(a, b);
+    let mut most = together;
     if joint.supply_of(number) != joint.supply_of(number + 1) {
         let raised = |number: usize, side: usize| Some(&joint.raised(number)?.ends[side]);
         most = most.max(widest(a, raised(number + 1, 0)?));
         most = most.max(widest(raised(number, 1)?, b));
     }
-    Some(most)
+    Some([together, most])
 }
 
 /// Greatest step between two cells, over their emitters.
@@ -74,9 +86,10 @@ fn used(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec<Used> {
         if let Some(most) = limits.visible_step {
             let seen = low.joint_steps.iter();
             let seen = seen.filter(|joint| runs[segment.run].is_seen(joint.mark));
-            let inside = seen.map(|joint| joint.step.value);
-            for found in inside.chain(step_behind(runs, joint, number)) {
-                worse(&mut own.step, found / most.value);
+            let inside = seen.map(|joint| [joint.step.value; 2]);
+            for [together, apart] in inside.chain(step_behind(runs, joint, number)) {
+                worse(&mut own.step, together / most.value);
+                worse(&mut own.apart, apart / most.value);
             }
         }
         if let Some(most) = limits.balance {
@@ -121,6 +134,11 @@ pub(super) fn tighter(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec
         if !run.holds || run.stuck {
             continue;
         }
+        let step = if runs.len() <= MOST_APART {
+            used.step.max(used.apart)
+        } else {
+            used.step
+        };
         let share = |used: f64| {
             if used > 1.0 + BAND {
                 FURTHER / used
@@ -130,7 +148,7 @@ pub(super) fn tighter(job: &Job, runs: &[RunWork<'_>], joint: &Joint<'_>) -> Vec
         };
         let aim = Aim {
             least_current: run.aim.least_current,
-            visible_step: run.aim.visible_step.map(|step| step * share(used.step)),
+            visible_step: run.aim.visible_step.map(|aim| aim * share(step)),
             balance: run.aim.balance.map(|most| most * share(used.balance)),
             connector: run.aim.connector * share(used.connector),
         };

@@ -42,8 +42,10 @@ pub(super) struct RunWork<'j> {
     pub with_the_whole: bool,
     /// Whether every limit that is aimed at holds when the run is fed by itself.
     pub holds: bool,
-    /// Whether they did at first, with nothing reserved.
-    pub held_alone: bool,
+    /// Whether the search gave up before it was known whether they can hold.
+    pub gave_up: bool,
+    /// Whether they did at first, with nothing reserved, or the search gave up before it was known.
+    pub may_hold: bool,
     /// No tighter aim can be fed: it stays as it is.
     pub stuck: bool,
 }
@@ -125,7 +127,8 @@ pub(super) fn lay_out<'j>(
             least: None,
             with_the_whole: false,
             holds: false,
-            held_alone: false,
+            gave_up: false,
+            may_hold: false,
             stuck: false,
         });
     }

@@ -8,7 +8,7 @@
 //! ```
 //! The last is why no plan is lost by a limit that is relaxed: what a job finds with a limit of so many whole per cent, a job
 //! with a wider one finds too, for it tries that limit before it gives up. It is tried for runs that hold by themselves only,
-//! for others no tighter limit helps; and for at most [`MOST_FED`] runs fed anew in one group.
+//! for others no tighter limit helps; and for at most [`MOST_FED`] runs fed anew in one job.
 
 use super::aim::{Aim, Kept};
 use super::facts::TapeModels;
@@ -22,8 +22,9 @@ use crate::network::Workspace;
 use crate::progress::{Progress, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Most runs that are fed anew to mend one group: their number by the aims tried.
-const MOST_FED: usize = 2_000;
+/// Most runs that are fed anew at tighter aims, over all groups of a job: so a job with much that cannot be mended takes
+/// little longer, and one of up to six runs tries every whole per cent.
+const MOST_FED: usize = 300;
 
 /// What runs are planned with.
 pub(super) struct Mending<'a, 'j> {
@@ -135,59 +136,54 @@ impl<'j> Mending<'_, 'j> {
         for (at, run) in std::mem::take(runs).into_iter().enumerate() {
             groups.entry(group_of[at]).or_default().push((at, run));
         }
-        let alone = groups.len() == 1;
         let mut mended = false;
+        let mut left = MOST_FED;
         let mut all = Vec::new();
         for (group, own) in groups {
             let (at, mut own): (Vec<usize>, Vec<RunWork<'j>>) = own.into_iter().unzip();
-            if wanting.contains(&group) && own.iter().all(|run| run.held_alone) {
-                // What is chosen as a whole is chosen again with all its runs, or not at all.
-                let mut chosen = if alone { whole.clone() } else { None };
-                if self.climb_one(&mut own, &mut chosen, progress) {
-                    mended = true;
-                    if alone {
-                        *whole = chosen;
-                    }
-                }
+            if wanting.contains(&group) && own.iter().all(|run| run.may_hold) {
+                mended |= self.climb_one(&mut own, &mut left, progress);
             }
             all.extend(at.into_iter().zip(own));
+        }
+        // What was chosen as a whole, for other segments, no longer is; its bound stays.
+        if let (true, Some(chosen)) = (mended, whole) {
+            chosen.decoders = None;
         }
         all.sort_by_key(|(at, _)| *at);
         runs.extend(all.into_iter().map(|(_, run)| run));
         mended
     }
 
+    /// Run by run, as trying all whole plans for each aim would take too long.
     fn climb_one(
         &mut self,
         runs: &mut [RunWork<'j>],
-        whole: &mut Option<Whole<'j>>,
+        left: &mut usize,
         progress: &mut Progress<'_>,
     ) -> bool {
         let before: Vec<Kept> = runs.iter().map(RunWork::keep).collect();
-        let first = whole.clone();
         let which: Vec<usize> = (0..runs.len()).collect();
-        let mut left = MOST_FED / runs.len().max(1);
         for aims in Aim::ladder(self.job) {
             for aim in aims {
-                if left == 0 || progress.is_cancelled() {
+                if *left < runs.len() || progress.is_cancelled() {
                     break;
                 }
-                left -= 1;
+                *left -= runs.len();
                 for run in runs.iter_mut() {
                     (run.aim, run.reserve, run.stuck) = (aim, 0.0, false);
                 }
                 let mut quiet = |_: Step| progress.step(phases::SOLVING, 0, 1);
                 let mut quiet = Progress::every(&mut quiet);
                 feeding::feed(self.job, runs, &which, self.tapes, &mut quiet);
-                if !runs.iter().all(|run| run.holds) {
+                if !runs.iter().all(|run| run.holds || run.gave_up) {
                     break;
                 }
-                whole.clone_from(&first);
-                if let Some(before) = whole.take() {
-                    *whole = together::choose(self.job, runs, self.tapes, Some(before), &mut quiet);
+                if !runs.iter().all(|run| run.holds) {
+                    continue;
                 }
                 let mut parts = Phase::new(&mut quiet, phases::SOLVING, 1 + ROUNDS);
-                let Some(joint) = self.rounds(runs, whole, &mut parts) else {
+                let Some(joint) = self.rounds(runs, &mut None, &mut parts) else {
                     break;
                 };
                 if kept::broken(self.job, runs, &joint).is_empty() {
@@ -198,7 +194,6 @@ impl<'j> Mending<'_, 'j> {
         for (run, before) in runs.iter_mut().zip(before) {
             run.put_back(before);
         }
-        *whole = first;
         false
     }
 }

@@ -39,6 +39,10 @@ pub(super) fn with_margins(
     chains
 }
 
+/// Most devices of a chain that is simulated, as the work grows with their number and with the length: 32 unit loads
+/// (TIA-485-A) of an eighth each.
+const MOST_DEVICES: usize = 256;
+
 /// By device of a chain, or why it is not simulated.
 fn margins(
     chain: &Chain,
@@ -47,6 +51,13 @@ fn margins(
 ) -> Result<Vec<Option<Margin>>, String> {
     if chain.cable == DataCable::Unknown {
         return Err("the cable of the chain is not known: no impedance, no delay".to_string());
+    }
+    if chain.devices.len() > MOST_DEVICES {
+        return Err(format!(
+            "the chain has {} devices; the signal is simulated for {MOST_DEVICES} at most, which is 32 unit loads of an \
+             eighth: split the chain",
+            chain.devices.len()
+        ));
     }
     let line = data_line::line(chain, limits).check();
     let line = line.map_err(|why| format!("the chain cannot be judged as it is stated: {why}"))?;

@@ -21,6 +21,7 @@ mod fixed;
 mod lacks;
 mod limits;
 mod overview;
+mod relaxed;
 #[cfg(feature = "parallel")]
 mod threads;
 mod together;

@@ -6,7 +6,7 @@ use super::path::Line;
 use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::RunSpec;
-use crate::layout::spec::{FeedPoints, LayoutSpec, RouteSpec, RunPoint};
+use crate::layout::spec::{FeedPoints, LayoutSpec, RouteSpec, RunPoint, Stretch};
 use crate::quantity::shorten;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -29,6 +29,7 @@ pub(super) fn positions(subject: &str, layout: &LayoutSpec, line: &Line, faults:
             format!("It must run forward and lie on the run, 0 m to {length}"),
         );
     }
+    overlaps(subject, layout, faults);
     let mut seen = BTreeSet::new();
     for at in &layout.breaks {
         within(
@@ -85,6 +86,42 @@ pub(super) fn positions(subject: &str, layout: &LayoutSpec, line: &Line, faults:
                     "Write each once",
                 );
             }
+        }
+    }
+}
+
+/// Stretches without cuts stand beside each other: what two of them say of the same tape is one stretch.
+fn overlaps(subject: &str, layout: &LayoutSpec, faults: &mut Faults) {
+    let mut all: Vec<(usize, &Stretch)> = layout.uncut.iter().enumerate().collect();
+    all.sort_by_key(|(at, stretch)| (stretch.from, stretch.to, *at));
+    let mut before: Option<(usize, &Stretch)> = None;
+    for (at, stretch) in all {
+        if let Some((other, known)) = before
+            && stretch.from < known.to
+        {
+            let here = format!("uncut {}", at.max(other) + 1);
+            if faults.sound(subject, &[&here]) {
+                faults.say(
+                    FaultKind::Contradiction,
+                    (subject, &here),
+                    format!(
+                        "overlaps uncut {}: {} to {} and {} to {}",
+                        at.min(other) + 1,
+                        known.from,
+                        known.to,
+                        stretch.from,
+                        stretch.to
+                    ),
+                    format!(
+                        "Write one stretch from {} to {}",
+                        known.from,
+                        known.to.max(stretch.to)
+                    ),
+                );
+            }
+        }
+        if before.is_none_or(|(_, known)| stretch.to > known.to) {
+            before = Some((at, stretch));
         }
     }
 }

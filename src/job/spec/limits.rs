@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 ///
 /// | field | taken when silent | source |
 /// | --- | --- | --- |
-/// | `least_current` | 85 % | common practice: a 24 V tape is held to give its rated light while 23 V reach it; ballasted strings then draw about 85 % |
+/// | `least_current` | 65 % | common practice, at its corner: a 24 V tape is held to give its rated light while 23 V reach it. Its ballasted strings then draw about 84 % of nominal; at the low corner, where the limit is judged, the same feeding leaves 65 %, as the tape lies 10 % below its rating, its cells are at 15 °C and its supply 1 % low |
 /// | `visible_step` | 10 % | common practice |
 /// | `balance`, `voltage_drop`, `connector_current`, `core_current` | no limit | |
 /// | `load_factor` | 80 % | common practice |
@@ -76,7 +76,7 @@ pub struct Limits {
 impl Default for Limits {
     fn default() -> Self {
         Self {
-            least_current: percent(85.0),
+            least_current: percent(65.0),
             visible_step: Some(percent(10.0)),
             balance: None,
             voltage_drop: None,

@@ -61,7 +61,7 @@ impl SolvedJob<'_> {
         let (problem, reason, lower_bound) = match &self.whole {
             Some(found) => (
                 found.problem.clone(),
-                format!("{}; {}", found.reason, together::afterwards(&self.runs)),
+                format!("{}; {}", found.reason, together::afterwards(self.job, &self.runs)),
                 found.lower.max(any),
             ),
             None => (

@@ -4,8 +4,10 @@ use super::search::Answer;
 use super::taken::Cost;
 use super::ways::RunWays;
 use crate::choose::feeding::Segment;
+use crate::job::Job;
+use crate::plan::aim::Aim;
 use crate::plan::laid::RunWork;
-use crate::quantity::{Currency, Money, show, volts};
+use crate::quantity::{Currency, Money, fraction, show, volts};
 
 /// The problem that bound and proof are about.
 pub(super) fn problem(runs: &[RunWork<'_>], lists: &[RunWays]) -> String {
@@ -98,12 +100,26 @@ pub(super) fn next(
 }
 
 /// What shared copper did to the choice, in words.
-pub(in crate::plan) fn afterwards(runs: &[RunWork<'_>]) -> String {
-    let reserved: Vec<String> = runs
-        .iter()
-        .filter(|r| r.reserve > 0.0)
-        .map(|r| format!("{} of run {}", show(volts(r.reserve)), r.spec.name))
-        .collect();
+pub(in crate::plan) fn afterwards(job: &Job, runs: &[RunWork<'_>]) -> String {
+    let mut reserved: Vec<String> = Vec::new();
+    for run in runs {
+        let (name, stated) = (&run.spec.name, Aim::of(job));
+        if run.reserve > 0.0 {
+            reserved.push(format!("{} of run {name}", show(volts(run.reserve))));
+        }
+        if run.aim.least_current > stated.least_current {
+            let least = show(fraction(run.aim.least_current));
+            reserved.push(format!("a least current of {least} in run {name}"));
+        }
+        if let Some(step) = run
+            .aim
+            .visible_step
+            .filter(|_| run.aim.visible_step != stated.visible_step)
+        {
+            let step = show(fraction(step));
+            reserved.push(format!("a step of light of at most {step} in run {name}"));
+        }
+    }
     let drawn = runs.iter().any(|r| !r.drawn.is_empty());
     match (reserved.is_empty(), drawn) {
         (true, false) => "solved with all the copper it shares, the plan needs no more".to_string(),

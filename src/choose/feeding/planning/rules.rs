@@ -1,6 +1,6 @@
 //! The rules that the search answers: which limit no arrangement keeps, and whether there is one at all.
 
-use super::steps::MOST_WAYS;
+use super::steps::{MOST_EVALUATED, MOST_WAYS};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::result::limit::LimitKind;
 use crate::choose::feeding::verdict::measured::Measured;
@@ -167,7 +167,7 @@ const SPENT: Case = Case::open(
 const SPENT_ON_STEPS: Case = Case::open(
     "spent-on-steps",
     "whether some arrangement keeps every limit",
-    "the effort of {effort} evaluated segments was spent, or {ways} arrangements with a step that is seen across a break were followed, before one was found",
+    "the effort of {effort} evaluated segments was spent, or arrangements with a step that is seen across a break were followed as far as {ways} of them or {followed} evaluated segments, before one was found",
 )
 .remedy(LESS_WORK);
 
@@ -190,4 +190,5 @@ pub(crate) fn cut_short(m: &CheckedRun) -> Finding {
         .not_evaluated(&SPENT_ON_STEPS, run(m))
         .fact("effort", effort)
         .fact("ways", Figure::count(MOST_WAYS as u64))
+        .fact("followed", Figure::count(MOST_EVALUATED))
 }

@@ -5,7 +5,7 @@
 //! 3. A step of light across a break concerns two segments at once. Then either one or the other
 //!    is not in the plan: both ways are followed, cheapest first, up to a number ([`steps`](super::steps)).
 
-use super::steps::{self, MOST_WAYS, broken_step};
+use super::steps::{self, MOST_EVALUATED, MOST_WAYS, broken_step};
 use super::words;
 use crate::choose::feeding::circuit::candidate::{Candidate, Rank};
 use crate::choose::feeding::figures::{self, Chosen};
@@ -58,7 +58,8 @@ impl CheckedRun {
         let Some(found) = found else {
             return super::fallback::infeasible(self, spent || search.gave_up, progress, &mut work);
         };
-        let runner_up = if search.verdicts.is_exhausted(self) {
+        // Where no proof was found, one that begins otherwise may even cost less; the next best it is not.
+        let runner_up = if search.verdicts.is_exhausted(self) || found.stopped.is_some() {
             None
         } else {
             runner_up(self, &mut search, &found, progress, &mut work)?
@@ -138,14 +139,16 @@ pub(crate) fn hold(
         let Some(at) = broken_step(m, &chain, &chosen) else {
             let mut stopped = None;
             if search.verdicts.is_exhausted(m) {
+                let most = m.spec.effort.min(search.verdicts.most);
+                search.verdicts.most = u64::MAX;
                 lower = lower.min(relaxed_cost(m, progress)?);
                 stopped = Some(format!(
-                    "the effort of {} evaluated segments was spent before every cheaper candidate was evaluated",
-                    m.spec.effort
+                    "the effort of {most} evaluated segments was spent before every cheaper candidate was evaluated",
                 ));
             } else {
                 lower = chain.key.cost;
             }
+            search.verdicts.most = u64::MAX;
             return Ok(Some(SolvedChain {
                 chain,
                 chosen,
@@ -153,7 +156,11 @@ pub(crate) fn hold(
                 stopped,
             }));
         };
-        if ways >= MOST_WAYS {
+        if ways == 0 {
+            search.verdicts.most = search.verdicts.solver.evaluated + MOST_EVALUATED;
+        }
+        if ways >= MOST_WAYS || search.verdicts.solver.evaluated >= search.verdicts.most {
+            search.verdicts.most = u64::MAX;
             let found = steps::otherwise(m, search, &chosen, lower, first, progress, work)?;
             search.gave_up = found.is_none();
             return Ok(found);
@@ -168,7 +175,15 @@ pub(crate) fn hold(
                 open.insert((next.key, ways), (next, local));
             }
         }
+        // What was left out because the work was spent is no proof that there is none.
+        if open.is_empty() && search.verdicts.is_exhausted(m) {
+            search.verdicts.most = u64::MAX;
+            let found = steps::otherwise(m, search, &chosen, lower, first, progress, work)?;
+            search.gave_up = found.is_none();
+            return Ok(found);
+        }
     }
+    search.verdicts.most = u64::MAX;
     Ok(None)
 }
 

@@ -1,7 +1,8 @@
 //! Steps of light across breaks that are seen: they concern two segments at once.
 //!
 //! 1. A cheapest chain is followed; where a step shows, one or the other of the two segments is left out, both ways,
-//!    cheapest first ([`hold`](super::solve::hold)). Up to [`MOST_WAYS`] this finds the cheapest, with its proof.
+//!    cheapest first ([`hold`](super::solve::hold)). Up to [`MOST_WAYS`] and [`MOST_EVALUATED`] this finds the cheapest, with
+//!    its proof.
 //! 2. Then only segments are taken whose end cells have between `L` and `L/(1 − step)` of their nominal current: any two
 //!    meet unseen. The cheapest over several `L` is given, without proof.
 //! 3. Then the run is not broken where a step would show.
@@ -22,6 +23,10 @@ use std::collections::BTreeSet;
 
 /// Most ways that are followed.
 pub(crate) const MOST_WAYS: usize = 64;
+
+/// Most segments that are evaluated while ways are followed, beside those of the cheapest chain; as many again while
+/// windows of light are tried.
+pub(crate) const MOST_EVALUATED: u64 = 5_000;
 
 /// How many windows of light are tried.
 const WINDOWS: usize = 9;
@@ -69,7 +74,11 @@ fn alike(
         0 => middle + k / 2,
         _ => middle - k.div_ceil(2),
     });
+    search.verdicts.most = search.verdicts.solver.evaluated + MOST_EVALUATED;
     for number in order {
+        if search.verdicts.is_exhausted(m) {
+            break;
+        }
         let from = low + (high - low) * number as f64 / (WINDOWS - 1) as f64;
         search.window = Some([from, from * width]);
         let most = best.as_ref().map(|best| best.chain.key.cost - 1);
@@ -85,13 +94,14 @@ fn alike(
                 chosen,
                 lower,
                 stopped: Some(format!(
-                    "{MOST_WAYS} arrangements with a visible step across a break were followed; this one is the cheapest whose ends beside breaks have between {:.1} % and {:.1} % of their nominal current",
+                    "arrangements with a visible step across a break were followed as far as {MOST_WAYS} of them or {MOST_EVALUATED} evaluated segments; this one is the cheapest whose ends beside breaks have between {:.1} % and {:.1} % of their nominal current",
                     100.0 * from,
                     100.0 * from * width
                 )),
             });
         }
     }
+    search.verdicts.most = u64::MAX;
     Ok(best)
 }
 
@@ -131,7 +141,7 @@ fn without_visible_breaks(
         chosen,
         lower,
         stopped: Some(format!(
-            "{MOST_WAYS} arrangements with a visible step across a break were followed; this one is not broken where a step would show"
+            "arrangements with a visible step across a break were followed as far as {MOST_WAYS} of them or {MOST_EVALUATED} evaluated segments; this one is not broken where a step would show"
         )),
     }))
 }

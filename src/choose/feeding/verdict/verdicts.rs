@@ -34,6 +34,8 @@ pub(crate) struct SegmentVerdicts {
     pub solver: SegmentSolver,
     /// Only the necessary conditions count.
     pub relaxed: bool,
+    /// Most evaluations of what is looked for now, where that is less than the run permits.
+    pub most: u64,
     facts: FxHashMap<Shape, ShapeVerdicts>,
     /// Price of the watts that evaluated candidates lose, none where a limit breaks.
     known: FxHashMap<Candidate, Option<i64>>,
@@ -45,6 +47,7 @@ impl SegmentVerdicts {
             bounds: Conditions::new(m),
             solver: SegmentSolver::default(),
             relaxed: false,
+            most: u64::MAX,
             facts: FxHashMap::default(),
             known: FxHashMap::default(),
         }
@@ -52,7 +55,7 @@ impl SegmentVerdicts {
 
     /// Whether the permitted number of evaluations is spent.
     pub fn is_exhausted(&self, m: &CheckedRun) -> bool {
-        self.solver.evaluated >= m.spec.effort
+        self.solver.evaluated >= m.spec.effort.min(self.most)
     }
 
     /// Price of the watts a candidate loses, minor units, or none where it breaks a limit.
@@ -71,7 +74,7 @@ impl SegmentVerdicts {
                 (kilowatt_hours * energy.per_kilowatt_hour as f64).round() as i64
             })
         });
-        if remembered {
+        if remembered && !self.is_exhausted(m) {
             self.known.insert(*c, price);
         }
         price
