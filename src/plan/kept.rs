@@ -13,8 +13,9 @@ const BAND: f64 = 1e-9;
 /// Of a limit that was missed, what is aimed at instead of what missed it by so much.
 const FURTHER: f64 = 0.98;
 
-/// Most runs of a job in which sides are fed more alike where two supplies differ: it rarely helps, and takes several rounds.
-const MOST_APART: usize = 300;
+/// Most runs of a job in which sides are fed more alike where two supplies differ, and tighter limits are tried: that takes
+/// many rounds, and a larger job would no longer take time in proportion to its runs.
+pub(super) const MOST_APART: usize = 300;
 
 /// How much of its limits a run uses, at worst; above 1 one is broken.
 #[derive(Debug, Clone, Copy, Default)]

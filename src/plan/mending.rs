@@ -8,7 +8,7 @@
 //! ```
 //! The last is why no plan is lost by a limit that is relaxed: what a job finds with a limit of so many whole per cent, a job
 //! with a wider one finds too, for it tries that limit before it gives up. It is tried for runs that hold by themselves only,
-//! for others no tighter limit helps; and for at most [`MOST_FED`] runs fed anew in one job.
+//! for others no tighter limit helps; in jobs of up to [`MOST_APART`](kept::MOST_APART) runs, and for at most [`MOST_FED`] runs fed anew.
 
 use super::aim::{Aim, Kept};
 use super::facts::TapeModels;
@@ -44,7 +44,9 @@ impl<'j> Mending<'_, 'j> {
         let mut parts = Phase::new(progress, phases::SOLVING, 3 + ROUNDS);
         let joint = self.rounds(runs, whole, &mut parts)?;
         let broken = kept::broken(self.job, runs, &joint);
-        let mended = !broken.is_empty() && parts.part(|p| self.climb(runs, &broken, whole, p));
+        let few = runs.len() <= kept::MOST_APART;
+        let mended =
+            few && !broken.is_empty() && parts.part(|p| self.climb(runs, &broken, whole, p));
         let joint = if mended {
             parts.part(|p| self.join(runs, whole, p))
         } else {
