@@ -26,8 +26,6 @@ use std::collections::BTreeMap;
 
 /// Most segments evaluated in full for one run.
 const EFFORT: u64 = 1_000_000;
-/// Most increments of one run evaluated in all of its segments: what a segment takes grows with its increments.
-const CELL_EFFORT: u64 = 200_000_000;
 /// Share of a device's current that one run plans with: the device chosen in the end may have
 /// less resistance than the worst that the run was planned for, and so carry a little more.
 pub(super) const BESIDE: f64 = 0.99;
@@ -274,7 +272,7 @@ pub(super) fn problem(
             energy: None,
         },
         fixed: fixed::of_run(work),
-        effort: EFFORT.min(CELL_EFFORT / n.max(1)),
+        effort: EFFORT,
         tape,
     })
 }

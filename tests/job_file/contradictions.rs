@@ -111,3 +111,13 @@ fn segments_that_stay_leave_each_other_room() {
         "run \"S1\": breaks has one at 3 m, inside fixed_segments 1. Move the one or the other: a segment that stays is not cut",
     );
 }
+
+#[test]
+fn no_tape_is_cut_every_half_millimetre() {
+    told(
+        "cut_pitch = \"50 mm\"\nemitters = [{ name = \"white\"",
+        "cut_pitch = \"0.5 mm\"\nemitters = [{ name = \"white\"",
+        "strip \"white 24 V, 14.4 W/m\": cut_pitch is 0.5 mm. It must be at least 1 mm (an assumption of this library: no tape is \
+         cut shorter)",
+    );
+}

@@ -3,16 +3,31 @@
 use super::general::{above_zero, plausible_temperature, positive, price, within};
 use super::names::Names;
 use super::products::{not_below_zero, share, volts};
+use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{CellSpec, PowerBasis, RailSpec, StripSpec};
 use crate::quantity::{ElectricPotential, show};
 use crate::strip::StripError;
+
+/// Shortest cut pitch: an assumption of this library, far below any tape's.
+const SHORTEST_PITCH: ExactLength = ExactLength::from_millimetres(1);
 
 /// Tape.
 pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
     for (subject, strip) in strips {
         volts(faults, subject, "rated", strip.rated);
         above_zero(faults, subject, "reel", strip.reel);
+        let pitch = strip.pitch.length_of(1);
+        within(
+            faults,
+            subject,
+            "cut_pitch",
+            pitch >= SHORTEST_PITCH,
+            format!("is {pitch}"),
+            format!(
+                "It must be at least {SHORTEST_PITCH} (an assumption of this library: no tape is cut shorter)"
+            ),
+        );
         if strip.pitch.count_in(strip.reel) == 0 && faults.sound(subject, &["reel", "cut_pitch"]) {
             faults.say(
                 FaultKind::Contradiction,
