@@ -8,7 +8,7 @@ use super::tables::power_limits::{self as table, Limited, Rule as LimitRule};
 use crate::device::{EnergyLimit, ShockProtection};
 use crate::finding::{Case, Finding, Limit, Rule, Value};
 use crate::quantity::{amps, watts};
-use crate::source::Source;
+use crate::source::{Source, documents};
 
 const CLASS: &str = "the energy class on the label";
 
@@ -108,12 +108,9 @@ const NOT_SEPARATED: Case = Case::plain(
 .limit("SELV or PELV")
 .remedy("take a supply labelled SELV or PELV");
 /// A Class 2 circuit gives acceptable protection from electric shock.
-const CLASS_2_CIRCUIT: Source = Source::standard(
-    "National Electrical Code",
-    "NFPA 70-2017",
-    "725.2, definition of a Class 2 circuit",
-)
-.from_memory();
+const CLASS_2_CIRCUIT: Source = documents::NEC
+    .at("definition of a Class 2 circuit, figures of 2017")
+    .from_memory();
 const CLASS_2_ONLY: Case = Case::open(
     "class-2",
     "the label says Class 2, and neither SELV nor PELV",

@@ -231,7 +231,9 @@ fn the_base_is_sound() {
     };
     for (verdict, rule, line) in all {
         assert_eq!(verdict, Verdict::NotEvaluated, "{line}");
-        assert!(rule.starts_with("scope-"), "{line}");
+        // Limits of chopped dc on bare parts are not in the library, whatever the job.
+        let open = rule.starts_with("scope-") || rule == "elv-touchable";
+        assert!(open, "{line}");
     }
 }
 

@@ -145,7 +145,11 @@ fn a_step_between_two_supplies_takes_their_tolerances_apart() {
                 &format!("tolerance = \"{tolerance}\""),
             );
             let text = text.replace("straight = \"2 m\"", "straight = \"8 m\"");
-            let text = text.replace("length = \"3 m\", basis = \"measured\" }", "length = \"3 m\", basis = \"measured\" }, { from = \"box\", to = \"end\", length = \"3 m\", basis = \"measured\" }");
+            let text = text.replace("length = \"3 m\", basis = \"measured\" }", "length = \"3 m\", basis = \"measured\" }, { from = \"box\", to = \"end\", length = \"4 m\", basis = \"measured\" }");
+            let text = text.replace(
+                "to = \"start\", length = \"3 m\"",
+                "to = \"start\", length = \"4 m\"",
+            );
             format!("{text}visible_step = \"20 %\"\n")
         });
         design.expect("sound")

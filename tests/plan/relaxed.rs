@@ -89,11 +89,15 @@ prop_compose! {
         let amps = f64::from(watts) / 24.0 / f64::from(outputs);
         let (each, all, switch) = decoder;
         let joints = if hidden { "hidden" } else { "seen" };
-        let runs: String = lengths.iter().zip(&routes).enumerate().map(|(n, (length, (a, b)))| format!(
+        let runs: String = lengths.iter().zip(&routes).enumerate().map(|(n, (length, (a, b)))| {
+            // Two ways from one place reach at least as far as what lies between their ends.
+            let b = *b.max(&length.saturating_sub(*a));
+            format!(
             "[[run]]\nname = \"R{n}\"\nzone = \"z\"\nroom = \"x\"\npath = [{{ straight = \"{length}00 mm\" }}]\n\
              routes = [{{ from = \"p\", to = \"start\", length = \"{a}00 mm\", basis = \"measured\" }}, \
              {{ from = \"p\", to = \"end\", length = \"{b}00 mm\", basis = \"measured\" }}]\njoints = \"{joints}\"\n"
-        )).collect();
+            )
+        }).collect();
         format!(
             "{before}[limits]\nleast_current = \"@L %\"\nvisible_step = \"@S %\"\nload_factor = \"@F %\"\n[costs]\n{after}\n\
              [[supply]]\nname = \"s\"\npower = \"{watts} W\"\nvolts = \"24 V\"\ntolerance = \"1 %\"\noutputs = {outputs}\n\

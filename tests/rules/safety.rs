@@ -395,9 +395,9 @@ fn a_far_fault_passes_lead_and_switch() {
         let lead = cable(&|c| matches!(&c.to, Terminals::DecoderSupply(d) if *d == decoder.id));
         let feeder = cable(&|c| c.id == feed.cable);
         let ohms = source.output_resistance.si()
-            + 2.0 * lead.core_resistance.low.si()
+            + 2.0 * lead.hottest_core.expect("a rating").si()
             + kind.unwrap().switch.si()
-            + 2.0 * feeder.core_resistance.low.si();
+            + 2.0 * feeder.hottest_core.expect("a rating").si();
         let far = source.set_point.si() * (1.0 - source.tolerance.si()) / ohms;
         let own =
             |subject: &Subject| matches!(subject, Subject::Feeder { feed: f, .. } if *f == feed.id);

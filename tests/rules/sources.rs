@@ -208,7 +208,7 @@ fn a_plan_says_what_is_quoted_and_what_is_newer() {
     }
     assert!(said.contains("quoted chain-unit-loads"), "a quoted clause");
     assert!(
-        said.contains("from memory conductor-load"),
+        said.contains("from memory conductor-protected"),
         "one from memory"
     );
 }

@@ -28,7 +28,7 @@ const MOST_OPEN: usize = 12;
 const MOST_RUNS: usize = 12;
 const MOST_SUPPLIES: usize = 12;
 const MOST_CHAINS: usize = 4;
-const MOST_ITEMS: usize = 24;
+const MOST_ITEMS: usize = 32;
 /// Columns of a reason.
 const LONGEST_REASON: usize = 160;
 
