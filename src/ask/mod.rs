@@ -38,7 +38,7 @@
 //!     ..TapeFacts::new(volts(24.0), watts_per_metre(14.4), "50 mm".parse()?)
 //! };
 //! let answer = Reach { tape, light: percent(90.0) }.answer()?;
-//! assert_eq!(answer.one_end.nominal.to_string(), "3.60 m (11.8 ft)");
+//! assert_eq!(answer.one_end.nominal.to_string(), "3.55 m (11.6 ft)");
 //! assert!(answer.sheet().to_string().starts_with("3.65 m (12.0 ft) fed at one end"));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```

@@ -54,7 +54,7 @@ const MOST_RECOVERED: usize = 1 << 20;
 /// # Example
 /// ```
 /// let faults = evenrun::job::read("schema = 1\ntitle = 7.5", "job.toml").unwrap_err();
-/// assert!(faults.to_string().starts_with("job.toml:2:9: title is the number 7.5, where text is needed"));
+/// assert!(faults.to_string().contains("job.toml:2:9: title is the number 7.5, where text is needed"));
 /// ```
 pub fn read(text: &str, file_name: &str) -> Result<Job, JobFaults> {
     read_bytes(text.as_bytes(), file_name)

@@ -101,7 +101,7 @@ impl LimitKey {
     pub const fn source(self) -> Source {
         match self {
             Self::LeastCurrent => Source::common_practice(
-                "full light while 23 V reach a 24 V tape: about 84 % of nominal current, and 65 % at the low corner of the tolerances taken when silent",
+                "full light while 23 V reach a 24 V tape: about 84 % of nominal current, and 65 % in the worst case, low, of the tolerances taken when silent",
             ),
             Self::VisibleStep => Source::common_practice("10 % across a visible joint"),
             Self::LoadFactor => {
