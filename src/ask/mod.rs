@@ -18,8 +18,8 @@
 //!
 //! # What is computed
 //! Questions about tape solve the tape by [`segment`](crate::segment), every cell of it, fed stiffly at its rated
-//! voltage: *nominal* as the sheet says, *worst case, low* with copper, cells and tolerances of
-//! [`Limits::default`](crate::job::spec::Limits). Tape whose copper is not stated is solved twice, between the
+//! voltage: *nominal* as the sheet says on warm tape, *worst case* with copper, cells and tolerances of
+//! [`Limits::default`](crate::job::spec::Limits) where they make most fall-off. Tape whose copper is not stated is solved twice, between the
 //! thinnest and the thickest copper of [`CopperClass`]; the answer is then a span, and the sheet says what
 //! would narrow it. Questions about wire are `ΔV = 2 · R′ · L · I` with the conductor at its stated temperature.
 //!
@@ -39,7 +39,7 @@
 //! };
 //! let answer = Reach { tape, light: percent(90.0) }.answer()?;
 //! assert_eq!(answer.one_end.nominal.to_string(), "3.55 m (11.6 ft)");
-//! assert!(answer.sheet().to_string().starts_with("3.65 m (12.0 ft) fed at one end"));
+//! assert!(answer.sheet().to_string().starts_with("3.55 m (11.6 ft) fed at one end"));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
