@@ -119,7 +119,7 @@ fn plain(text: &str) -> String {
 }
 
 /// What is said of a fault, as the row of the table has it, and whether it is what it should be.
-fn answer(fault: &Fault, told: &BTreeSet<String>) -> (bool, String, String, String) {
+fn answer(fault: &Fault, told: &BTreeSet<String>) -> Answer {
     let holds_words = |text: &str| fault.says.iter().all(|own| text.contains(&**own));
     match said(&fault.text()) {
         Said::Refused(why) => {
@@ -154,8 +154,11 @@ fn answer(fault: &Fault, told: &BTreeSet<String>) -> (bool, String, String, Stri
     }
 }
 
+/// Whether it is as it should be; verdict, rule, words.
+type Answer = (bool, String, String, String);
+
 /// Every fault with what is said of it, as a table.
-fn table(rows: &[(Fault, (bool, String, String, String))]) -> String {
+fn table(rows: &[(Fault, Answer)]) -> String {
     let mut out = String::from(
         "# One fault each, and what is said of it\n\n\
          Written by `tests/faults`: `EVENRUN_GOLDEN=rewrite cargo test --test faults`. The jobs are `base.toml` with the change that\n\

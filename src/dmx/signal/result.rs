@@ -1,8 +1,8 @@
 //! What every device sees.
 
+#[cfg(feature = "job")]
 use crate::finding::Value;
 use crate::finding::{Case, DataLink, Finding, Rule, Subject};
-#[cfg(feature = "job")]
 use crate::id::PartId;
 use crate::quantity::{ElectricPotential, Length, Time, volts};
 use crate::source::{Source, documents};
