@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! tests/jobs/*.toml, the demo ──► change (bytes, tokens, numbers, lines, tables; seeded) ──► a process: read, plan, print
-//!                                                          60 s of processor, 1 GiB of address space │
+//!                                                          120 s of processor, 1 GiB of address space │
 //!           refused: each fault on a line of the file, with its key ◄─────────────────────────────────┤
 //!           planned: the design can be written, and printed          ◄────────────────────────────────┤
 //!           a panic, an abort, more time or memory: this test fails, and keeps the file  ◄────────────┘
@@ -29,7 +29,7 @@ use std::sync::{Mutex, PoisonError};
 /// Cases unless `EVENRUN_MUTATED` says otherwise.
 const USUAL: usize = 300;
 /// Seconds of processor that a case may take; more where the program is not compiled for speed.
-const MOST_SECONDS: u64 = if cfg!(debug_assertions) { 300 } else { 60 };
+const MOST_SECONDS: u64 = if cfg!(debug_assertions) { 300 } else { 120 };
 /// Milliseconds of processor that a case is to take; those above are counted.
 const WANTED: u64 = 10_000;
 /// Address space that a case may take, KiB.
