@@ -9,11 +9,11 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::job::spec::{CableItem, Limits};
 use crate::quantity::{
-    Corners, ElectricCurrent, LinearMass, LinearResistance, ThermodynamicTemperature, celsius,
+    Corners, ElectricCurrent, LinearMass, LinearResistance, ThermodynamicTemperature, amps, celsius,
 };
 use crate::rules::strip as strip_rules;
 use crate::source::Source;
-use crate::strip::{CornerSet, TapeModel};
+use crate::strip::{CornerSet, StripSpec, TapeModel};
 
 /// Temperatures and tolerances of the tapes of a job at its corners. Rails lie within the temperatures of their cells:
 /// hot while the cells are cold at the low corner, the other way round at the high one, so that both are bounds.
@@ -202,6 +202,17 @@ pub(super) fn wire(
         resistance_source: nominal.source,
         assumed: nominal.assumed,
     })
+}
+
+/// The facts of a jumper in the tape: its cores carry at most what the pads of the tape may.
+pub(super) fn jumper(
+    item: &CableItem,
+    limits: &Limits,
+    ambient: ThermodynamicTemperature,
+    strip: Option<&StripSpec>,
+) -> Result<WireFacts, String> {
+    let most = strip.and_then(|strip| strip.pad_current);
+    wire(item, limits, ambient, most.unwrap_or(amps(f64::INFINITY)))
 }
 
 impl WireFacts {

@@ -11,7 +11,7 @@ use crate::job::Job;
 use crate::job::spec::{RunSpec, ZoneSpec};
 use crate::layout::spec::Sight;
 use crate::layout::{BendLimits, Layout, PathJointKind, findings as layout_findings, lay};
-use crate::quantity::{ElectricalResistance, amps, ohms};
+use crate::quantity::{ElectricalResistance, ohms};
 use crate::rules::path;
 use std::collections::BTreeMap;
 
@@ -159,12 +159,10 @@ fn joints(job: &Job, run: &RunSpec, layout: &Layout, findings: &mut Vec<Finding>
             PathJointKind::Jumper(jumper) => {
                 let ambient = run.ambient;
                 let strip = job.zone(&run.zone).and_then(|z| job.strip(&z.strip));
-                let most = strip.and_then(|s| s.pad_current);
-                let most = most.unwrap_or(amps(f64::INFINITY));
                 let facts = job
                     .cable(&jumper.cable)
                     .ok_or_else(|| "unknown cable".to_string())
-                    .and_then(|cable| facts::wire(cable, job.limits(), ambient, most));
+                    .and_then(|cable| facts::jumper(cable, job.limits(), ambient, strip));
                 match facts {
                     Ok(facts) => Some(facts.per_metre.low * jumper.length.to_length()),
                     Err(why) => {

@@ -46,10 +46,9 @@ struct Circuit<'d> {
 
 /// One answer a circuit; circuits that the job does not name have none.
 pub(super) fn judge(view: &View<'_>) -> Vec<Finding> {
-    let design = view.design;
     let mut circuits: BTreeMap<&str, Circuit<'_>> = BTreeMap::new();
-    for supply in &design.supplies {
-        let Some(place) = design.place(&supply.place) else {
+    for supply in &view.design.supplies {
+        let Some(place) = view.place(&supply.place) else {
             continue;
         };
         if place.circuit.as_str().is_empty() {

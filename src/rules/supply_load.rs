@@ -83,7 +83,7 @@ pub(super) fn derating(view: &View<'_>) -> Vec<Finding> {
     open.map(|supply| {
         let about = Subject::Supply(supply.id.clone());
         let points = view.supply_kind(&supply.id).map(|kind| &kind.derating);
-        let place = view.design.places.iter().find(|p| p.id == supply.place);
+        let place = view.place(&supply.place);
         match (points.and_then(|points| points.last()), place) {
             (Some(last), Some(place)) => DERATING
                 .not_evaluated(&BEYOND, about)

@@ -156,12 +156,10 @@ fn at_place<'j>(
                 let numbers = cluster.own.iter().map(|b| (&*decoder_units[*b].id, *b));
                 let numbers: BTreeMap<&str, usize> = numbers.collect();
                 let units = found.units.iter();
-                let units =
-                    units.filter_map(|found| unit(job, cluster, decoder_units, &numbers, found));
-                out.devices.extend(units.map(|unit| SupplyUnit {
-                    assigned: at,
-                    ..unit
-                }));
+                out.devices
+                    .extend(units.filter_map(|found| {
+                        unit(job, cluster, decoder_units, &numbers, found, at)
+                    }));
                 let spares = found.spares.iter();
                 out.standby.extend(spares.map(|s| (place, s.kind.clone())));
             }
@@ -217,6 +215,7 @@ fn unit<'j>(
     decoder_units: &[DecoderUnit<'j>],
     numbers: &BTreeMap<&str, usize>,
     found: &crate::choose::devices::LoadedUnit,
+    assigned: usize,
 ) -> Option<SupplyUnit<'j>> {
     let spec = *cluster.kinds.iter().find(|s| s.name == found.kind)?;
     let number = |id: &String| numbers.get(id.as_str()).copied();
@@ -240,7 +239,7 @@ fn unit<'j>(
         place: cluster.place,
         outputs: outputs(spec, used),
         fixed: found.installed.is_some(),
-        assigned: 0,
+        assigned,
     })
 }
 

@@ -9,7 +9,7 @@ use crate::id::ProductId;
 use crate::layout::PathJointKind;
 use crate::layout::spec::Jumper;
 use crate::plan::{SolvedJob, facts};
-use crate::quantity::{ElectricCurrent, Share, Volts, amps, ohms};
+use crate::quantity::{ElectricCurrent, Share, Volts, ohms};
 use crate::segment::JointStep;
 
 impl SolvedJob<'_> {
@@ -36,7 +36,7 @@ impl SolvedJob<'_> {
         let strip = &self.job.strips()[segment.tape];
         let item = self.job.cable(&jumper.cable)?;
         let ambient = run.spec.ambient;
-        let facts = facts::wire(item, self.job.limits(), ambient, amps(f64::INFINITY)).ok()?;
+        let facts = facts::jumper(item, self.job.limits(), ambient, Some(strip)).ok()?;
         let figures = self.figures(number);
         let high = figures.and_then(|f| across(&f.high.joint_steps, mark));
         let low = figures.and_then(|f| across(&f.low.joint_steps, mark));
