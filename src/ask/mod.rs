@@ -25,7 +25,7 @@
 //!
 //! # Traps
 //! - *Longest run* on a label means four things ([`Falls`](crate::strip::Falls), [`FedFrom`](crate::strip::FedFrom)); which one has to be said.
-//! - Light follows current, and current falls faster than voltage: 4 % of volts are about 15 % of the light of ballasted tape.
+//! - Light follows current, and current falls faster than voltage: of the strings assumed here 23 V of 24 V leave about 85 % of the light.
 //! - A feeder takes volts as well: ask [`Distance`] beside [`Reach`], or plan the job.
 //!
 //! Leaves out: feeders in front of the tape, several emitters at once, dimming, heat. A [plan](crate::plan) has them.

@@ -43,7 +43,8 @@ pub struct SuppliesAnswer {
 }
 
 impl Supplies {
-    /// `pieces` of `each`, on supplies of 60 W, 100 W, 150 W, 240 W and 320 W, loaded as a job is that says nothing.
+    /// `pieces` of `each`, on supplies of 60 W, 100 W, 150 W, 240 W and 320 W (an assumption of this library), loaded as a job
+    /// is that says nothing.
     #[must_use]
     pub fn new(pieces: u64, each: Power) -> Self {
         Self {

@@ -12,9 +12,10 @@ use crate::strip::{
     CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, StripSpec, TapeModel,
 };
 
-/// Volts of one diode of white tape at its rated current, V: 2.8 V to 3.6 V are seen at 20 mA.
+/// Volts of one diode of white tape at its rated current, V: an assumption of this library.
 const FORWARD_VOLTS: f64 = 3.0;
-/// Volts of rated voltage for one diode: 3 at 12 V, 6 at 24 V, 12 at 48 V, which leaves a quarter to the ballast.
+/// Volts of rated voltage for one diode, V: 3 diodes at 12 V, 6 at 24 V, 12 at 48 V, which leaves a quarter to the ballast; an
+/// assumption of this library.
 const VOLTS_A_DIODE: f64 = 4.0;
 
 /// What a sheet or the label of a reel says of a tape of one emitter.

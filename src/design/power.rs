@@ -126,7 +126,7 @@ pub struct Cable {
     /// How hot its busiest core gets in its ambient, by its current at the high corner; none where no table says.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hot: Option<Temperature>,
-    /// Drop over the loop, low corner, worst emitter.
+    /// Greatest drop over the loop of any build within the tolerances, worst emitter.
     pub drop: Option<Volts>,
     /// The drop as a share of the rated voltage.
     pub drop_share: Option<Share>,

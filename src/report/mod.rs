@@ -2,8 +2,8 @@
 //!
 //! ```text
 //! Design ─► Printed    findings in words, the same at several places together; sources numbered
-//!             └─► Schedule  (a file each in `schedules`: heading, unit, key, how a cell is got)
 //!             ├─► overview  the answers first, on two pages at most
+//!             └─► Schedule  (a file each in `schedules`: heading, unit, key, how a cell is got)
 //!                   ├─► text       a page of so many columns, opened by summary and cautions
 //!                   ├─► markdown   the same document
 //!                   └─► csv        one sheet a schedule, figures as numbers

@@ -1,8 +1,10 @@
 //! The answers on two pages.
 
 use super::{demo, small};
+use evenrun::id::SegmentId;
 use evenrun::report;
 use evenrun::{job, plan};
+use std::collections::BTreeSet;
 
 /// Every run with its drawing, every supply, every line of the order; what fails stands first.
 #[test]
@@ -47,6 +49,22 @@ fn a_run_is_drawn_to_scale() {
         let columns = line.trim().chars().count() as f64;
         let share = run.lit.metres() / longest.metres();
         assert!((columns - share * 94.0).abs() <= 1.0, "{}: {line}", run.id);
+        // Each feed stands at the column nearest to its mark.
+        let marks = line.trim().chars().enumerate().filter(|(_, c)| *c == '●');
+        let drawn: BTreeSet<usize> = marks.map(|(at, _)| at).collect();
+        let own = design.segments.iter().filter(|s| s.run == run.id);
+        let last = own.map(|s| s.last).max().expect("a segment") as f64;
+        let of_run = |segment: &SegmentId| {
+            design
+                .segments
+                .iter()
+                .any(|s| s.id == *segment && s.run == run.id)
+        };
+        let feeds = design.feeds.iter().filter(|feed| of_run(&feed.segment));
+        let expected: BTreeSet<usize> = feeds
+            .map(|feed| (feed.mark as f64 / last * (columns - 1.0)).round() as usize)
+            .collect();
+        assert_eq!(drawn, expected, "{}: {line}", run.id);
         let cuts = design.segments.iter().filter(|s| s.run == run.id).count() - 1;
         // A feed at a cut stands in its place.
         assert!(line.matches('┼').count() <= cuts, "{}: {line}", run.id);

@@ -10,7 +10,7 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
     Draft::<&Decoder>::new(
         "decoders",
         "Decoders",
-        "Current is the total of the outputs worst case, high. Shortest is what its shortest pulse is of a period: light does not go \
+        "Current is the total of the outputs worst case, high. Shortest pulse is its share of a period: light does not go \
          lower but to dark.",
     )
     .name("decoder", "Decoder", |r| &r.id)
@@ -37,7 +37,7 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
     .count("bits", "Bits", move |r| {
         kind(r).map_or(0, |k| u64::from(k.bits))
     })
-    .figure_or("shortest", "Shortest", PER_CENT, 2, "not stated", move |r| {
+    .figure_or("shortest", "Shortest pulse", PER_CENT, 2, "not stated", move |r| {
         kind(r).and_then(|k| k.shortest_on)
     })
     .words("curve", "Curve", |r| {
