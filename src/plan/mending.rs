@@ -9,6 +9,7 @@
 //! The last is why no plan is lost by a limit that is relaxed: what a job finds with a limit of so many whole per cent, a job
 //! with a wider one finds too, for it tries that limit before it gives up. It is tried for runs that hold by themselves only,
 //! for others no tighter limit helps; in jobs of up to [`MOST_APART`](kept::MOST_APART) runs, and for at most [`MOST_FED`] runs fed anew.
+//! An aim that every plan made on the way keeps anyway ([`Mending::same_up_to`]) would give the same plans again and is passed over.
 
 use super::aim::{Aim, Kept};
 use super::facts::TapeModels;
@@ -31,6 +32,8 @@ pub(super) struct Mending<'a, 'j> {
     pub job: &'j Job,
     pub tapes: &'a TapeModels,
     pub work: Workspace,
+    /// Least relative current up to which a higher aim would have changed nothing of what was fed and joined since this was set.
+    pub same_up_to: f64,
 }
 
 impl<'j> Mending<'_, 'j> {
@@ -63,14 +66,29 @@ impl<'j> Mending<'_, 'j> {
         whole: &Option<Whole<'j>>,
         progress: &mut Progress<'_>,
     ) -> Joint<'j> {
-        joined::join(
+        let joint = joined::join(
             self.job,
             runs,
             self.tapes,
             decoders(whole),
             &mut self.work,
             progress,
-        )
+        );
+        for (number, segment) in joint.segments.iter().enumerate() {
+            let found = joint.figures(number).map(|f| f.low.least_current.value);
+            let kept = |found: &f64| *found >= runs[segment.run].aim.least_current;
+            self.same_up_to = found.filter(kept).unwrap_or(1.0).min(self.same_up_to);
+        }
+        joint
+    }
+
+    fn feed(&mut self, runs: &mut [RunWork<'j>], which: &[usize], progress: &mut Progress<'_>) {
+        feeding::feed(self.job, runs, which, self.tapes, progress);
+        for run in which.iter().map(|at| &runs[*at]).filter(|run| run.holds) {
+            let segments = run.plan.iter().flat_map(|plan| &plan.segments);
+            let found = segments.map(|segment| segment.figures.low.least_current.value);
+            self.same_up_to = found.fold(self.same_up_to, f64::min);
+        }
     }
 
     /// Raises reserves, tightens aims and chooses devices again, until every run that held by itself holds.
@@ -106,7 +124,7 @@ impl<'j> Mending<'_, 'j> {
             joint = parts.part(|progress| {
                 let mut round = Phase::new(progress, phases::SOLVING, 3);
                 let which: Vec<usize> = again.keys().copied().collect();
-                round.part(|p| feeding::feed(self.job, runs, &which, self.tapes, p));
+                round.part(|p| self.feed(runs, &which, p));
                 for (run, kept) in again {
                     // It breaks a limit as it was, and keeps none of the others better in any other way.
                     if !runs[run].holds {
@@ -166,8 +184,14 @@ impl<'j> Mending<'_, 'j> {
     ) -> bool {
         let before: Vec<Kept> = runs.iter().map(RunWork::keep).collect();
         let which: Vec<usize> = (0..runs.len()).collect();
+        let own = Aim::of(self.job);
         for aims in Aim::ladder(self.job) {
+            self.same_up_to = 0.0;
             for aim in aims {
+                if aim.least_current <= self.same_up_to && aim.least_current > own.least_current {
+                    continue;
+                }
+                self.same_up_to = 1.0;
                 if *left < runs.len() || progress.is_cancelled() {
                     break;
                 }
@@ -177,7 +201,7 @@ impl<'j> Mending<'_, 'j> {
                 }
                 let mut quiet = |_: Step| progress.step(phases::SOLVING, 0, 1);
                 let mut quiet = Progress::every(&mut quiet);
-                feeding::feed(self.job, runs, &which, self.tapes, &mut quiet);
+                self.feed(runs, &which, &mut quiet);
                 if !runs.iter().all(|run| run.holds || run.gave_up) {
                     break;
                 }

@@ -149,6 +149,7 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
         job,
         tapes: &tapes,
         work: Workspace::new(),
+        same_up_to: 1.0,
     };
     let Some(mut joint) = mending.settle(&mut runs, &mut whole, progress) else {
         return design;
