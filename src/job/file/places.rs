@@ -3,7 +3,6 @@
 use super::products::ingress;
 use super::runs::basis;
 use super::table::Table;
-use crate::exact::ExactLength;
 use crate::job::spec::{
     Control, Environment, LevelBits, LevelCurve, PlaceSpec, Service, Standby, Together, WaySpec,
     ZoneSpec,
@@ -58,7 +57,7 @@ pub(super) fn place(table: Table<'_>) -> PlaceSpec {
             ],
             Standby::default(),
         ),
-        lead: table.length_or("lead", ExactLength::from_millimetres(500)),
+        lead: table.maybe_length("lead"),
         lead_cables: table.texts("lead_cables"),
         ways: table.tables("ways").into_iter().map(way).collect(),
     };
