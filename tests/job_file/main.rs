@@ -5,6 +5,7 @@ mod demo;
 mod edit;
 mod format;
 mod geometry;
+mod messages;
 mod mutated;
 mod names;
 mod numbers;

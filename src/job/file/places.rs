@@ -3,6 +3,7 @@
 use super::products::ingress;
 use super::runs::basis;
 use super::table::Table;
+use crate::job::fault::FaultKind;
 use crate::job::spec::{
     Control, Environment, LevelBits, LevelCurve, PlaceSpec, Service, Standby, Together, WaySpec,
     ZoneSpec,
@@ -109,7 +110,18 @@ fn control(table: &Table<'_>) -> Control {
         None,
     );
     match over_dmx {
-        None => Control::Switched,
+        None => {
+            if table.value("curve").is_some() && table.word("control") == Some("switched") {
+                table.say(
+                    FaultKind::Contradiction,
+                    "curve",
+                    "is stated for a switched zone",
+                    "Leave it out, or write control = \"8 bit\" or \"16 bit\"",
+                    "",
+                );
+            }
+            Control::Switched
+        }
         Some(bits) => Control::Dmx {
             bits,
             curve: table.choice_or("curve", CURVES, LevelCurve::default()),
