@@ -1,6 +1,7 @@
 //! The job file: what is read, and what each hostile file is told.
 
 mod contradictions;
+mod defaults;
 mod demo;
 mod edit;
 mod format;
