@@ -1,5 +1,6 @@
 //! The job file: what is read, and what each hostile file is told.
 
+mod bounded;
 mod contradictions;
 mod defaults;
 mod demo;
