@@ -377,6 +377,55 @@ fn ambient_of_ampacity() -> String {
     "30 °C".to_string()
 }
 
+/// Derating left out is full power, between two points their straight line, above the last one its share: in the search for a
+/// feeding as in the supplies of the plan, and each but the line is said.
+#[test]
+fn derating_is_the_same_wherever_it_is_asked() {
+    let at_60 = |points: &str| {
+        let text = SILENT.replace("\nambient = \"30 °C\"", "\nambient = \"60 °C\"");
+        let text = text.replace(
+            "output_current = \"4 A\"\n",
+            &format!("output_current = \"4 A\"\n{points}\n"),
+        );
+        let job = job::read(&text, "hot.toml").unwrap_or_else(|faults| panic!("{faults}"));
+        let problem = plan::run_problem(&job, "A").expect("a run of the job");
+        let searched = problem.limits.segment_current.expect("a limit");
+        let design = plan::plan(&job);
+        let [supply] = design.supplies.as_slice() else {
+            panic!("{:?}", design.supplies)
+        };
+        let said = verdicts(&design, "supply-derating").len();
+        (searched.value, supply.derated.si(), said)
+    };
+    let (full, power, said) = at_60("");
+    assert_eq!((power, said), (96.0, 1));
+    assert_eq!(
+        at_60("derating = [{ ambient = \"60 °C\", share = \"100 %\" }]"),
+        (full, 96.0, 0)
+    );
+    for (points, share, said) in [
+        (
+            "{ ambient = \"50 °C\", share = \"100 %\" }, { ambient = \"70 °C\", share = \"50 %\" }",
+            0.75,
+            0,
+        ),
+        (
+            "{ ambient = \"30 °C\", share = \"100 %\" }, { ambient = \"50 °C\", share = \"50 %\" }",
+            0.5,
+            1,
+        ),
+        ("{ ambient = \"70 °C\", share = \"50 %\" }", 0.5, 0),
+    ] {
+        let (searched, power, found) = at_60(&format!("derating = [{points}]"));
+        assert!(
+            (searched / full - share).abs() < 1e-9,
+            "{points}: {searched} of {full}"
+        );
+        assert!((power / 96.0 - share).abs() < 1e-9, "{points}: {power}");
+        assert_eq!(found, said, "{points}");
+    }
+}
+
 /// The page says of each key what the library does, and whose figure it is.
 #[test]
 fn each_key_left_out_is_what_the_page_says() {
