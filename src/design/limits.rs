@@ -56,6 +56,8 @@ pub enum Assumed {
     Cells,
     /// Diodes: the curve through the one point that a strip states.
     Diodes,
+    /// The lead between a supply and a decoder, where their place states none.
+    Lead,
     /// Devices of which a kind states no price: the fewest units, then the least rated size.
     UnpricedDevices,
     /// Cable without a price: so much a square millimetre of all cores.

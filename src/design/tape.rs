@@ -39,6 +39,9 @@ pub struct Run {
     pub path: Path,
     /// Profile, where it lies in one.
     pub profile: Option<ProductId>,
+    /// Whether the metal of the profile is connected to earth, where the job says so.
+    #[serde(default)]
+    pub profile_earthed: Option<bool>,
     /// Cover of the profile.
     pub cover: Option<Cover>,
     /// Surroundings.

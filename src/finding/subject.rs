@@ -1,6 +1,7 @@
 //! What a finding speaks of.
 
 use super::{Conductor, LeadSide, Name, Service};
+use crate::exact::ExactLength;
 use crate::id::{
     CableId, ChainId, DecoderId, DeviceId, EmitterId, FeedId, PartId, PlaceId, ProductId, RunId,
     SegmentId, SupplyId, UniverseId, ZoneId,
@@ -42,6 +43,9 @@ pub enum Subject {
         increment: bool,
         /// Which, from 0.
         number: u64,
+        /// How far that is from the start of the tape, which is what is printed; older designs do not hold it.
+        #[serde(default)]
+        position: Option<ExactLength>,
     },
     /// A segment.
     Segment(SegmentId),
@@ -225,9 +229,16 @@ impl fmt::Display for Subject {
                 emitter,
                 increment,
                 number,
+                position,
             } => {
                 let emitter = emitter.as_ref().map_or(String::new(), |e| format!(", {e}"));
-                let what = if *increment { "increment" } else { "mark" };
+                if let Some(position) = position {
+                    return write!(
+                        f,
+                        "run {run}{emitter}, {position} from the start of its tape"
+                    );
+                }
+                let what = if *increment { "cut" } else { "cut mark" };
                 write!(f, "run {run}{emitter}, {what} {number}")
             }
             Self::Segment(segment) => write!(f, "segment {segment}"),

@@ -10,6 +10,9 @@ pub const MOST_FAULTS: usize = 200;
 /// Most faults held until they are put in order; later ones are only counted.
 const MOST_HELD: usize = 100_000;
 
+/// Most faults that the keys of one table give rise to.
+const MOST_OF_A_TABLE: usize = 64;
+
 /// Most near misses looked for in one job: each compares a name with all of its kind.
 const MOST_SUGGESTIONS: usize = MOST_FAULTS;
 
@@ -214,6 +217,8 @@ pub(crate) struct Faults {
     found: Vec<Fault>,
     /// Paths that are already known to be wrong: nothing more is said of them.
     broken: BTreeSet<String>,
+    /// Subjects of which something else stands where their table should.
+    no_tables: BTreeSet<String>,
     suggestions: usize,
     /// Faults that were counted and not held.
     beyond: usize,
@@ -224,6 +229,14 @@ impl Faults {
     /// Notes a fault unless something was said about that very field before.
     pub(crate) fn push(&mut self, mut fault: Fault) {
         let full = path(&fault.subject, &fault.field);
+        // Of a table that is none, nothing more is said.
+        if fault.field.is_empty() {
+            if fault.kind == FaultKind::WrongType {
+                self.no_tables.insert(fault.subject.clone());
+            }
+        } else if self.no_tables.contains(&fault.subject) {
+            return;
+        }
         if fault.place.is_none() {
             // What the file as a whole lacks stands at its beginning.
             let found = self.places.find(&fault.subject, &fault.field);
@@ -256,6 +269,16 @@ impl Faults {
             accepted: String::new(),
             suggestion: String::new(),
         });
+    }
+
+    /// Takes out that a field of the table read last is missing; its remedy, if that was said. The field stays known to be
+    /// wrong: what it lacks is a consequence of something that is told.
+    pub(crate) fn take_missing(&mut self, subject: &str, field: &str) -> Option<String> {
+        self.broken.insert(path(subject, field));
+        let last = self.found.iter().enumerate().rev().take(MOST_OF_A_TABLE);
+        let mut own = last.filter(|(_, f)| f.subject == subject && f.field == field);
+        let (at, _) = own.find(|(_, f)| f.kind == FaultKind::Missing)?;
+        Some(self.found.remove(at).remedy)
     }
 
     /// Whether nothing was said about any of these fields, nor about fields or entries inside them.

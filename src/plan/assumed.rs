@@ -4,7 +4,8 @@ use super::costing;
 use crate::design::{Assumed, Assumption};
 use crate::finding::Figure;
 use crate::job::Job;
-use crate::job::spec::{LimitKey, Limits};
+use crate::job::spec::{Control, LimitKey, Limits, PlaceSpec};
+use crate::source::Source;
 use crate::strip::cells::diode_source;
 
 /// Temperatures of cells, one assumption where the job is silent about all of them.
@@ -46,8 +47,24 @@ pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
         values: Vec::new(),
         source: diode_source(),
     });
+    out.extend(lead(job));
     out.extend(costing::assumptions(job));
     out
+}
+
+/// The lead of a place that states none, where a zone with decoders may use that place.
+fn lead(job: &Job) -> Option<Assumption> {
+    let dimmed = job
+        .zones()
+        .iter()
+        .filter(|zone| matches!(zone.control, Control::Dmx { .. }));
+    let mut places = dimmed.flat_map(|zone| &zone.places);
+    let silent = |name: &String| job.place(name).is_some_and(|place| place.lead.is_none());
+    places.any(silent).then(|| Assumption {
+        what: Assumed::Lead,
+        values: vec![PlaceSpec::USUAL_LEAD.into()],
+        source: Source::assumption("supply and decoder side by side in one box: a lead of 500 mm"),
+    })
 }
 
 /// What a limit is; none where it is lifted.

@@ -62,7 +62,7 @@ fn source(job: &Job, work: &RunWork<'_>, place: &PlaceSpec) -> Option<(SourceMod
         switch = kinds.iter().map(|d| d.switch.value).fold(0.0, f64::max);
         let wires = lead_wires(job, work.zone, place);
         let thickest = wires.last()?;
-        lead = 2.0 * thickest.1.per_metre.low.value * place.lead.to_length().value;
+        lead = 2.0 * thickest.1.per_metre.low.value * place.lead_length().to_length().value;
     }
     let model = SourceModel {
         set_point: Corners {

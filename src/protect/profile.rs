@@ -21,9 +21,10 @@ const BYPASS: Source =
 
 const NO_WAY: Case = Case::open(
     "no-way",
-    "",
+    "plus touching the earthed profile, with minus earthed (PELV)",
     "the resistance of the fault path through profile and earth is not stated",
-);
+)
+.remedy("a device in plus that trips at the current of this fault");
 const EARTH_NOT_KNOWN: Case = Case::open(
     "earth-not-known",
     "plus touching the profile",
@@ -33,9 +34,9 @@ const EARTH_NOT_KNOWN: Case = Case::open(
 const PROFILE_NOT_STATED: Case = Case::open(
     "profile-not-stated",
     "plus touching the profile, with minus earthed (PELV)",
-    "whether the profile is bonded to earth, and the resistance of the fault path, are not stated",
+    "whether the profile is connected to earth is not stated",
 )
-.remedy("where the profile is bonded, a device in plus that trips at the current of this fault");
+.remedy("state `earthed` of the profile; where it is, a device in plus that trips at the current of this fault");
 const MINUS_FREE: Case = Case::plain(
     "minus-free",
     "minus is not earthed: a first fault, plus to profile, draws no current and is not detected; a second, minus to profile, is a short circuit",

@@ -6,7 +6,7 @@ use crate::finding::{Case, Finding, Rule, Subject, Value};
 use crate::id::PlaceId;
 use crate::quantity::fraction;
 use crate::source::Source;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 const STARTED: Case = Case::judged(
     "started",
@@ -19,6 +19,12 @@ const NOT_STATED: Case = Case::open(
     "no number for a breaker is stated of {kinds:3+}",
 )
 .remedy("state `per_breaker` of the supply, from its data sheet");
+const NOT_NAMED: Case = Case::open(
+    "not-named",
+    "supplies at {place} that start together on one breaker",
+    "the mains circuit of {place} is not named",
+)
+.remedy("name the circuit of the place, as its panel names it: supplies on one breaker are then counted together");
 const SEVERAL: Case = Case::open(
     "several-breakers",
     "supplies that start together on circuit {circuit}",
@@ -35,7 +41,7 @@ pub(super) static RULE: Rule = Rule {
         "the mains circuit of each place",
         "the maker's count of supplies on one breaker",
     ],
-    cases: &[&STARTED, &NOT_STATED, &SEVERAL],
+    cases: &[&STARTED, &NOT_STATED, &NOT_NAMED, &SEVERAL],
 };
 
 /// Supplies of one circuit, with the first place on it.
@@ -44,14 +50,16 @@ struct Circuit<'d> {
     supplies: Vec<&'d Supply>,
 }
 
-/// One answer a circuit; circuits that the job does not name have none.
+/// One answer a circuit, and one a place with supplies whose circuit is not named.
 pub(super) fn judge(view: &View<'_>) -> Vec<Finding> {
     let mut circuits: BTreeMap<&str, Circuit<'_>> = BTreeMap::new();
+    let mut not_named: BTreeSet<&PlaceId> = BTreeSet::new();
     for supply in &view.design.supplies {
         let Some(place) = view.place(&supply.place) else {
             continue;
         };
         if place.circuit.as_str().is_empty() {
+            not_named.insert(&place.id);
             continue;
         }
         let circuit = circuits.entry(place.circuit.as_str()).or_insert(Circuit {
@@ -60,10 +68,12 @@ pub(super) fn judge(view: &View<'_>) -> Vec<Finding> {
         });
         circuit.supplies.push(supply);
     }
-    circuits
-        .iter()
-        .map(|(name, on)| answer(view, name, on))
-        .collect()
+    let named = circuits.iter().map(|(name, on)| answer(view, name, on));
+    let not_named = not_named.into_iter().map(|place| {
+        RULE.not_evaluated(&NOT_NAMED, Subject::Place(place.clone()))
+            .fact("place", Value::name(place.as_str()))
+    });
+    named.chain(not_named).collect()
 }
 
 fn answer(view: &View<'_>, circuit: &str, on: &Circuit<'_>) -> Finding {

@@ -48,6 +48,7 @@ mod scope;
 mod segment_light;
 mod service;
 mod shock;
+mod signal_lost;
 mod steps;
 pub(crate) mod stock;
 pub(crate) mod strip;
@@ -151,7 +152,6 @@ pub const TOPICS: &[Topic] = &[
     },
     subject! {
         "Addresses":
-        address::DEVICE,
         address::SPACE,
     },
     room("Start addresses", dmx::ADDRESS_RULES, None),
@@ -201,6 +201,7 @@ pub const TOPICS: &[Topic] = &[
         decoder::VOLTS => decoder::volts,
         decoder::CHOPPED => decoder::chopped,
         decoder_overvoltage::RULE => decoder_overvoltage::judge,
+        signal_lost::RULE => signal_lost::judge,
         strip_overvoltage::RULE => strip_overvoltage::judge,
     },
     subject! {

@@ -226,14 +226,20 @@ fn add_output(spec: &mut ProtectionSpec, view: &View<'_>, output: &Output, kind:
         }
     }
     for (run, switched_returns) in profiles {
-        spec.profile(profile(run, id, switched_returns));
+        let earthed = view.run(run).and_then(|run| run.profile_earthed);
+        spec.profile(profile(run, id, earthed, switched_returns));
     }
 }
 
-/// A profile round the tape of a run: whether it is earthed, and the way of a fault, no job says.
-fn profile(run: &RunId, output: OutputId, switched_returns: bool) -> ProfileSpec {
+/// A profile round the tape of a run; the way of a fault through it, no job says.
+fn profile(
+    run: &RunId,
+    output: OutputId,
+    earthed: Option<bool>,
+    switched_returns: bool,
+) -> ProfileSpec {
     ProfileSpec {
-        earthed: None,
+        earthed,
         switched_returns,
         ..ProfileSpec::plain(Subject::Run(run.clone()), output)
     }

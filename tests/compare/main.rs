@@ -264,7 +264,7 @@ fn what_cannot_be_planned_says_why() {
     };
     assert!(why("48 V").contains("no supply of the job has the voltage of its tape, 48 V"));
     assert!(
-        why("12 V").contains("less than one cut increment of `white 12 V`"),
+        why("12 V").contains("less than the cut pitch of `white 12 V`"),
         "{}",
         why("12 V")
     );

@@ -312,3 +312,29 @@ fn splitters_are_proposed_where_a_limit_is_exceeded() {
             <= 2
     );
 }
+
+/// ANSI E1.11: one line leaves each output. Two cables on a splitter of one output are a passive split of that output.
+#[test]
+fn a_splitter_has_an_output_for_each_cable() {
+    let with = |outputs: u16| {
+        let mut chain = ChainSpec::new("t", LineCable::data_pair(24));
+        chain.next(Part::splitter("S", metres(1.0), outputs).terminated(ohms(120.0)));
+        for name in ["A", "B"] {
+            let device = Part::device(name, metres(10.0)).from("S");
+            chain.next(
+                device
+                    .port(loads("1/8"), PortIsolation::Isolated)
+                    .terminated(ohms(120.0)),
+            );
+        }
+        verdict(&checked(chain).judge(), "splitter-outputs")
+    };
+    assert_eq!(with(1), [Verdict::Fail]);
+    assert_eq!(with(2), [Verdict::AtLimit]);
+    assert_eq!(with(3), [Verdict::Pass]);
+    // A chain without a splitter is not asked.
+    assert_eq!(
+        verdict(&checked(daisy(3, "1/8", 5.0)).judge(), "splitter-outputs"),
+        []
+    );
+}

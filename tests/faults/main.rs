@@ -1,11 +1,13 @@
 //! Nothing silent: one sound job, one fault at a time, and what an experienced engineer would say of it.
 //!
 //! `faults.toml` holds the faults: the key of the job file or the trap, what is wrong, how the text of `base.toml` is
-//! changed, and the verdict. `table.md` holds what is said of each, beside it; `EVENRUN_GOLDEN=rewrite` writes it anew.
+//! changed, and the verdict; `assumed` where the answer is what the plan says it took in place of what the job left out. `table.md` holds what is said of each, beside it; `EVENRUN_GOLDEN=rewrite` writes it anew.
 //! A fault that is `awaited` is one that is not answered so yet: it fails here once it is, and is then to be switched on.
 
+use evenrun::design::Design;
 use evenrun::finding::{Finding, Verdict};
-use evenrun::{job, plan, rules};
+use evenrun::report::Cell;
+use evenrun::{job, plan, report, rules};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -39,7 +41,7 @@ struct Fault {
     /// What is added at the end.
     #[serde(default)]
     more: String,
-    /// `refused`, `fail`, `not evaluated`, `at limit`, or `pass` for what is no fault.
+    /// `refused`, `fail`, `not evaluated`, `at limit`, `assumed`, or `pass` for what is no fault.
     verdict: String,
     /// The rule that says so; none where the file is refused, or where any may.
     #[serde(default)]
@@ -66,10 +68,18 @@ impl Fault {
     }
 }
 
-/// What is said of a job: refused, with all errors; or each finding that is no pass, by rule.
+/// What is said of a job: refused, with all errors; or each finding that is no pass, by rule, and each assumption.
 enum Said {
     Refused(String),
-    Found(Vec<(Verdict, String, String)>),
+    Found(Vec<Told>),
+}
+
+/// Verdict, none for an assumption; rule; words.
+type Told = (Option<Verdict>, String, String);
+
+/// Words of a verdict; `assumed`: no finding, but an assumption of the plan.
+fn verdict_words(verdict: Option<Verdict>) -> &'static str {
+    verdict.map_or("assumed", Verdict::words)
 }
 
 fn all() -> Vec<Fault> {
@@ -78,7 +88,7 @@ fn all() -> Vec<Fault> {
 }
 
 /// A finding in full: place, sentence, figure and limit, reason, remedy.
-fn words(finding: &Finding) -> (Verdict, String, String) {
+fn words(finding: &Finding) -> Told {
     let words = rules::words(finding);
     let mut line = format!("{}: {}", words.place, words.says);
     if !words.figure.is_empty() || !words.limit.is_empty() {
@@ -89,7 +99,7 @@ fn words(finding: &Finding) -> (Verdict, String, String) {
             let _ = write!(line, "; {label}{more}");
         }
     }
-    (finding.verdict, finding.rule.to_string(), line)
+    (Some(finding.verdict), finding.rule.to_string(), line)
 }
 
 fn said(text: &str) -> Said {
@@ -101,9 +111,19 @@ fn said(text: &str) -> Said {
                 .findings
                 .iter()
                 .filter(|f| f.verdict != Verdict::Pass);
-            Said::Found(told.map(words).collect())
+            Said::Found(told.map(words).chain(assumptions(&design)).collect())
         }
     }
+}
+
+/// Each assumption of a plan, in the words of its report.
+fn assumptions(design: &Design) -> Vec<Told> {
+    let all = report::schedules(design);
+    let own = all.iter().find(|schedule| schedule.key == "assumptions");
+    let rows = own.expect("a schedule of assumptions").rows.iter();
+    // The number of a row says nothing of what was assumed.
+    let line = |row: &Vec<Cell>| row[1].printed().to_string();
+    rows.map(|row| (None, String::new(), line(row))).collect()
 }
 
 /// What the base job is told already: the questions that this version leaves to others.
@@ -131,12 +151,12 @@ fn answer(fault: &Fault, told: &BTreeSet<String>) -> Answer {
         }
         Said::Found(found) => {
             let mut new: Vec<_> = found.into_iter().filter(|f| !told.contains(&f.2)).collect();
-            let own = |f: &(Verdict, String, String)| {
-                f.0.words() == fault.verdict
+            let own = |f: &Told| {
+                verdict_words(f.0) == fault.verdict
                     && (fault.rule.is_empty() || f.1 == fault.rule)
                     && holds_words(&f.2)
             };
-            new.sort_by_key(|f| (!own(f), f.0));
+            new.sort_by_key(|f| (!own(f), f.0.is_none(), f.0));
             match new.into_iter().next() {
                 None => (
                     fault.verdict == "pass",
@@ -147,7 +167,12 @@ fn answer(fault: &Fault, told: &BTreeSet<String>) -> Answer {
                 Some(first) => {
                     let right = own(&first);
                     let (verdict, rule, line) = first;
-                    (right, verdict.words().to_string(), rule, plain(&line))
+                    (
+                        right,
+                        verdict_words(verdict).to_string(),
+                        rule,
+                        plain(&line),
+                    )
                 }
             }
         }
@@ -233,6 +258,7 @@ fn the_base_is_sound() {
         panic!("refused");
     };
     for (verdict, rule, line) in all {
+        let Some(verdict) = verdict else { continue };
         assert_eq!(verdict, Verdict::NotEvaluated, "{line}");
         // Limits of chopped dc on bare parts are not in the library, whatever the job.
         let open = rule.starts_with("scope-") || rule == "elv-touchable";

@@ -10,8 +10,8 @@ fn a_run_shorter_than_one_cut() {
     told(
         C3,
         "path = [{ straight = \"60 mm\" }]",
-        "run \"C3\": path leaves 37 mm for the longest piece of tape, less than one cut increment of \
-         `tunable white 24 V, 2 x 9.6 W/m` (50 mm). Take a tape with a shorter cut pitch, or leave this run out",
+        "run \"C3\": path leaves 37 mm for the longest piece of tape, less than the cut pitch of \
+         `tunable white 24 V, 2 x 9.6 W/m`, 50 mm. Take a tape with a shorter cut pitch, or leave this run out",
     );
     // Exactly one increment: 50 mm of tape, two caps of 10 mm, 3 mm of site tolerance.
     good(&changed(C3, "path = [{ straight = \"73 mm\" }]"));
@@ -44,12 +44,12 @@ fn paths_that_are_none() {
     told(
         W1,
         "path = \"11.4 m\"",
-        "run \"W1\": path is the text \"11.4 m\", where a list of tables is needed",
+        "run \"W1\": path is the text \"11.4 m\", where a list of tables is needed. Write entries between [ and ], with commas",
     );
     told(
         W1,
         "path = [\"11.4 m\"]",
-        "run \"W1\": path 1 is the text \"11.4 m\", where a table in braces is needed",
+        "run \"W1\": path 1 is the text \"11.4 m\", where a table in braces is needed. Write keys with their values between { and }",
     );
     told(
         W1,

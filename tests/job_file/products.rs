@@ -53,7 +53,7 @@ fn tape() {
     told(
         "bend_radius = \"25 mm\"\nreel = \"5 m\"",
         "bend_radius = \"25 mm\"\nreel = \"40 mm\"",
-        "strip \"white 24 V, 14.4 W/m\": reel is 40 mm, shorter than one cut increment of 50 mm. Correct the one or the other",
+        "strip \"white 24 V, 14.4 W/m\": reel is 40 mm, shorter than the cut pitch, 50 mm. Correct the one or the other",
     );
     // Six diodes of 4 V need all 24 V: nothing is left for the ballast.
     told(
@@ -106,7 +106,7 @@ fn meanings_are_asked_for() {
     told(
         foil,
         &foil.replace(" layers = 1,", ""),
-        &format!("{line}layers is missing. Write a whole number"),
+        &format!("{line}layers is missing. Write a whole number from 1 to 8"),
     );
     // A maximum run without its meaning is refused.
     let faults = bad(&changed(
@@ -230,7 +230,7 @@ fn decoders() {
     told(
         "curves = [\"linear\", \"square\"]",
         "curves = \"linear\"",
-        "decoder \"4 outputs, 6 A each\": curves is the text \"linear\", where a list of texts is needed",
+        "decoder \"4 outputs, 6 A each\": curves is the text \"linear\", where a list of texts is needed. Write entries between [ and ], with commas",
     );
     told(
         "outputs = 4\n",

@@ -148,15 +148,11 @@ fn a_newer_layout_is_not_guessed_at() {
     told(
         "schema = 1",
         "schema = \"1\"",
-        "schema is the text \"1\". Write a whole number from 1 to 1",
+        "schema is the text \"1\". Write 1",
     );
-    told(
-        "schema = 1",
-        "schema = 0",
-        "schema is 0. Write a whole number from 1 to 1",
-    );
+    told("schema = 1", "schema = 0", "schema is 0. Write 1");
     let (_, fault) = only_fault(&changed("schema = 1\n", ""));
-    assert_eq!(fault.to_string(), "schema is missing. Write a whole number");
+    assert_eq!(fault.to_string(), "schema is missing. Write 1");
 }
 
 #[test]
@@ -212,8 +208,8 @@ fn ten_thousand_faults_at_once() {
     }
     let faults = bad(&text);
     assert_eq!(faults.faults().len(), MOST_FAULTS);
-    // Each run: room, zone, path; and the lists that are not there.
-    assert!(faults.count() >= 30_000, "{}", faults.count());
+    // Each run: room and path; and the lists that are not there, that of the zones too, once for all.
+    assert!(faults.count() >= 20_000, "{}", faults.count());
     let text = faults.to_string();
     assert_eq!(text.lines().count(), MOST_FAULTS + 1);
     assert!(
@@ -256,9 +252,9 @@ fn lists_where_tables_are_needed_and_the_other_way_round() {
     let text = faults.to_string();
     for says in [
         "job.toml:2:9: title is a list, where text is needed",
-        "job.toml:3:7: run is the number 3, where a list of tables is needed",
-        "job.toml:4:9: zone 1: is the number 1, where a table like [[zone]] is needed",
-        "job.toml:4:12: zone 2: is the text \"x\", where a table like [[zone]] is needed",
+        "job.toml:3:7: run is the number 3, where a table [[run]] is needed",
+        "job.toml:4:9: zone 1: is the number 1, where a table [[zone]] is needed",
+        "job.toml:4:12: zone 2: is the text \"x\", where a table [[zone]] is needed",
         "job.toml:5:10: limits: is a list, where a table [limits] is needed",
     ] {
         assert!(text.contains(says), "{says}\n{text}");

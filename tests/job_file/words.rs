@@ -1,6 +1,6 @@
 //! What a message says: one cause, where it stands, an example of the right kind, the key that was meant.
 
-use crate::edit::{bad, changed, told, told_first};
+use crate::edit::{bad, changed, only_fault, told, told_first};
 
 #[test]
 fn what_the_file_lacks_stands_at_its_beginning() {
@@ -49,6 +49,59 @@ fn a_common_word_is_known_for_what_it_means() {
         "path",
     );
     tail("stops = [", "devices = [", "stops");
+}
+
+/// A word that was meant for a key is one fault: that the key is missing, and what follows from that, is not told beside it.
+#[test]
+fn a_common_word_is_one_fault() {
+    let tape = crate::edit::DEMO.replace("[[strip]]", "[[tape]]");
+    let (_, fault) = only_fault(&tape);
+    assert_eq!((&*fault.field, &*fault.suggestion), ("tape", "strip"));
+    let (_, fault) = only_fault(&changed("rated = \"24 V\"", "voltage = \"24 V\""));
+    assert_eq!((&*fault.field, &*fault.suggestion), ("voltage", "rated"));
+    assert_eq!(fault.remedy, "Write a voltage like \"24 V\"");
+    let run = "path = [{ straight = \"12.3 m\" }]";
+    let (_, fault) = only_fault(&changed(run, "length = \"12.3 m\""));
+    assert_eq!((&*fault.field, &*fault.suggestion), ("length", "path"));
+    assert_eq!(
+        fault.remedy,
+        "Write the pieces of the run, like [{ straight = \"7.5 m\" }]"
+    );
+    let (_, fault) = only_fault(&changed("stops = [", "devices = ["));
+    assert_eq!((&*fault.field, &*fault.suggestion), ("devices", "stops"));
+    // What stands beside the right key is still refused, and the right one still looked at.
+    let both = changed("rated = \"24 V\"", "voltage = \"24 V\"\nrated = \"240 V\"");
+    assert_eq!(bad(&both).count(), 2);
+}
+
+#[test]
+fn a_table_that_is_none_is_one_fault() {
+    let (_, fault) = only_fault(&changed("[limits]", "[[limits]]"));
+    assert!(
+        fault.to_string().contains("a table [limits] is needed"),
+        "{fault}"
+    );
+    // A place without its name is not called unknown wherever it is named.
+    let (_, fault) = only_fault(&changed("name = \"foyer store\"\n", ""));
+    assert_eq!(
+        fault.to_string(),
+        "place 2: name is missing. Write the name of the place"
+    );
+}
+
+/// A curve is for dimming.
+#[test]
+fn a_switched_zone_has_no_curve() {
+    let text = include_str!("../faults/base.toml");
+    let text = text.replace(
+        "control = \"switched\"",
+        "control = \"switched\"\ncurve = \"square\"",
+    );
+    let (_, fault) = only_fault(&text);
+    assert_eq!(
+        fault.to_string(),
+        "zone \"shelf\": curve is stated for a switched zone. Leave it out, or write control = \"8 bit\" or \"16 bit\""
+    );
 }
 
 #[test]

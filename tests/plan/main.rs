@@ -260,8 +260,8 @@ fn a_run_shorter_than_one_cut_is_refused_with_its_place() {
     assert_eq!(
         told.err().as_deref(),
         Some(
-            "small.toml:49:8: run \"A\": path leaves 40 mm for the longest piece of tape, less than one cut \
-             increment of `white` (50 mm). Take a tape with a shorter cut pitch, or leave this run out"
+            "small.toml:49:8: run \"A\": path leaves 40 mm for the longest piece of tape, less than the cut \
+             pitch of `white`, 50 mm. Take a tape with a shorter cut pitch, or leave this run out"
         )
     );
 }

@@ -70,11 +70,20 @@ fn what_is_not_stated_is_not_evaluated() {
         "{}",
         rules::line(&open[0])
     );
-    // Where the job names no circuit, the mains side is outside as a whole.
+    // Where the job names no circuit, each place with supplies is asked for its own.
     for place in &mut design.places {
         place.circuit = String::new().into();
     }
-    assert_eq!(said(&design), []);
+    let places: std::collections::BTreeSet<&str> =
+        design.supplies.iter().map(|s| s.place.as_str()).collect();
+    let open = said(&design);
+    assert_eq!(open.len(), places.len());
+    for (finding, place) in open.iter().zip(places) {
+        assert!(finding.is_not_evaluated() && finding.case == "not-named");
+        let line = rules::line(finding);
+        let words = format!("the mains circuit of {place} is not named");
+        assert!(line.contains(&words), "{line}");
+    }
 }
 
 #[test]

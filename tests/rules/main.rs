@@ -4,6 +4,7 @@ mod breaker;
 mod control;
 mod designs;
 mod flips;
+mod reached;
 mod safety;
 mod sources;
 mod table;

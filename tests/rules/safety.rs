@@ -241,25 +241,39 @@ fn ambients_are_held_against_tape_and_cable() {
     assert_eq!(answer(&design, "cable-ambient"), is(Fail, "ambient"));
 }
 
-/// Plus on the metal of a profile: nothing flows with no pole earthed; with one earthed the fault path is asked for.
+/// Plus on the metal of a profile: nothing flows with no pole earthed, nor where the profile is not; with both earthed the
+/// fault path is asked for.
 #[test]
 fn a_profile_is_judged_for_faults() {
-    let with = |label: &str| {
+    let with_profile = |label: &str, earthed: &str| {
         let supply = format!("{TOLERANCE}\nshock_protection = \"{label}\"");
-        let profile = "[[profile]]\nname = \"p\"\nbars = [{ length = \"2 m\" }]\n\n[[run]]";
+        let profile = format!(
+            "[[profile]]\nname = \"p\"\nbars = [{{ length = \"2 m\" }}]\n{earthed}\n[[run]]"
+        );
         let edits = [
             (TOLERANCE, &*supply),
-            ("[[run]]", profile),
+            ("[[run]]", &*profile),
             (
                 "room = \"store\"\npath",
                 "room = \"store\"\nprofile = \"p\"\npath",
             ),
         ];
-        answer(&planned(&edits), "profile-plus")
+        let design = planned(&edits);
+        ["profile-plus", "profile-return"].map(|rule| answer(&design, rule))
     };
+    let with = |label: &str| with_profile(label, "").into_iter().next().flatten();
     assert_eq!(with("SELV"), is(Pass, "minus-free"));
     assert_eq!(with("PELV"), is(NotEvaluated, "profile-not-stated"));
     assert_eq!(with("unknown"), is(NotEvaluated, "earth-not-known"));
+    // Said of the profile, the question of PELV is settled, or becomes that for the way of the fault.
+    let [plus, _] = with_profile("PELV", "earthed = \"no\"");
+    assert_eq!(plus, is(Pass, "profile-free"));
+    let [plus, _] = with_profile("PELV", "earthed = \"yes\"");
+    assert_eq!(plus, is(NotEvaluated, "no-way"));
+    let [plus, _] = with_profile("SELV", "earthed = \"no\"");
+    assert_eq!(plus, is(Pass, "both-free"));
+    let [plus, _] = with_profile("unknown", "earthed = \"no\"");
+    assert_eq!(plus, is(Pass, "profile-free"));
 }
 
 /// 24 V tape: 28 V of trimmer and 1 % of tolerance are 28.28 V, with no drop to count on at no load.

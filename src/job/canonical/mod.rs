@@ -194,7 +194,7 @@ macro_rules! printed {
         }
     )*};
 }
-printed! { u8 u16 u32 u64 }
+printed! { bool u8 u16 u32 u64 }
 
 /// Tables: each field under its own name.
 macro_rules! table {

@@ -41,7 +41,7 @@ table! {
         name outputs output_current total_current terminal_current volts polarity switch frequency bits levels curves
         shortest_pulse edges signal_loss port unit_loads energy ingress price
     }
-    ProfileSpec { name bars kerf width keep_from cover }
+    ProfileSpec { name bars kerf width earthed keep_from cover }
     CoverSpec { description bars kerf }
     StockLength { length price }
 }

@@ -86,7 +86,7 @@ pub(super) fn chains(chains: &[(String, &ChainSpec)], books: &Books, faults: &mu
             "stops",
             chain.stops.len() <= MOST_STOPS,
             format!("has {} entries", chain.stops.len()),
-            format!("At most {MOST_STOPS} are taken"),
+            format!("Split the chain: at most {MOST_STOPS} are taken"),
         );
         let mut others = Names::take("device of the chain", std::iter::empty(), faults);
         for (index, stop) in chain.stops.iter().enumerate() {

@@ -14,6 +14,8 @@ const LONGEST_TEXT: usize = 500;
 pub(super) struct Names {
     kind: &'static str,
     exact: BTreeMap<String, ()>,
+    /// Whether a table of this kind has no name that could be read: it may be the one that is meant.
+    nameless: bool,
     /// Names by what is left when case and look-alike letters are levelled.
     levelled: BTreeMap<String, String>,
 }
@@ -37,10 +39,8 @@ impl Names {
 
     /// Takes one more name.
     pub(super) fn add(&mut self, subject: &str, field: &str, name: &str, faults: &mut Faults) {
-        if !faults.sound(subject, &[field]) {
-            return;
-        }
-        if !check_name(subject, field, name, faults) {
+        if !faults.sound(subject, &[field]) || !check_name(subject, field, name, faults) {
+            self.nameless = true;
             return;
         }
         let shown = shorten(name);
@@ -89,6 +89,11 @@ impl Names {
         if self.exact.contains_key(name) {
             return true;
         }
+        // That a job has none of a kind at all, or one without a name, is told once.
+        let has_none = self.exact.is_empty() && !faults.sound("", &[self.kind]);
+        if has_none || self.nameless {
+            return false;
+        }
         let kind = self.kind;
         let article = if kind.starts_with(['a', 'e', 'i', 'o']) {
             "an"
@@ -110,7 +115,7 @@ impl Names {
             .map(|name| format!("`{}`", shorten(name)))
             .collect();
         let remedy = if known.is_empty() {
-            format!("The job has no {kind} at all")
+            format!("The job has none at all: write a [[{kind}]], or leave this out")
         } else if self.exact.len() > known.len() {
             format!(
                 "It has {} of them, such as {}",
@@ -205,7 +210,7 @@ pub(super) fn check_text(subject: &str, field: &str, text: &str, faults: &mut Fa
             FaultKind::Name,
             (subject, field),
             format!("has {} characters", text.chars().count()),
-            format!("At most {LONGEST_TEXT} are printed"),
+            format!("Shorten it: at most {LONGEST_TEXT} are printed"),
         );
     }
 }

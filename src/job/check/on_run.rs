@@ -13,6 +13,13 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Routes of one place that each further one is compared with.
 const MOST_COMPARED: usize = 16;
 
+/// Most that a route may be of the way by another one and along the run, an assumption of this library: copper that goes
+/// round a room is a few times as long, a slip of the unit or of three digits a hundred times and more.
+const MOST_DETOUR: i64 = 10;
+/// Routes up to this long are never called a slip: an assumption of this library. Copper up a wall, over a ceiling and
+/// down again to a run that starts beside its place is as long.
+const NEVER_A_SLIP: ExactLength = ExactLength::from_millimetres(20_000);
+
 /// Stretches, breaks and feed points must lie on the line.
 pub(super) fn positions(subject: &str, layout: &LayoutSpec, line: &Line, faults: &mut Faults) {
     let length = line.length();
@@ -227,6 +234,28 @@ pub(super) fn routes(
                 "Measure again: two ways from one place reach at least as far as what lies between their ends",
             );
         }
+        if faults.sound(subject, &[&here])
+            && let Some((at, other, by)) = too_long(run, route, others, line)
+        {
+            let (long, short) = if route.length > other.length {
+                (index, at)
+            } else {
+                (at, index)
+            };
+            faults.say(
+                FaultKind::Contradiction,
+                (subject, &format!("routes {}: length", long + 1)),
+                format!(
+                    "is {}, and by routes {} from `{}` and along the run it is {by} to the same point",
+                    route.length.max(other.length),
+                    short + 1,
+                    shorten(&route.place),
+                ),
+                format!(
+                    "Read the digits and the unit again: at most {MOST_DETOUR} times that is taken (an assumption of this library)"
+                ),
+            );
+        }
         if others.len() < MOST_COMPARED {
             others.push(index);
         }
@@ -245,5 +274,26 @@ fn too_short<'r>(
         let apart = line.straight_between(route.to, other.to)?;
         let reach = route.length.saturating_add(other.length);
         (reach < apart).then_some((*at, other, apart))
+    })
+}
+
+/// The first of other routes from one place beside which this one is a slip of the pen, or is shown to be one by it: the other,
+/// and how long the longer of the two would be by the shorter and along the run.
+fn too_long<'r>(
+    run: &'r RunSpec,
+    route: &RouteSpec,
+    others: &[usize],
+    line: &Line,
+) -> Option<(usize, &'r RouteSpec, ExactLength)> {
+    others.iter().find_map(|at| {
+        let other = run.routes.get(*at)?;
+        let (from, to) = (line.distance(route.to), line.distance(other.to));
+        let along = from.max(to).saturating_sub(from.min(to));
+        let by = route.length.min(other.length).saturating_add(along);
+        let longer = route.length.max(other.length);
+        let is_slip = longer > NEVER_A_SLIP
+            && by >= ExactLength::ZERO
+            && longer.nanometres() / MOST_DETOUR > by.nanometres();
+        is_slip.then_some((*at, other, by))
     })
 }

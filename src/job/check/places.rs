@@ -26,7 +26,9 @@ pub(super) fn places(places: &[(String, &PlaceSpec)], books: &Books, faults: &mu
         books
             .cables
             .refer_all(subject, "lead_cables", &place.lead_cables, faults);
-        not_negative(faults, subject, "lead", place.lead);
+        if let Some(lead) = place.lead {
+            not_negative(faults, subject, "lead", lead);
+        }
         for (index, way) in place.ways.iter().enumerate() {
             let here = format!("ways {}", index + 1);
             let field = |key: &str| format!("{here}: {key}");

@@ -70,7 +70,7 @@ fn run_alone(subject: &str, run: &RunSpec, books: &Books, faults: &mut Faults) {
             field,
             count <= MOST_ENTRIES,
             format!("has {count} entries"),
-            format!("At most {MOST_ENTRIES} are taken"),
+            format!("Leave some out, or split the run: at most {MOST_ENTRIES} are taken"),
         );
     }
     // Too many entries are refused before they are compared with each other.
@@ -293,7 +293,7 @@ fn long_enough(subject: &str, run: &RunSpec, line: &Line, books: &Books, faults:
             FaultKind::OutOfRange,
             (subject, "path"),
             format!(
-                "leaves {longest} for the longest piece of tape, less than one cut increment of `{}` ({pitch})",
+                "leaves {longest} for the longest piece of tape, less than the cut pitch of `{}`, {pitch}",
                 shorten(strip)
             ),
             "Take a tape with a shorter cut pitch, or leave this run out",

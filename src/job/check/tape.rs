@@ -33,7 +33,7 @@ pub(super) fn strips(strips: &[(String, &StripSpec)], faults: &mut Faults) {
                 FaultKind::Contradiction,
                 (subject, "reel"),
                 format!(
-                    "is {}, shorter than one cut increment of {}",
+                    "is {}, shorter than the cut pitch, {}",
                     strip.reel, strip.pitch
                 ),
                 "Correct the one or the other",
@@ -124,24 +124,42 @@ fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
         return;
     };
     for error in errors.0 {
-        let (says, remedy) = match error {
+        let (field, says, remedy) = match error {
+            StripError::Figure {
+                what,
+                found,
+                accepted,
+                remedy,
+                ..
+            } => {
+                let says = format!("cannot be: {what} is {found}, and {accepted} is accepted");
+                ("", says, remedy)
+            }
             StripError::Contradiction {
                 what,
                 against,
                 remedy,
                 ..
-            } => (format!("contradict: {what}, but {against}"), remedy),
+            } => (
+                "emitters",
+                format!("contradict: {what}, but {against}"),
+                remedy,
+            ),
+            StripError::TooShort { what, length, .. } => (
+                "rails",
+                format!(
+                    "cannot be: {what} of {length} is shorter than the cut pitch, {}",
+                    strip.pitch
+                ),
+                "State a longer one",
+            ),
             other => (
+                "emitters",
                 format!("cannot be: {other}"),
                 "Correct the figures of the strip",
             ),
         };
-        faults.say(
-            FaultKind::Contradiction,
-            (subject, "emitters"),
-            says,
-            remedy,
-        );
+        faults.say(FaultKind::Contradiction, (subject, field), says, remedy);
     }
 }
 

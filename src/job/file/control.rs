@@ -72,7 +72,7 @@ fn stop(table: Table<'_>) -> ChainStop {
             between: table.length_or("between", ExactLength::from_millimetres(300)),
         },
         (false, true) => ChainStop::Other {
-            name: table.text("device", "what the device is"),
+            name: table.text_or_empty("device"),
             length: table.length("length"),
             unit_loads: table
                 .maybe_parsed(

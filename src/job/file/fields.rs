@@ -251,7 +251,7 @@ impl<'t> Table<'t> {
                 kind,
                 key,
                 format!("is {found}"),
-                format!("Write a whole number from {low} to {high}"),
+                format!("Write {}", whole_number(low, high)),
                 "",
             );
             Some(low)
@@ -270,9 +270,9 @@ impl<'t> Table<'t> {
 
     /// A whole number that is needed.
     pub(super) fn count(&self, key: &'static str, range: std::ops::RangeInclusive<u64>) -> u64 {
-        let low = *range.start();
+        let (low, high) = (*range.start(), *range.end());
         self.maybe_count(key, range).unwrap_or_else(|| {
-            self.missing(key, "a whole number");
+            self.missing(key, &whole_number(low, high));
             low
         })
     }
@@ -299,6 +299,15 @@ impl<'t> Table<'t> {
     }
 }
 
+/// A whole number in a range, in words.
+fn whole_number(low: u64, high: u64) -> String {
+    if low == high {
+        low.to_string()
+    } else {
+        format!("a whole number from {low} to {high}")
+    }
+}
+
 /// One spelling of each unit.
 fn spellings(units: &[Unit]) -> Vec<&'static str> {
     let mut seen: Vec<(f64, f64)> = Vec::new();
@@ -314,6 +323,9 @@ fn spellings(units: &[Unit]) -> Vec<&'static str> {
 
 /// Keys whose figures are unlike others of their kind.
 const EXAMPLES: &[(&str, &str)] = &[
+    ("common", "30 mΩ/m"),
+    ("returns", "60 mΩ/m"),
+    ("time", "300 µs"),
     ("ballast", "240 ohm"),
     ("current", "20 mA"),
     ("current_tolerance", "5 %"),

@@ -24,7 +24,7 @@ pub(super) fn installed(table: Table<'_>) -> InstalledSpec {
             };
             table.say(
                 FaultKind::Missing,
-                "supply",
+                "",
                 says,
                 "Write one of supply = \"…\" and decoder = \"…\", the name of its kind",
                 "",

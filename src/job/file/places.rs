@@ -3,7 +3,7 @@
 use super::products::ingress;
 use super::runs::basis;
 use super::table::Table;
-use crate::exact::ExactLength;
+use crate::job::fault::FaultKind;
 use crate::job::spec::{
     Control, Environment, LevelBits, LevelCurve, PlaceSpec, Service, Standby, Together, WaySpec,
     ZoneSpec,
@@ -58,7 +58,7 @@ pub(super) fn place(table: Table<'_>) -> PlaceSpec {
             ],
             Standby::default(),
         ),
-        lead: table.length_or("lead", ExactLength::from_millimetres(500)),
+        lead: table.maybe_length("lead"),
         lead_cables: table.texts("lead_cables"),
         ways: table.tables("ways").into_iter().map(way).collect(),
     };
@@ -110,7 +110,18 @@ fn control(table: &Table<'_>) -> Control {
         None,
     );
     match over_dmx {
-        None => Control::Switched,
+        None => {
+            if table.value("curve").is_some() && table.word("control") == Some("switched") {
+                table.say(
+                    FaultKind::Contradiction,
+                    "curve",
+                    "is stated for a switched zone",
+                    "Leave it out, or write control = \"8 bit\" or \"16 bit\"",
+                    "",
+                );
+            }
+            Control::Switched
+        }
         Some(bits) => Control::Dmx {
             bits,
             curve: table.choice_or("curve", CURVES, LevelCurve::default()),

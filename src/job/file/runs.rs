@@ -289,6 +289,7 @@ pub(super) fn profile(table: Table<'_>) -> ProfileSpec {
         bars: bars(&table),
         kerf: table.length_or("kerf", ExactLength::ZERO),
         width: table.maybe_length("width"),
+        earthed: table.maybe_choice("earthed", &[("yes", true), ("no", false)]),
         keep_from: table.maybe_length("keep_from"),
         cover: table.table("cover").map(|cover| {
             let spec = CoverSpec {

@@ -139,13 +139,35 @@ impl<'t> Table<'t> {
     }
 
     pub(super) fn wrong_type(&self, key: &str, value: &DeValue<'_>, needed: &str) {
+        let remedy = match (needed, number_text(value)) {
+            // A quantity has its example in what is needed.
+            (needed, _) if needed.contains(" like \"") => String::new(),
+            ("text", number) if !number.is_empty() => {
+                format!("Write \"{number}\", between quotation marks")
+            }
+            ("text", _) => "Write text between quotation marks".to_string(),
+            (list, _) if list.starts_with("a list") => {
+                "Write entries between [ and ], with commas".to_string()
+            }
+            _ => "Write keys with their values between { and }".to_string(),
+        };
+        self.wrong_type_mended_by(key, value, needed, remedy);
+    }
+
+    fn wrong_type_mended_by(&self, key: &str, value: &DeValue<'_>, needed: &str, remedy: String) {
         self.say(
             FaultKind::WrongType,
             key,
             format!("is {}, where {needed} is needed", called(value)),
-            String::new(),
+            remedy,
             "",
         );
+    }
+
+    /// Says that something else stands where `[key]` or `[[key]]` is needed.
+    fn no_header(&self, key: &str, value: &DeValue<'_>, header: &str) {
+        let remedy = format!("Write {header} on a line of its own, and its keys beneath");
+        self.wrong_type_mended_by(key, value, &format!("a table {header}"), remedy);
     }
 
     /// A list, or none where the key is not there; a single value is no list.
@@ -249,7 +271,7 @@ impl<'t> Table<'t> {
         let entries = value.get_ref().as_table();
         let table = Table::new(self.shared, entries, value.span(), key.to_string());
         if entries.is_none() {
-            table.wrong_type("", value.get_ref(), &format!("a table [{key}]"));
+            table.no_header("", value.get_ref(), &format!("[{key}]"));
         }
         Some(table)
     }
@@ -282,7 +304,15 @@ impl<'t> Table<'t> {
         subjects: &mut Subjects,
     ) -> Vec<Table<'t>> {
         let mut out = Vec::new();
-        let values = self.list(key, "tables").unwrap_or_default();
+        let header = format!("[[{key}]]");
+        let values: &[Spanned<DeValue<'_>>] = match self.value(key).map(|value| value.get_ref()) {
+            None => &[],
+            Some(DeValue::Array(values)) => values,
+            Some(other) => {
+                self.no_header(key, other, &header);
+                &[]
+            }
+        };
         if values.len() > MOST_TABLES {
             self.say(
                 FaultKind::OutOfRange,
@@ -301,7 +331,7 @@ impl<'t> Table<'t> {
             let subject = subjects.next(key, name);
             let table = Table::new(self.shared, entries, value.span(), subject);
             if entries.is_none() {
-                table.wrong_type("", value.get_ref(), &format!("a table like [[{key}]]"));
+                table.no_header("", value.get_ref(), &header);
             }
             out.push(table);
         }
@@ -309,6 +339,8 @@ impl<'t> Table<'t> {
     }
 
     /// Refuses every key that no reader asked for. To be called last.
+    ///
+    /// A key that was meant for another is one fault, not two: what that other one lacks is told here.
     pub(super) fn done(self) {
         let Some(entries) = self.entries else {
             return;
@@ -331,13 +363,18 @@ impl<'t> Table<'t> {
             self.note_place(&shown, key.span().start);
             let place = self.shared.lines.place(key.span().start);
             let field = self.field(&shown);
-            self.shared.faults.borrow_mut().push(Fault {
+            let mut faults = self.shared.faults.borrow_mut();
+            let is_lacking = !near.is_empty() && !entries.contains_key(near.as_str());
+            let remedy = is_lacking
+                .then(|| faults.take_missing(&self.subject, &self.field(&near)))
+                .flatten();
+            faults.push(Fault {
                 kind: FaultKind::UnknownKey,
                 place: Some(place),
                 subject: self.subject.clone(),
                 field,
                 says: "is not a key of this table".to_string(),
-                remedy: String::new(),
+                remedy: remedy.unwrap_or_default(),
                 accepted: known.join(", "),
                 suggestion: near,
             });

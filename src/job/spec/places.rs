@@ -36,12 +36,24 @@ pub struct PlaceSpec {
     pub most_decoders: Option<u32>,
     /// Devices of which one of each kind in use stands by.
     pub standby: Standby,
-    /// Length of the lead between a supply and a decoder that are both here.
-    pub lead: ExactLength,
+    /// Length of the lead between a supply and a decoder that are both here; none: [`PlaceSpec::USUAL_LEAD`] is taken.
+    pub lead: Option<ExactLength>,
     /// Cables that lead may be made of; empty: any of the job.
     pub lead_cables: Vec<String>,
     /// Cable ways to other places. Kept, and not used by the planner yet: each plan that has some says so.
     pub ways: Vec<WaySpec>,
+}
+
+impl PlaceSpec {
+    /// Lead that is taken where a place states none, and stands among what the plan assumed: half a metre, which joins
+    /// two devices side by side in one box.
+    pub const USUAL_LEAD: ExactLength = ExactLength::from_millimetres(500);
+
+    /// Length of the lead between a supply and a decoder that are both here.
+    #[must_use]
+    pub fn lead_length(&self) -> ExactLength {
+        self.lead.unwrap_or(Self::USUAL_LEAD)
+    }
 }
 
 /// A cable way from one place to another; it may be used in both directions.

@@ -52,6 +52,8 @@ pub struct ProfileSpec {
     pub kerf: ExactLength,
     /// Width, where it is mitred at corners; none: cut square.
     pub width: Option<ExactLength>,
+    /// Whether its metal is connected to earth, by its fixings or a bonding conductor; none: not stated.
+    pub earthed: Option<bool>,
     /// Offcuts of profile and cover from this length on are kept for later work; none: none is.
     pub keep_from: Option<ExactLength>,
     /// Cover, where it has one.

@@ -293,7 +293,7 @@ fn at_place<'j>(
                     .then(b.name.cmp(&a.name))
             });
             out.devices.extend(kind.map(|spec| DecoderUnit {
-                id: format!("D-{}", segments[segment].id),
+                id: fixed::free_name(job, format!("D-{}", segments[segment].id)),
                 spec: Some(*spec),
                 ..switched(segments, segment)
             }));

@@ -42,9 +42,9 @@ pub(in crate::plan) fn lead<'j>(job: &'j Job, decoder_unit: &DecoderUnit<'_>) ->
             cable: Some(cable),
             core: facts
                 .per_metre
-                .map(|r| r.value * place.lead.to_length().value),
+                .map(|r| r.value * place.lead_length().to_length().value),
             facts: Some(facts),
-            length: place.lead,
+            length: place.lead_length(),
         },
         None => none,
     }

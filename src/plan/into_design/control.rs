@@ -283,7 +283,7 @@ impl SolvedJob<'_> {
             }
             Err(all) => {
                 let faults = all.iter();
-                findings.extend(faults.map(|error| address::no_address(&universe.name, error)));
+                findings.extend(faults.map(|error| address::not_given(&universe.name, error)));
                 None
             }
         }

@@ -135,6 +135,7 @@ impl SolvedJob<'_> {
                 gaps,
             },
             profile: profile.map(|p| ProductId::new(&*p.name)),
+            profile_earthed: profile.and_then(|p| p.earthed),
             cover: cover.map(|c| Cover {
                 description: Name::from(&*c.description),
             }),

@@ -22,6 +22,7 @@ fn assumed(assumption: &Assumption) -> String {
     let what = match assumption.what {
         Assumed::Limit(key) => key.words(),
         Assumed::Cells => "cell cold, nominal, hot",
+        Assumed::Lead => "lead between a supply and a decoder where their place states none",
         Assumed::Diodes => {
             return "diodes: the curve through the one point that a strip states".to_string();
         }

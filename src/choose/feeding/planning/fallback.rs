@@ -9,6 +9,7 @@ use crate::choose::feeding::figures::{self, Chosen};
 use crate::choose::feeding::problem::checked::CheckedRun;
 use crate::choose::feeding::problem::error::FeedError;
 use crate::choose::feeding::problem::spec::{FeedLimits, Pattern};
+use crate::choose::feeding::result::limit::LimitKind;
 use crate::choose::feeding::result::plan::{Alternative, Infeasible, Proof, RunOutcome};
 use crate::choose::feeding::search::chain::{Chain, Search};
 use crate::choose::feeding::verdict::measured::Measured;
@@ -186,6 +187,28 @@ fn brightest(
     Ok(best.map(|(_, chain, evaluated)| (chain, evaluated)))
 }
 
+/// The shortest feeder there is, where every one is longer than a feeder under chopping may be: the search has none of them.
+fn too_far(m: &CheckedRun) -> Option<Measured> {
+    let has_one = m
+        .options
+        .iter()
+        .chain(&m.end_options)
+        .any(|o| !o.is_empty());
+    let mut spec = m.spec.clone();
+    let limit = spec.limits.feeder_length.take().filter(|_| !has_one)?;
+    let all = spec.check().ok()?;
+    let by_mark = all.options.iter().enumerate();
+    let routes = by_mark.flat_map(|(at, options)| options.iter().map(move |o| (o.route, at)));
+    let (route, at) = routes.min()?;
+    Some(Measured {
+        kind: LimitKind::FeederLength,
+        figure: route as f64 * 1e-9,
+        limit: limit.metres(),
+        emitter: None,
+        at,
+    })
+}
+
 /// No arrangement keeps every limit: one that keeps all but that of steps across breaks, or the most light, and every
 /// limit it breaks.
 pub(crate) fn infeasible(
@@ -208,10 +231,10 @@ pub(crate) fn infeasible(
         return Ok(RunOutcome::Infeasible(Box::new(Infeasible {
             nearest: None,
             best_effort: None,
-            findings: vec![if cut_short {
-                rules::cut_short(m)
-            } else {
-                rules::no_arrangement(m)
+            findings: vec![match too_far(m) {
+                _ if cut_short => rules::cut_short(m),
+                Some(shortest) => rules::broken(m, &shortest),
+                None => rules::no_arrangement(m),
             }],
             cut_short,
         })));

@@ -120,6 +120,7 @@ pub(crate) fn subject(m: &CheckedRun, f: &Measured) -> Subject {
             LimitKind::LeastCurrent | LimitKind::VoltageDrop | LimitKind::Balance
         ),
         number: f.at as u64,
+        position: Some(m.spec.tape.pitch.length_of(f.at as u64)),
     }
 }
 
