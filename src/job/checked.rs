@@ -3,8 +3,8 @@
 use super::canonical;
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
-    CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
-    PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
+    CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, LengthUnits,
+    Limits, PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
 use crate::order::Order as _;
 use crate::quantity::Currency;
@@ -68,6 +68,12 @@ impl Job {
     #[must_use]
     pub fn note(&self) -> &str {
         &self.spec.note
+    }
+
+    /// In what the lengths of its runs are written.
+    #[must_use]
+    pub fn units(&self) -> LengthUnits {
+        self.spec.units
     }
 
     /// Currency of the prices.

@@ -5,6 +5,9 @@ use crate::finding::{Case, Finding, Rule, Subject};
 use crate::job::spec::Service;
 use crate::source::Source;
 
+/// Questions that this version leaves to others, whatever the job: none of them keeps a plan from being complete.
+pub(super) const OUTSIDE: [&str; 4] = ["scope-heat", "scope-light", "scope-dimming", "scope-mains"];
+
 const SCOPE: Source = Source::computed("scope of this version");
 
 macro_rules! scopes {

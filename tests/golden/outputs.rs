@@ -245,7 +245,7 @@ fn what_cannot_be_written_is_an_error_and_a_reader_that_left_is_none() {
                     &mut none,
                 ),
             ),
-            ("rules", rules::run(words(&[]), &mut out())),
+            ("rules", rules::run(words(&[]), &mut out(), &mut none)),
             ("send", send::run(words(&["--help"]), &mut out(), &mut none)),
         ];
         for (name, ended) in ended {

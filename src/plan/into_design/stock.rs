@@ -23,6 +23,10 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Steps of work for one profile, cover or tape: well under a second.
 pub(super) const EFFORT: u64 = 2_000_000;
 
+/// Of a kind of which fewer are used no spare is ordered: a whole supply or reel more is out of proportion to a small job. An
+/// assumption of this library.
+pub(super) const FEW: u64 = 5;
+
 impl SolvedJob<'_> {
     /// Bars, covers and reels with what is cut from each, and the order list.
     pub(in crate::plan) fn put_stock(
@@ -68,6 +72,7 @@ impl SolvedJob<'_> {
         }
         parts.end();
         self.put_bought(design);
+        self.put_prices(design);
     }
 
     /// Straights of the runs that lie in a profile, longer by its mitre at each corner.
@@ -113,16 +118,18 @@ impl SolvedJob<'_> {
                 pack: Pack::Metre,
                 order: length.ceil() as u64,
                 used: UsedIn::Cables,
+                price: None,
             })
             .collect();
         let mut counted = |items: Vec<Item>, used: UsedIn| {
             rows.extend(count(items).into_iter().map(|(item, n)| Material {
                 item,
                 needed: Figure::count(n),
-                spare: Spare::One,
+                spare: if n < FEW { Spare::Few } else { Spare::One },
                 pack: Pack::One,
-                order: n + 1,
+                order: n + u64::from(n >= FEW),
                 used: used.clone(),
+                price: None,
             }));
         };
         let supplies = design.supplies.iter().filter(|s| !s.fixed);
@@ -227,6 +234,7 @@ fn put_data_cable(design: &mut Design) {
                 pack: Pack::Metre,
                 order: length.metres().ceil() as u64,
                 used: UsedIn::Chains,
+                price: None,
             });
         }
     }
@@ -304,6 +312,7 @@ fn put_bars(
                 pack: Pack::Bar(length.length),
                 order: count,
                 used: UsedIn::Bars { kept: done.kept },
+                price: None,
             });
         }
     }
@@ -337,6 +346,7 @@ pub(super) fn put_joints(design: &mut Design, item: Item, count: u64, pieces: Ve
             pack: Pack::One,
             order: count,
             used: UsedIn::Pieces(pieces),
+            price: None,
         });
     }
 }

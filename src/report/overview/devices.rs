@@ -1,8 +1,9 @@
 //! Supplies with the decoders and addresses behind them, and the data chains.
 
-use super::{MOST_CHAINS, MOST_SUPPLIES, Page};
+use super::{MOST_CHAINS, MOST_SUPPLIES};
 use crate::design::{Decoder, Design, Fed, Load, Output, Supply};
 use crate::id::{DecoderId, SupplyId};
+use crate::report::page::Page;
 use crate::report::words::{joined, listed, many};
 use std::collections::BTreeMap;
 

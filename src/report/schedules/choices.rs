@@ -2,10 +2,11 @@
 
 use crate::design::{Alternative, Binding, Choice, Chosen, Design, Problem, Proof};
 use crate::quantity::Currency;
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed, many};
 
-pub(in crate::report) fn choices(design: &Design) -> Schedule {
+pub(in crate::report) fn choices(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let currency = &design.job.currency;
     Draft::<&Choice>::new(
         "choices",
@@ -33,6 +34,7 @@ pub(in crate::report) fn choices(design: &Design) -> Schedule {
         Problem::Feeding(problem) => problem.to_string(),
         Problem::Stated(problem) => problem.to_string(),
     })
+    .of(|r| runs.subject(&r.about))
     .fill(&design.choices)
 }
 

@@ -2,10 +2,11 @@
 
 use crate::design::{Decoder, Design};
 use crate::device::SignalLoss;
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, HERTZ, PER_CENT, Schedule};
 use crate::report::words::isolation;
 
-pub(in crate::report) fn decoders(design: &Design) -> Schedule {
+pub(in crate::report) fn decoders(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let kind = |decoder: &Decoder| design.decoder_kind(&decoder.kind);
     Draft::<&Decoder>::new(
         "decoders",
@@ -55,6 +56,7 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
             format!("{supply}, output {output}")
         })
     })
+    .of(|r| runs.decoder(&r.id))
     .fill(&design.decoders)
 }
 

@@ -1,13 +1,14 @@
 //! Conductors and what protects them.
 
 use crate::design::{Design, Protection};
-use crate::finding::{Finding, Subject};
+use crate::finding::{Finding, Subject, Verdict};
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, Schedule};
 use crate::report::words::joined;
 use crate::rules;
 use std::collections::BTreeMap;
 
-pub(in crate::report) fn protection(design: &Design) -> Schedule {
+pub(in crate::report) fn protection(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let mut against: BTreeMap<&Subject, Vec<&Finding>> = BTreeMap::new();
     for row in &design.protection {
         against.insert(&row.conductor, Vec::new());
@@ -53,6 +54,11 @@ pub(in crate::report) fn protection(design: &Design) -> Schedule {
         ];
         let missing = missing.iter().filter(|(is_missing, _)| *is_missing);
         joined(missing.map(|(_, what)| what), "; ")
+    })
+    .of(|r| runs.subject(&r.conductor))
+    .quiet("with nothing against the conductor", |r| match &r.worst {
+        None => true,
+        Some((_, verdict)) => *verdict == Verdict::Pass,
     })
     .fill(&design.protection)
     .note(

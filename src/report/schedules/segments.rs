@@ -1,5 +1,6 @@
 //! Light and volts of each segment that was solved.
 
+use crate::choose::feeding::Pattern;
 use crate::design::{Design, Segment, SegmentFigures};
 use crate::quantity::{Volts, volts};
 use crate::report::schedule::{Draft, MILLIVOLT, PER_CENT, Schedule, VOLT, WATT};
@@ -24,7 +25,7 @@ pub(in crate::report) fn segments(design: &Design) -> Schedule {
     .name("segment", "Segment", |r| &r.0.id)
     .words("run", "Run", |r| &r.0.run)
     .metres("lit", "Lit", |r| r.0.length)
-    .words("pattern", "Fed at", |r| r.0.pattern.words())
+    .words("pattern", "Fed", |r| pattern(r.0.pattern))
     .words("weakest", "Weakest", |r| &r.1.weakest)
     .corners(
         "cell",
@@ -51,7 +52,23 @@ pub(in crate::report) fn segments(design: &Design) -> Schedule {
     .figure("exact_to", "Exact to", MILLIVOLT, 3, |r| {
         rounded_up(r.1.volt_error_bound)
     })
+    .of(|r| vec![r.0.run.clone()])
     .fill(solved(design))
+}
+
+/// How a segment is fed, as the trade says it.
+fn pattern(pattern: Pattern) -> &'static str {
+    match pattern {
+        Pattern::Start => "at the start",
+        Pattern::End => "at the end",
+        Pattern::Inside => "mid-fed",
+        Pattern::CommonAtStart => "common at the start, returns at the end",
+        Pattern::CommonAtEnd => "common at the end, returns at the start",
+        Pattern::BothEnds => "at both ends",
+        Pattern::TwoInside => "mid-fed at two points",
+        Pattern::BothEndsAndInside => "at both ends and mid-fed",
+        Pattern::ThreeInside => "mid-fed at three points",
+    }
 }
 
 /// To the next whole microvolt: a bound that is rounded down is none.
