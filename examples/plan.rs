@@ -39,7 +39,8 @@ use std::process::ExitCode;
 use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
-const REST: &str = "`--run NAME` prints the sheet of a run, `--out DIR` writes a file a reader and every schedule, `--full` prints all.\n";
+const REST: &str = "`--run NAME` prints the sheet of a run, `--full` every schedule, finding and source;\n\
+                    `--out DIR` writes a file a reader, the run sheets and every schedule.\n";
 /// A job file in, the whole plan out. Without a file: the invented demo.
 #[derive(Parser)]
 #[command(name = "plan", after_help = CODES)]

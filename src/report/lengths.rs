@@ -80,9 +80,29 @@ pub(super) fn figures(units: LengthUnits, text: &str) -> String {
         };
         words[at - 1] = format!("{before}{said}{behind}");
         words[at].clear();
+        before_it(&mut words, at - 1, &unit);
     }
     let kept = words.into_iter().filter(|word| !word.is_empty());
     kept.collect::<Vec<_>>().join(" ")
+}
+
+/// The figures of a list that share the unit of the last: `60, 75 and 90 °C`.
+fn before_it(words: &mut [String], last: usize, unit: &str) {
+    for at in (0..last).rev() {
+        let Some(word) = words.get_mut(at) else {
+            return;
+        };
+        if matches!(word.as_str(), "and" | "or" | "to") {
+            continue;
+        }
+        let number = word.trim_end_matches(',');
+        let Some(said) = number.parse().ok().and_then(|number: f64| us(number, unit)) else {
+            return;
+        };
+        let behind = word.strip_prefix(number).unwrap_or("").to_string();
+        let said = said.strip_suffix(" °F").unwrap_or(&said).to_string();
+        *word = said + &behind;
+    }
 }
 
 /// A metric figure in the customary unit of the US; none for what is said alike.
@@ -130,6 +150,7 @@ mod tests {
         let of = |text| figures(LengthUnits::Us, text);
         assert_eq!(of("at most 300 m"), "at most 984 ft 3 in");
         assert_eq!(of("9.1 m, then (70 °C)"), "29 ft 10-1/4 in, then (158 °F)");
+        assert_eq!(of("60, 75 and 90 °C cable"), "140, 167 and 194 °F cable");
         assert_eq!(of("2 x 1.5 mm2 at 14.4 W/m"), "2 x 1.5 mm2 at 14.4 W/m");
         assert_eq!(figures(LengthUnits::Metric, "300 m"), "300 m");
     }

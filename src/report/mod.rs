@@ -35,6 +35,7 @@ mod document;
 mod drawing;
 mod lengths;
 mod markdown;
+mod marks;
 mod merged;
 mod of_runs;
 mod overview;

@@ -1,6 +1,7 @@
 //! A design with its findings put together and its sources numbered: what every schedule is made from.
 
 use super::lengths::figures;
+use super::marks::Marks;
 use super::merged::{Tally, in_order};
 use super::of_runs::OfRuns;
 use super::references::References;
@@ -22,7 +23,9 @@ impl<'a> Printed<'a> {
     pub(super) fn of(design: &'a Design) -> Self {
         let mut findings = merged(&design.findings);
         let references = References::of(design, &findings);
+        let marks = Marks::of(design);
         for finding in &mut findings {
+            finding.place = marks.said(&finding.place);
             let said = [
                 &mut finding.says,
                 &mut finding.reason,

@@ -82,7 +82,8 @@ pub fn overview(design: &Design, width: usize) -> String {
         for item in items.iter().take(MOST_ITEMS) {
             page.line("  ", item);
         }
-        page.line("  ", &total(design));
+        let total = total(design);
+        page.line("  ", &format!("{}.", total.trim_end_matches('.')));
     });
     page.text
 }

@@ -5,6 +5,7 @@ use crate::design::Design;
 use crate::finding::{Figure, Finding, Limit, Words};
 use crate::order::Order as _;
 use crate::report::lengths::figures;
+use crate::report::marks::place;
 use crate::report::page::Page;
 use crate::report::schedule::Draft;
 use crate::report::table::{notes, table};
@@ -28,13 +29,13 @@ pub(super) fn broken(design: &Design, own: &Own<'_>, page: &mut Page) {
     page.part("What fails", fails.len(), usize::MAX, |page| {
         for finding in fails {
             let Words {
-                place,
                 says,
                 figure,
                 limit,
                 remedy,
                 ..
             } = rules::words(finding);
+            let place = place(design, &finding.about);
             let mut text = format!("{place}: {}", says.trim_end_matches('.'));
             if !figure.is_empty() && !limit.is_empty() {
                 text += &format!(". Found {figure}, required {limit}");
@@ -57,7 +58,7 @@ pub(super) fn open(design: &Design, own: &Own<'_>, page: &mut Page) {
         groups
             .entry((title, words.reason))
             .or_default()
-            .push(words.place);
+            .push(place(design, &finding.about));
     }
     let units = design.job.units;
     page.part("Not evaluated", groups.len(), usize::MAX, |page| {
@@ -107,7 +108,7 @@ pub(super) fn left(design: &Design, own: &Own<'_>, page: &mut Page) {
     let words = |row: &Row<'_>| rules::words(row.finding);
     let schedule = Draft::<Row<'_>>::new("limits", "Limits left", "")
         .words("limit_of", "Limit of", |r| r.title)
-        .words("at", "Nearest at", move |r| words(r).place)
+        .words("at", "Nearest at", move |r| place(design, &r.finding.about))
         .words("figure", "Figure", move |r| {
             figures(units, &words(r).figure)
         })

@@ -11,8 +11,8 @@ use std::collections::BTreeSet;
 
 /// Columns before the drawing.
 const INDENT: usize = 2;
-/// Columns kept free behind it, for the last mark.
-const BEHIND: usize = 16;
+/// Columns kept free behind it, for the last mark and what the marks are.
+const BEHIND: usize = 32;
 
 pub(super) fn ruler(design: &Design, own: &Own<'_>, page: &mut Page) {
     let columns = page.width.saturating_sub(INDENT + BEHIND);

@@ -78,11 +78,13 @@ impl Schedule {
                 _ if alone || (one && !to_fill && column.placing != Placing::Name) => {
                     let first = first.trim();
                     if !first.is_empty() && first != "-" {
-                        let unit = column.unit.symbol;
+                        let figure = self.rows.first().and_then(|row| row.get(at));
+                        let is_figure = matches!(figure, Some(Cell::Figure { .. }));
+                        let unit = if is_figure { column.unit.symbol } else { "" };
                         let blank = if unit.is_empty() { "" } else { " " };
                         said.push(format!(
                             "{} {first}{blank}{unit}",
-                            column.heading.to_lowercase()
+                            said_within(column.heading)
                         ));
                     }
                 }
@@ -113,4 +115,13 @@ impl Schedule {
         }
         self
     }
+}
+
+/// A heading within a sentence: `Load nom.` becomes `load nom.`, `PWM` stays.
+fn said_within(heading: &str) -> String {
+    let second = heading.chars().nth(1);
+    if second.is_some_and(char::is_uppercase) {
+        return heading.to_string();
+    }
+    heading.to_lowercase()
 }

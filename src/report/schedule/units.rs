@@ -15,6 +15,7 @@ const IN_WORDS: &[(&str, &str)] = &[
     ("feeds", "node"),
     ("cables", "from"),
     ("cables", "to"),
+    ("cables", "not_evaluated"),
     ("materials", "item"),
     ("materials", "needed"),
     ("materials", "pack"),

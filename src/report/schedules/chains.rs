@@ -30,7 +30,7 @@ pub(in crate::report) fn chains(design: &Design, runs: &OfRuns<'_>) -> Schedule 
     .metres("length", "Length", |r| r.device.length)
     .metres("from_source", "From source", |r| r.from_source)
     .words("unit_loads", "Unit loads", |r| unit_loads(r.loads_e4))
-    .words("isolated", "Isolated", |r| isolation(r.device.isolation))
+    .words("isolated", "Data port", |r| isolation(r.device.isolation))
     .figure_or("minus", "Minus", MILLIVOLT, 0, "-", |r| {
         r.device.ground.as_ref().map(|ground| ground.most)
     })

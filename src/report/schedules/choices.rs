@@ -2,6 +2,7 @@
 
 use crate::design::{Alternative, Binding, Choice, Chosen, Design, Problem, Proof};
 use crate::quantity::Currency;
+use crate::report::marks::place;
 use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed, many};
@@ -27,7 +28,7 @@ pub(in crate::report) fn choices(design: &Design, runs: &OfRuns<'_>) -> Schedule
         Proof::WithTheWhole => "with the whole",
         Proof::Gap => "not proven",
     })
-    .beneath("binding", "Binding limit", move |r| binding(r, currency))
+    .beneath("binding", "Binding limit", move |r| binding(design, r, currency))
     .beneath("runner_up", "Next best", move |r| others(r, currency))
     .beneath("reason", "Bound rests on", |r| &r.reason)
     .beneath("problem", "Problem", |r| match &r.problem {
@@ -61,7 +62,7 @@ fn chosen(choice: &Choice, currency: &Currency) -> String {
 }
 
 /// The limits that bind, or why none is named.
-fn binding(choice: &Choice, currency: &Currency) -> String {
+fn binding(design: &Design, choice: &Choice, currency: &Currency) -> String {
     if let Chosen::Devices(_) = choice.chosen {
         if choice.proof == Proof::WithTheWhole {
             return "not asked of what is chosen with the whole job".to_string();
@@ -78,9 +79,10 @@ fn binding(choice: &Choice, currency: &Currency) -> String {
             at,
             used,
         } => format!(
-            "{}: {figure} of {} at {at}, {:.1} % used",
+            "{}: {figure} of {} at {}, {:.1} % used",
             limit.words(),
             permitted.figure(),
+            place(design, at),
             used.si() * 100.0
         ),
         Binding::Costs { limit, without } => {

@@ -47,7 +47,7 @@ pub(in crate::report) fn decoders(design: &Design, runs: &OfRuns<'_>) -> Schedul
     .words("signal_loss", "Signal lost", move |r| {
         kind(r).map_or("", |k| signal_lost(k.signal_loss))
     })
-    .words("isolated", "Isolated", move |r| {
+    .words("isolated", "Data port", move |r| {
         kind(r).map_or("", |k| isolation(k.port))
     })
     .words("supply", "Fed by", |r| {

@@ -1,6 +1,6 @@
 //! The order list.
 
-use crate::design::{Design, Item, Material, Pack, Spare, UsedIn};
+use crate::design::{Design, Item, LengthUnits, Material, Pack, Spare, UsedIn};
 use crate::exact::ExactLength;
 use crate::job::spec::DataCable;
 use crate::quantity::{Cost, Money};
@@ -9,6 +9,7 @@ use crate::report::words::{joined, listed, many, profile};
 
 pub(in crate::report) fn materials(design: &Design) -> Schedule {
     let currency = &design.job.currency;
+    let units = design.job.units;
     let printed = |amount: Option<Money>| {
         let cost = amount.map(Cost::Priced)?;
         Some(cost.printed(currency))
@@ -24,10 +25,14 @@ pub(in crate::report) fn materials(design: &Design) -> Schedule {
     .words("needed", "Needed", |r| needed(r))
     .words("spare", "Spare", |r| spare(r.spare))
     .words("pack", "Sold as", |r| pack(r.pack))
-    .words("order", "Order", |r| r.order)
+    .words("order", "Order", move |r| match r.pack {
+        Pack::Metre => whole(units, r.order),
+        _ => r.order.to_string(),
+    })
     .amount_or_dash("price", "Unit price", move |r| printed(r.price))
     .amount_or_dash("sum", "Sum", move |r| printed(r.sum()))
     .words("used", "Used in", |r| used(&r.used))
+    .in_file()
     .fill(&design.materials);
     match bill(design) {
         Some(bill) => schedule.note(bill),
@@ -42,7 +47,7 @@ fn bill(design: &Design) -> Option<String> {
     open.dedup();
     Some(match open.is_empty() {
         true => total(design),
-        false => format!("{} {}.", total(design), joined(open, "; ")),
+        false => format!("{}: {}.", total(design), joined(open, "; ")),
     })
 }
 
@@ -59,7 +64,7 @@ pub(in crate::report) fn total(design: &Design) -> String {
     };
     match unpriced(design).count() {
         0 => format!("{total} Everything has a price."),
-        open => format!("{total} Without a price: {}.", many(open, "line", "lines")),
+        open => format!("{total} Without a price: {}", many(open, "line", "lines")),
     }
 }
 
@@ -74,11 +79,12 @@ fn unpriced(design: &Design) -> impl Iterator<Item = &Material> {
 /// A line of the order for each item: `9 reels of 5 m: white 24 V`.
 pub(in crate::report) fn ordered(design: &Design) -> impl Iterator<Item = String> {
     let currency = &design.job.currency;
+    let units = design.job.units;
     ordered_rows(design).map(move |row| {
         let (order, what) = (row.order, item(&row.item));
         let line = match row.pack {
             Pack::One => format!("{order} x {what}"),
-            Pack::Metre => format!("{order} m of {what}"),
+            Pack::Metre => format!("{} of {what}", whole(units, order)),
             Pack::Reel(length) => format!("{} of {length}: {what}", reels(order)),
             Pack::Bar(length) => {
                 let bars = many(usize::try_from(order).unwrap_or(usize::MAX), "bar", "bars");
@@ -90,6 +96,14 @@ pub(in crate::report) fn ordered(design: &Design) -> impl Iterator<Item = String
             None => line,
         }
     })
+}
+
+/// Whole metres, or the whole feet that hold them.
+fn whole(units: LengthUnits, metres: u64) -> String {
+    match units {
+        LengthUnits::Us => format!("{:.0} ft", (metres as f64 / 0.3048).ceil()),
+        _ => format!("{metres} m"),
+    }
 }
 
 fn item(item: &Item) -> String {
@@ -154,7 +168,7 @@ fn spare(spare: Spare) -> String {
 fn pack(pack: Pack) -> String {
     match pack {
         Pack::One => "1".to_string(),
-        Pack::Metre => "1 m".to_string(),
+        Pack::Metre => "by the metre".to_string(),
         Pack::Reel(length) => format!("reel of {length}"),
         Pack::Bar(length) => length.to_string(),
     }
@@ -226,7 +240,7 @@ mod tests {
                 "cable 18/2",
                 "13.2 m",
                 "slack included",
-                "1 m",
+                "by the metre",
                 "feeders, leads and jumpers"
             ]
         );

@@ -1,6 +1,5 @@
 //! Light and volts of each segment that was solved.
 
-use crate::choose::feeding::Pattern;
 use crate::design::{Design, Segment, SegmentFigures};
 use crate::quantity::{Volts, volts};
 use crate::report::schedule::{Draft, MILLIVOLT, PER_CENT, Schedule, VOLT, WATT};
@@ -25,7 +24,7 @@ pub(in crate::report) fn segments(design: &Design) -> Schedule {
     .name("segment", "Segment", |r| &r.0.id)
     .words("run", "Run", |r| &r.0.run)
     .metres("lit", "Lit", |r| r.0.length)
-    .words("pattern", "Fed", |r| pattern(r.0.pattern))
+    .words("pattern", "Feeding", |r| r.0.pattern.fed())
     .words("weakest", "Weakest", |r| &r.1.weakest)
     .corners(
         "cell",
@@ -54,21 +53,6 @@ pub(in crate::report) fn segments(design: &Design) -> Schedule {
     })
     .of(|r| vec![r.0.run.clone()])
     .fill(solved(design))
-}
-
-/// How a segment is fed, as the trade says it.
-fn pattern(pattern: Pattern) -> &'static str {
-    match pattern {
-        Pattern::Start => "at the start",
-        Pattern::End => "at the end",
-        Pattern::Inside => "mid-fed",
-        Pattern::CommonAtStart => "common at the start, returns at the end",
-        Pattern::CommonAtEnd => "common at the end, returns at the start",
-        Pattern::BothEnds => "at both ends",
-        Pattern::TwoInside => "mid-fed at two points",
-        Pattern::BothEndsAndInside => "at both ends and mid-fed",
-        Pattern::ThreeInside => "mid-fed at three points",
-    }
 }
 
 /// To the next whole microvolt: a bound that is rounded down is none.
