@@ -7,6 +7,7 @@ use crate::choose::feeding::{Arrangement, Standing, TradeOff, TradeOffEnd};
 use crate::exact::CutPitch;
 use crate::job::Job;
 use crate::quantity::Money;
+use std::collections::BTreeSet;
 
 /// No page is set narrower than this.
 const NARROWEST: usize = 90;
@@ -217,8 +218,8 @@ impl Made {
         let first = self.wires.first();
         let feeds = match first {
             Some(wire) if self.wires.iter().all(|other| other == wire) => {
-                let each = if self.wires.len() > 1 { "each " } else { "" };
-                format!("{} {each}through {wire}", self.feeds.join(", "))
+                let each = if self.wires.len() > 1 { ", each" } else { "" };
+                format!("{}{each} through {wire}", self.feeds.join(", "))
             }
             _ => {
                 let each = self.feeds.iter().zip(&self.wires);
@@ -229,12 +230,17 @@ impl Made {
         format!("{cuts}; fed at {feeds}")
     }
 
+    /// Each wire once.
+    fn kinds(&self) -> BTreeSet<&str> {
+        self.wires.iter().map(String::as_str).collect()
+    }
+
     /// In what it differs from the row above: `cuts and wires`; empty where that shows in nothing that is printed.
     fn differs(&self, above: &Self) -> String {
         let parts = [
             (self.cuts != above.cuts, "cuts"),
             (self.feeds != above.feeds, "feeds"),
-            (self.wires != above.wires, "wires"),
+            (self.kinds() != above.kinds(), "wires"),
         ];
         let parts: Vec<&str> = parts
             .iter()
@@ -243,7 +249,10 @@ impl Made {
             .collect();
         match parts.as_slice() {
             [] => "another place or way of feeding than the row above".to_string(),
-            all => format!("other {} than the row above", all.join(" and ")),
+            [one] => format!("other {one} than the row above"),
+            [first @ .., last] => {
+                format!("other {} and {last} than the row above", first.join(", "))
+            }
         }
     }
 }

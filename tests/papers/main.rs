@@ -472,3 +472,38 @@ fn supplies_are_numbered_by_place() {
     assert_eq!(without.runs.len() + 1, demo().runs.len());
     assert_eq!(cupboard(&without), cupboard(demo()));
 }
+
+/// Cable is bought in whole reels where the job states their length: each route in one piece, the price by the metre of it.
+#[test]
+fn cable_is_bought_in_whole_reels_where_they_are_stated() {
+    let text = DEMO.replacen(
+        "price_per_metre_minor = 84\n",
+        "price_per_metre_minor = 84\nreel = \"25 m\"\n",
+        1,
+    );
+    assert_ne!(text, DEMO);
+    let design = planned(&text);
+    let is_cable = |item: &Item| matches!(item, Item::Cable(id) if id.as_str() == "2 x 1.5 mm2");
+    let line = design
+        .materials
+        .iter()
+        .find(|line| is_cable(&line.item))
+        .expect("the cable");
+    let routes: f64 = design
+        .cables
+        .iter()
+        .filter(|cable| cable.kind.as_str() == "2 x 1.5 mm2")
+        .map(|cable| cable.route.metres())
+        .sum();
+    assert!((line.needed.value() - routes).abs() < 1e-9);
+    assert!(
+        line.order as f64 * 25.0 >= routes && (line.order as f64) < routes / 25.0 + 2.0,
+        "{line:?}"
+    );
+    assert_eq!(line.price.map(|price| price.minor_units()), Some(25 * 84));
+    let page = report::overview(&design, 100);
+    assert!(
+        page.contains(&format!("{} reels of 25 m: cable 2 x 1.5 mm2", line.order)),
+        "{page}"
+    );
+}

@@ -242,7 +242,7 @@ impl SolvedJob<'_> {
                 derating_stated: derating.stated,
                 load: Load::Standby,
                 fixed: false,
-                why: "one of each kind in use stands by, as the place asks".into(),
+                why: "one of each kind in use is kept on standby, as the place asks".into(),
             })
         })
     }

@@ -33,7 +33,13 @@ impl SolvedJob<'_> {
                 };
                 sold.iter().find(|sold| sold.length == length)?.price
             }
-            Item::Cable(id) => self.job.cable(id.as_str())?.price_per_metre,
+            Item::Cable(id) => {
+                let metre = self.job.cable(id.as_str())?.price_per_metre?;
+                match pack {
+                    Pack::Reel(reel) => Some((reel.metres() * metre as f64).round() as u64),
+                    _ => Some(metre),
+                }
+            }
             Item::Supply(id) => self.job.supply(id.as_str())?.price,
             Item::Decoder(id) => {
                 let all = self.job.decoders().iter();

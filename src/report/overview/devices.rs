@@ -26,7 +26,7 @@ pub(super) fn supplies(design: &Design, page: &mut Page) {
 /// `PS-C1.1 at cupboard: 24 V 100 W, 62 of 80 W: D-C1.1 1.001, D-C1.2 1.005`.
 fn line(supply: &Supply, outputs: &[&Output], decoders: &BTreeMap<&DecoderId, &Decoder>) -> String {
     let load = match &supply.load {
-        Load::Standby => "stands by".to_string(),
+        Load::Standby => "standby".to_string(),
         Load::Power(power) => format!(
             "{:.0} of {:.0} W",
             power.nominal.si(),

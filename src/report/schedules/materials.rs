@@ -144,6 +144,8 @@ fn needed(row: &Material) -> String {
     match row.pack {
         Pack::One => format!("{value}"),
         Pack::Metre => format!("{value:.1} m"),
+        // Tape is needed in reels, cable in metres.
+        Pack::Reel(_) if matches!(row.item, Item::Cable(_)) => format!("{value:.1} m"),
         Pack::Reel(_) => reels(value as u64),
         Pack::Bar(length) => format!("{value} bars of {length}"),
     }

@@ -56,7 +56,7 @@ pub(in crate::report) fn protection(design: &Design, runs: &OfRuns<'_>) -> Sched
         joined(missing.map(|(_, what)| what), "; ")
     })
     .of(|r| runs.subject(&r.conductor))
-    .quiet("with nothing against the conductor", |r| match &r.worst {
+    .quiet("without an exception", |r| match &r.worst {
         None => true,
         Some((_, verdict)) => *verdict == Verdict::Pass,
     })
@@ -70,7 +70,7 @@ pub(in crate::report) fn protection(design: &Design, runs: &OfRuns<'_>) -> Sched
 /// The worst that a rule says of the conductor, with its sentence.
 fn answer(row: &Protection, findings: &[&Finding]) -> String {
     let Some((rule, verdict)) = &row.worst else {
-        return "nothing against it".to_string();
+        return "no exception".to_string();
     };
     let finding = findings
         .iter()

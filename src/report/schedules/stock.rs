@@ -32,8 +32,8 @@ pub(in crate::report) fn stock<'a>(
         })
         .millimetres_or_dash("length", "Length", |r| r.2.map(|part| part.length))
         .millimetres("stock", "Stock", |r| r.0.length)
-        .millimetres("kerf", "Lost in cutting", |r| r.0.kerf)
-        .millimetres("offcut", "Left over", |r| r.0.offcut)
+        .millimetres("kerf", "Kerf", |r| r.0.kerf)
+        .millimetres("offcut", "Offcut", |r| r.0.offcut)
         .of(|r| r.2.map_or_else(Vec::new, |part| runs.piece(&part.piece)))
         .fill(rows)
 }

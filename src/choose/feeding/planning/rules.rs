@@ -17,7 +17,7 @@ macro_rules! limits {
         $(
             static $case: Case = Case::judged(
                 "broken",
-                concat!("no arrangement of the candidates keeps this limit beside the others: ", $words),
+                concat!("no permitted feed and cable keeps this limit beside the others: ", $words),
             )
             .remedy($remedy);
 
