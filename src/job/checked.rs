@@ -12,7 +12,7 @@ use crate::quantity::Currency;
 /// A job without faults: every name is known, every figure is in range.
 ///
 /// Lists are kept by name, so that the order in which a job was written changes nothing.
-/// Two jobs are equal when they say the same, wherever it stood in their files.
+/// Two jobs are equal when they say the same, wherever it stood in their files and in whatever units of length.
 #[derive(Debug, Clone)]
 pub struct Job {
     spec: JobSpec,
@@ -24,7 +24,12 @@ pub struct Job {
 
 impl PartialEq for Job {
     fn eq(&self, other: &Self) -> bool {
-        self.spec == other.spec
+        if self.spec.units == other.spec.units {
+            return self.spec == other.spec;
+        }
+        let mut same = other.spec.clone();
+        same.units = self.spec.units;
+        self.spec == same
     }
 }
 

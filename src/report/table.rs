@@ -7,6 +7,8 @@ use super::wrap::{longest_word, paragraph, width, wrap};
 const SENTENCE: usize = 16;
 /// A column of words is at least as wide as its longest word, up to here.
 const WORD: usize = 18;
+/// Schedules whose rows keep the words beneath them.
+const OWN_WORDS: [&str; 2] = ["findings", "not-evaluated"];
 /// Blank columns between two columns of a table.
 const GAP: usize = 2;
 /// A column of one part of a table, as wide as it is set.
@@ -203,8 +205,9 @@ fn beneath(
 ) -> bool {
     let mut any = false;
     for (at, (column, cell)) in schedule.columns.iter().zip(row).enumerate() {
-        // What stands beneath the row above is not said again.
-        let again = above.and_then(|above| above.get(at)) == Some(cell);
+        // What stands beneath the row above is not said again; what was found and its remedy stand with their row.
+        let again = !OWN_WORDS.contains(&schedule.key)
+            && above.and_then(|above| above.get(at)) == Some(cell);
         if column.placing == Placing::Beneath && !again && !cell.printed().trim().is_empty() {
             let words = format!("{}: {}", column.heading, cell.printed());
             out.push_str(&paragraph(&words, most, "     ", "       "));

@@ -127,7 +127,7 @@ fn feeder(sheets: &Sheets<'_>, feed: &Feed) -> String {
         });
     let mut behind = Vec::new();
     if let Terminals::Decoder { decoder, .. } = &feed.from {
-        let own = sheets.design.decoders.iter().find(|d| d.id == *decoder);
+        let own = sheets.decoders.get(decoder);
         if let Some((supply, output)) = own.and_then(|d| d.supply.as_ref()) {
             behind.push(format!("fed by {supply} output {output}"));
         }

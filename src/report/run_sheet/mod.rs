@@ -20,7 +20,7 @@ use super::printed::Printed;
 use super::schedule::Schedule;
 use super::table::{notes, table};
 use super::wrap::clean;
-use crate::design::{Cable, Design, Feed, Piece, Run, Segment, Terminals};
+use crate::design::{Cable, Decoder, Design, Feed, Piece, Run, Segment, Terminals};
 use crate::finding::Finding;
 use crate::id::{CableId, DecoderId, RunId, SupplyId};
 use std::collections::{BTreeMap, BTreeSet};
@@ -89,7 +89,7 @@ struct Sheets<'a> {
     width: usize,
     schedules: Vec<Schedule>,
     cables: BTreeMap<&'a CableId, &'a Cable>,
-    supplies: BTreeMap<&'a DecoderId, &'a SupplyId>,
+    decoders: BTreeMap<&'a DecoderId, &'a Decoder>,
     runs: Vec<Own<'a>>,
 }
 
@@ -146,7 +146,6 @@ impl<'a> Sheets<'a> {
                 to(&run, &mut |own| own.findings.push(finding));
             }
         }
-        let fed = design.decoders.iter();
         Self {
             design,
             width,
@@ -156,9 +155,7 @@ impl<'a> Sheets<'a> {
                 .iter()
                 .map(|cable| (&cable.id, cable))
                 .collect(),
-            supplies: fed
-                .filter_map(|d| Some((&d.id, &d.supply.as_ref()?.0)))
-                .collect(),
+            decoders: design.decoders.iter().map(|d| (&d.id, d)).collect(),
             runs,
         }
     }
@@ -214,7 +211,7 @@ impl<'a> Sheets<'a> {
             .filter_map(|feed| match &feed.from {
                 Terminals::Supply { supply, .. } => Some(supply),
                 Terminals::Decoder { decoder, .. } | Terminals::DecoderSupply(decoder) => {
-                    self.supplies.get(decoder).copied()
+                    Some(&self.decoders.get(decoder)?.supply.as_ref()?.0)
                 }
                 _ => None,
             })
