@@ -9,7 +9,10 @@ use crate::quantity::{Corners, Measured, Valued};
 use std::fmt::Display;
 
 /// A cell from a row.
-type Get<'a, R> = Box<dyn Fn(&R) -> Cell + 'a>;
+type Get<'a, R> = Of<'a, R, Cell>;
+
+/// What is got from a row.
+type Of<'a, R, T> = Box<dyn Fn(&R) -> T + 'a>;
 
 /// What a column of figures is made of: a quantity, one that may be missing, or a number in the unit of the column.
 pub(in crate::report) trait Figure {
@@ -41,8 +44,8 @@ pub(in crate::report) struct Draft<'a, R> {
     title: &'static str,
     intro: String,
     columns: Vec<(Column, Get<'a, R>)>,
-    runs: Box<dyn Fn(&R) -> Vec<RunId> + 'a>,
-    quiet: Box<dyn Fn(&R) -> bool + 'a>,
+    runs: Of<'a, R, Vec<RunId>>,
+    quiet: Of<'a, R, bool>,
     left_out: &'static str,
 }
 
