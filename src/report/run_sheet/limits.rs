@@ -70,6 +70,9 @@ pub(super) fn open(design: &Design, own: &Own<'_>, page: &mut Page) {
     });
 }
 
+/// Rules whose figure must be that of the limit: nothing can be left of it.
+const MATCHES: [&str; 1] = ["chain-terminator"];
+
 /// The share left from which on a limit is only counted.
 const HALF: f64 = 0.5;
 
@@ -85,6 +88,9 @@ pub(super) fn left(design: &Design, own: &Own<'_>, page: &mut Page) {
     let units = design.job.units;
     let mut rows: BTreeMap<&str, Row<'_>> = BTreeMap::new();
     for finding in own.findings.iter().filter(|f| !f.is_not_evaluated()) {
+        if MATCHES.contains(&finding.rule.as_str()) {
+            continue;
+        }
         let (Some(figure), Some(limit)) = (finding.figure, finding.limit) else {
             continue;
         };
