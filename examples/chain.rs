@@ -18,6 +18,8 @@
 //! A line that opens with `port` says what the chain leaves from: `rdm`, a terminator, `plug …`, and
 //! `bias 5 V 562 ohm`, the supply and each of the two resistors that hold the idle line.
 
+#[path = "shared/arguments.rs"]
+mod arguments;
 #[path = "shared/screen.rs"]
 mod screen;
 
@@ -31,6 +33,18 @@ use evenrun::rules;
 use std::error::Error;
 use std::io::{self, Write};
 use std::process::ExitCode;
+
+/// A data chain drawn: what each device sees, what the rules say, what would change that.
+#[derive(clap::Parser)]
+#[command(
+    name = "chain",
+    after_help = "Exit codes: 0 printed, 1 the chain has faults, 2 a file or the command line is wrong."
+)]
+struct Asked {
+    /// A line a part, as the page of this example says; without it an invented chain
+    #[arg(value_name = "FILE")]
+    file: Option<String>,
+}
 
 /// Invented for the demonstration.
 const DEMO: &str = "\
@@ -244,8 +258,22 @@ pub fn run(
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> io::Result<u8> {
+    let asked: Asked = match arguments::read(arguments, out, err)? {
+        Ok(asked) => asked,
+        Err(code) => return Ok(code),
+    };
+    let text = match &asked.file {
+        None => DEMO.to_string(),
+        Some(path) => match std::fs::read_to_string(path) {
+            Ok(text) => text,
+            Err(error) => {
+                let _ = writeln!(err, "{path}: {error}");
+                return Ok(2);
+            }
+        },
+    };
     let mut page = Vec::new();
-    let answer = print(arguments, &mut page);
+    let answer = print(&text, &mut page);
     out.write_all(&page)?;
     if let Err(error) = answer {
         let _ = writeln!(err, "{error}");
@@ -254,15 +282,8 @@ pub fn run(
     Ok(0)
 }
 
-fn print(mut arguments: impl Iterator<Item = String>, out: &mut impl Write) -> Result<(), Failure> {
-    let text = match arguments.next() {
-        Some(path) => {
-            let read = std::fs::read_to_string(&path);
-            read.map_err(|error| format!("{path}: {error}"))?
-        }
-        None => DEMO.to_string(),
-    };
-    let chain = read(&text)?.check()?;
+fn print(text: &str, out: &mut impl Write) -> Result<(), Failure> {
+    let chain = read(text)?.check()?;
     writeln!(out, "RISER\n")?;
     draw(&chain, out)?;
     let plan = SignalSpec::default().check()?;

@@ -4,7 +4,8 @@
 //! cargo run --release --example plan                          # the invented demo: the answers, on two pages
 //! cargo run --release --example plan -- FILE.toml             # your file
 //! cargo run --release --example plan -- FILE.toml --full      # every schedule, finding and source
-//! cargo run --release --example plan -- FILE.toml --out DIR   # and every schedule as a file
+//! cargo run --release --example plan -- FILE.toml --out DIR   # and a file a reader, the run sheets, every schedule
+//! cargo run --release --example plan -- FILE.toml --run NAME  # the sheet of one run
 //! cargo run --release --example plan -- FILE.toml --json      # the design as data, on the screen
 //! cargo run --release --example plan -- --design FILE.json    # a design that was written so, printed
 //! cargo run --release --example plan -- --stop-after 5        # the caller stops at the 6th step
@@ -17,6 +18,8 @@
 //! Exit codes: 0 a plan was made (read its findings), 1 the job has faults or a file holds no design, 2 a file cannot be read
 //! or written, or the command line is wrong, 3 stopped: no plan, nor any part of one, is given.
 
+#[path = "shared/arguments.rs"]
+pub mod arguments;
 #[path = "shared/folder.rs"]
 pub mod folder;
 #[path = "shared/screen.rs"]
@@ -24,7 +27,9 @@ pub mod screen;
 #[path = "shared/watch.rs"]
 mod watch;
 
+use clap::Parser;
 use evenrun::design::Design;
+use evenrun::id::RunId;
 use evenrun::progress::{Progress, Step};
 use evenrun::report;
 use evenrun::{job, plan};
@@ -34,8 +39,40 @@ use std::process::ExitCode;
 use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
-const REST: &str = "The full set: `--full` prints every schedule, finding and source, `--out DIR` writes them as files.\n";
-const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--full | --json] [--out DIR [--force]] [--stop-after STEPS]";
+const REST: &str = "`--run NAME` prints the sheet of a run, `--full` every schedule, finding and source;\n\
+                    `--out DIR` writes a file a reader, the run sheets and every schedule.\n";
+/// A job file in, the whole plan out. Without a file: the invented demo.
+#[derive(Parser)]
+#[command(name = "plan", after_help = CODES)]
+struct Asked {
+    /// Job file; without it the invented demo is planned
+    #[arg(value_name = "FILE.toml")]
+    file: Option<String>,
+    /// Print a design that `--json` wrote, instead of planning a job
+    #[arg(long, value_name = "FILE.json", conflicts_with = "file")]
+    design: Option<String>,
+    /// Print every schedule, finding and source
+    #[arg(long, conflicts_with_all = ["json", "run"])]
+    full: bool,
+    /// Print the design as data
+    #[arg(long, conflicts_with = "run")]
+    json: bool,
+    /// Print the sheet of one run
+    #[arg(long, value_name = "NAME")]
+    run: Option<String>,
+    /// Also write one file a reader, the run sheets and every schedule into a folder
+    #[arg(long, value_name = "DIR")]
+    out: Option<String>,
+    /// Replace a set of another job that stands there, instead of keeping it beside
+    #[arg(long, requires = "out")]
+    force: bool,
+    /// Stop the work after so many steps of its progress
+    #[arg(long, value_name = "STEPS")]
+    stop_after: Option<u64>,
+}
+
+const CODES: &str = "Exit codes: 0 planned (read its findings), 1 the job has faults, 2 a file or the command line is wrong, \
+                     3 stopped.";
 
 fn main() -> ExitCode {
     screen::program(run)
@@ -46,69 +83,41 @@ fn main() -> ExitCode {
 /// # Errors
 /// What it prints cannot be written.
 pub fn run(
-    mut arguments: impl Iterator<Item = String>,
+    arguments: impl Iterator<Item = String>,
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> io::Result<u8> {
-    let mut file = None;
-    let mut written = None;
-    let mut json = false;
-    let mut full = false;
-    let mut directory = None;
-    let mut force = false;
-    let mut stop_after = None;
-    while let Some(argument) = arguments.next() {
-        match argument.as_str() {
-            "--help" | "-h" => {
-                writeln!(out, "{USAGE}")?;
-                return Ok(0);
-            }
-            "--json" => json = true,
-            "--full" => full = true,
-            "--force" => force = true,
-            "--design" => match arguments.next() {
-                Some(name) if written.is_none() => written = Some(name),
-                _ => return Ok(refuse(err, "--design needs one file")),
-            },
-            "--out" => match arguments.next() {
-                Some(name) if directory.is_none() => directory = Some(name),
-                _ => return Ok(refuse(err, "--out needs one folder")),
-            },
-            "--stop-after" => match arguments.next().map(|n| n.parse()) {
-                Some(Ok(steps)) => stop_after = Some(steps),
-                _ => return Ok(refuse(err, "--stop-after needs a whole number of steps")),
-            },
-            other if other.starts_with('-') => {
-                return Ok(refuse(err, &format!("unknown option {other}")));
-            }
-            other if file.is_none() => file = Some(other.to_string()),
-            _ => return Ok(refuse(err, "one job file at a time")),
-        }
-    }
-    let design = match (&file, &written) {
-        (Some(_), Some(_)) => return Ok(refuse(err, "a job file or a design, not both")),
-        (None, Some(path)) => read_design(path, err),
-        (file, None) => plan_job(file.as_deref(), stop_after, err),
+    let asked: Asked = match arguments::read(arguments, out, err)? {
+        Ok(asked) => asked,
+        Err(code) => return Ok(code),
+    };
+    let design = match &asked.design {
+        Some(path) => read_design(path, err),
+        None => plan_job(asked.file.as_deref(), asked.stop_after, err),
     };
     let design = match design {
         Ok(design) => design,
         Err(code) => return Ok(code),
     };
-    let page = if json {
+    let width = report::PAGE_WIDTH;
+    let page = if asked.json {
         match design.to_json() {
             Ok(page) => screen::clean_json(&page).into_owned(),
             Err(error) => return Ok(told(err, 2, &error)),
         }
-    } else {
-        let width = report::PAGE_WIDTH;
-        match full {
-            true => report::text(&design, width),
-            false => report::overview(&design, width) + "\n" + REST,
+    } else if let Some(run) = &asked.run {
+        match report::run_sheet(&design, &RunId::new(&**run), width) {
+            Some(sheet) => sheet,
+            None => return Ok(told(err, 2, &no_run(&design, run))),
         }
+    } else if asked.full {
+        report::text(&design, width)
+    } else {
+        report::overview(&design, width) + "\n" + REST
     };
     // The files first: a reader of the page who leaves early takes nothing from them.
-    if let Some(directory) = directory {
-        match write(Path::new(&directory), &design, force) {
+    if let Some(directory) = &asked.out {
+        match write(Path::new(directory), &design, asked.force) {
             Err(why) => return Ok(told(err, 2, &why)),
             Ok(None) => {}
             Ok(Some(kept)) => writeln!(
@@ -157,12 +166,13 @@ fn told(err: &mut impl Write, code: u8, why: &impl std::fmt::Display) -> u8 {
     code
 }
 
-fn refuse(err: &mut impl Write, why: &str) -> u8 {
-    let _ = writeln!(err, "{why}\n{USAGE}");
-    2
+/// Which runs there are.
+fn no_run(design: &Design, name: &str) -> String {
+    let runs: Vec<&str> = design.runs.iter().map(|run| run.id.as_str()).collect();
+    format!("no run is called `{name}`; there are {}", runs.join(", "))
 }
 
-/// Writes every schedule into a folder, and answers where what stood there is kept.
+/// Writes the set into a folder, and answers where what stood there is kept.
 fn write(directory: &Path, design: &Design, force: bool) -> Result<Option<PathBuf>, String> {
     let mut files = report::files(design);
     for (_, content) in &mut files {

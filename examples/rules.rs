@@ -2,9 +2,12 @@
 //!
 //! `cargo run --example rules`, or with ids or parts of them: `cargo run --example rules -- supply chain-none`.
 
+#[path = "shared/arguments.rs"]
+mod arguments;
 #[path = "shared/screen.rs"]
 mod screen;
 
+use clap::Parser;
 use evenrun::finding::{Case, Rule};
 use evenrun::report::wrap;
 use evenrun::rules::{self, TOPICS, Topic};
@@ -16,17 +19,33 @@ const WIDTH: usize = 100;
 /// Columns before the text of a rule, and of its answers.
 const INDENT: usize = 14;
 
+/// The page of all rules: what each asks, where its limit comes from, what it needs, how it may answer.
+#[derive(Parser)]
+#[command(name = "rules")]
+struct Asked {
+    /// Ids of rules, or parts of them; without one all rules
+    #[arg(value_name = "ID")]
+    ids: Vec<String>,
+}
+
 fn main() -> ExitCode {
-    screen::program(|arguments, out, _| run(arguments, out))
+    screen::program(run)
 }
 
 /// The program: its arguments in, what it prints and its exit code out.
 ///
 /// # Errors
 /// What it prints cannot be written.
-pub fn run(arguments: impl Iterator<Item = String>, out: &mut impl Write) -> io::Result<u8> {
-    let wanted: Vec<String> = arguments.collect();
-    write!(out, "{}", page(&wanted))?;
+pub fn run(
+    arguments: impl Iterator<Item = String>,
+    out: &mut impl Write,
+    err: &mut impl Write,
+) -> io::Result<u8> {
+    let asked: Asked = match arguments::read(arguments, out, err)? {
+        Ok(asked) => asked,
+        Err(code) => return Ok(code),
+    };
+    write!(out, "{}", page(&asked.ids))?;
     Ok(0)
 }
 

@@ -14,9 +14,12 @@
 //!
 //! Exit codes: 0 sent, 1 the job has faults or nothing to send, 2 the command line or the network.
 
+#[path = "shared/arguments.rs"]
+mod arguments;
 #[path = "shared/screen.rs"]
 mod screen;
 
+use clap::Parser;
 use evenrun::design::Design;
 use evenrun::dmx::address::MULTICAST_PORT;
 use evenrun::dmx::sacn::{self, DataPacket, DataSpec};
@@ -29,56 +32,41 @@ use std::process::ExitCode;
 use std::time::Duration;
 
 const DEMO: &str = include_str!("archive_wing.toml");
-const USAGE: &str =
-    "usage: send [FILE.toml] [--to 127.0.0.1] [--port N] [--seconds N] [--wrong UNIVERSE.SLOT]";
 /// Identity of this example as a source, a UUID made for it.
 const CID: [u8; 16] = [
     0x5e, 0x0d, 0x1a, 0x7c, 0x6b, 0x2f, 0x4c, 0x93, 0x9a, 0x41, 0x0f, 0xd8, 0x77, 0x26, 0xb1, 0x3e,
 ];
 
-/// What the command line asks for.
+/// The patch of a job as streaming ACN to this machine, each slot with a level that says whose it is.
+#[derive(Parser)]
+#[command(name = "send")]
 struct Asked {
+    /// Job file; without it the invented demo
+    #[arg(value_name = "FILE.toml")]
     file: Option<String>,
+    /// Address; every other than this machine's own is refused
+    #[arg(long, value_name = "127.0.0.1", value_parser = here_only)]
+    to: Option<Ipv4Addr>,
+    /// Port
+    #[arg(long, value_name = "N", default_value_t = MULTICAST_PORT, value_parser = clap::value_parser!(u16).range(1..))]
     port: u16,
+    /// How long
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=3600))]
     seconds: u32,
+    /// Send this slot wrong, so that a check can be seen to fail
+    #[arg(long, value_name = "UNIVERSE.SLOT", value_parser = slot)]
     wrong: Option<(u16, u16)>,
 }
 
-impl Asked {
-    fn read(mut words: impl Iterator<Item = String>) -> Result<Self, String> {
-        let mut asked = Self {
-            file: None,
-            port: MULTICAST_PORT,
-            seconds: 1,
-            wrong: None,
-        };
-        while let Some(word) = words.next() {
-            let mut value = |what: &str| words.next().ok_or(format!("{word} needs {what}"));
-            match word.as_str() {
-                "--to" => here_only(&value("an address")?)?,
-                "--port" => asked.port = number(&value("a port")?, 1, u16::MAX)?,
-                "--seconds" => asked.seconds = number(&value("a time")?, 1, 3600)?,
-                "--wrong" => {
-                    let at = value("a slot, such as 1.025")?;
-                    let (universe, slot) = at
-                        .split_once('.')
-                        .ok_or(format!("{at} is no UNIVERSE.SLOT"))?;
-                    asked.wrong = Some((number(universe, 1, 63_999)?, number(slot, 1, SLOTS)?));
-                }
-                other if other.starts_with('-') => return Err(format!("unknown option {other}")),
-                other if asked.file.is_none() => asked.file = Some(other.to_string()),
-                _ => return Err("one job file at a time".to_string()),
-            }
-        }
-        Ok(asked)
-    }
+/// `1.025`
+fn slot(text: &str) -> Result<(u16, u16), String> {
+    let (universe, slot) = text
+        .split_once('.')
+        .ok_or("write UNIVERSE.SLOT, such as 1.025")?;
+    Ok((number(universe, 1, 63_999)?, number(slot, 1, SLOTS)?))
 }
 
-fn number<N: std::str::FromStr + PartialOrd + std::fmt::Display>(
-    text: &str,
-    least: N,
-    most: N,
-) -> Result<N, String> {
+fn number(text: &str, least: u16, most: u16) -> Result<u16, String> {
     match text.parse() {
         Ok(found) if found >= least && found <= most => Ok(found),
         _ => Err(format!(
@@ -88,9 +76,9 @@ fn number<N: std::str::FromStr + PartialOrd + std::fmt::Display>(
 }
 
 /// Every address but this machine's own is refused: on a lighting network the packets would move real light.
-fn here_only(address: &str) -> Result<(), String> {
+fn here_only(address: &str) -> Result<Ipv4Addr, String> {
     if address.parse() == Ok(Ipv4Addr::LOCALHOST) {
-        return Ok(());
+        return Ok(Ipv4Addr::LOCALHOST);
     }
     Err(format!(
         "{address} is refused: this example sends to 127.0.0.1 only.\n\
@@ -228,20 +216,9 @@ pub fn run(
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> io::Result<u8> {
-    if arguments
-        .as_slice()
-        .iter()
-        .any(|word| word == "--help" || word == "-h")
-    {
-        writeln!(out, "{USAGE}")?;
-        return Ok(0);
-    }
-    let asked = match Asked::read(arguments) {
+    let asked: Asked = match arguments::read(arguments, out, err)? {
         Ok(asked) => asked,
-        Err(why) => {
-            let _ = writeln!(err, "{why}\n{USAGE}");
-            return Ok(2);
-        }
+        Err(code) => return Ok(code),
     };
     let job = match &asked.file {
         None => job::read(DEMO, "archive_wing.toml"),

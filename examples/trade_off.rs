@@ -1,20 +1,24 @@
 //! What more money buys on one run: every arrangement that no other beats in cost and fall-off of light.
 //!
 //! ```sh
-//! cargo run --release --example trade_off                                  # run S1 of the invented demo
+//! cargo run --release --example trade_off -- --run S1                      # of the invented demo
 //! cargo run --release --example trade_off -- FILE.toml --run NAME
-//! cargo run --release --example trade_off -- --watt 1500                   # a watt lost costs 15.00 over its life
-//! cargo run --release --example trade_off -- --step 0.2 --stop-after 40    # finer; the caller stops at the 41st step
+//! cargo run --release --example trade_off -- --run S1 --watt 1500              # a watt lost costs 15.00 over its life
+//! cargo run --release --example trade_off -- --run S1 --step 0.2 --stop-after 40    # finer; the caller stops at the 41st step
 //! ```
 //!
 //! Exit codes: 0 done, 1 the job or run has faults, 2 a file cannot be read or the command line is wrong, 3 stopped.
 
+#[path = "shared/arguments.rs"]
+mod arguments;
 #[path = "shared/screen.rs"]
 mod screen;
 #[path = "shared/watch.rs"]
 mod watch;
 
+use clap::Parser;
 use evenrun::choose::feeding::{TradeOffEnd, TradeOffSpec};
+use evenrun::job::Job;
 use evenrun::progress::{Progress, Step};
 use evenrun::quantity::percent;
 use evenrun::report;
@@ -24,58 +28,63 @@ use std::process::ExitCode;
 use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
-const USAGE: &str = "usage: trade_off [FILE.toml] [--run NAME] [--step PER_CENT] [--most COUNT] [--watt MINOR_UNITS]... [--stop-after STEPS]";
-
-/// The command line.
+/// What more money buys on one run: every arrangement that no other beats in cost and fall-off of light.
+#[derive(Parser)]
+#[command(
+    name = "trade_off",
+    after_help = "Exit codes: 0 done, 1 the job or run has faults, 2 a file or the command line is wrong, 3 stopped."
+)]
 struct Asked {
+    /// Job file; without it the invented demo
+    #[arg(value_name = "FILE.toml")]
     file: Option<String>,
-    run: String,
-    spec: TradeOffSpec,
+    /// Run; may be left out where the job has one
+    #[arg(long, value_name = "NAME")]
+    run: Option<String>,
+    /// A difference in light under this many per cent counts as none
+    #[arg(long, value_name = "PER_CENT", default_value_t = 1.0)]
+    step: f64,
+    /// Most arrangements
+    #[arg(long, value_name = "COUNT")]
+    most: Option<usize>,
+    /// Cost of a watt lost over the life, in minor units; may be given several times
+    #[arg(long, value_name = "MINOR_UNITS")]
+    watt: Vec<u64>,
+    /// Stop the work after so many steps of its progress
+    #[arg(long, value_name = "STEPS")]
     stop_after: Option<u64>,
 }
 
-fn asked(mut arguments: impl Iterator<Item = String>) -> Result<Option<Asked>, String> {
-    let mut asked = Asked {
-        file: None,
-        run: "S1".to_string(),
-        spec: TradeOffSpec {
-            resolution: percent(1.0),
+impl Asked {
+    fn spec(&self) -> TradeOffSpec {
+        let mut spec = TradeOffSpec {
+            resolution: percent(self.step),
             ..TradeOffSpec::default()
-        },
-        stop_after: None,
-    };
-    while let Some(argument) = arguments.next() {
-        let mut value = || {
-            let value = arguments.next();
-            value.ok_or(format!("{argument} needs a value"))
         };
-        let number = |text: String| {
-            let number = text.parse::<f64>();
-            number.map_err(|_| format!("`{text}` is no number"))
-        };
-        let whole = |text: String| {
-            let number = text.parse::<u64>();
-            number.map_err(|_| format!("`{text}` is no whole number"))
-        };
-        match argument.as_str() {
-            "--help" | "-h" => return Ok(None),
-            "--run" => asked.run = value()?,
-            "--step" => asked.spec.resolution = percent(number(value()?)?),
-            "--most" => asked.spec.most = usize::try_from(whole(value()?)?).unwrap_or(usize::MAX),
-            "--watt" => {
-                if asked.spec.watt_prices.is_empty() {
-                    asked.spec.watt_prices.push(0);
-                }
-                let price = i64::try_from(whole(value()?)?).unwrap_or(i64::MAX);
-                asked.spec.watt_prices.push(price);
-            }
-            "--stop-after" => asked.stop_after = Some(whole(value()?)?),
-            other if other.starts_with('-') => return Err(format!("unknown option {other}")),
-            other if asked.file.is_none() => asked.file = Some(other.to_string()),
-            _ => return Err("one job file at a time".to_string()),
+        spec.most = self.most.unwrap_or(spec.most);
+        if !self.watt.is_empty() {
+            spec.watt_prices.push(0);
         }
+        let prices = self
+            .watt
+            .iter()
+            .map(|price| i64::try_from(*price).unwrap_or(i64::MAX));
+        spec.watt_prices.extend(prices);
+        spec
     }
-    Ok(Some(asked))
+}
+
+/// The run that is meant, or which there are.
+fn run_of(job: &Job, asked: Option<&str>) -> Result<String, String> {
+    let runs: Vec<&str> = job.runs().iter().map(|run| run.name.as_str()).collect();
+    match (asked, runs.as_slice()) {
+        (Some(run), _) => Ok(run.to_string()),
+        (None, [only]) => Ok((*only).to_string()),
+        (None, several) => Err(format!(
+            "which run? Say --run with one of {}",
+            several.join(", ")
+        )),
+    }
 }
 
 fn main() -> ExitCode {
@@ -91,47 +100,48 @@ pub fn run(
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> io::Result<u8> {
-    let asked = match asked(arguments) {
-        Ok(Some(asked)) => asked,
-        Ok(None) => {
-            writeln!(out, "{USAGE}")?;
-            return Ok(0);
-        }
-        Err(why) => {
-            let _ = writeln!(err, "{why}\n{USAGE}");
-            return Ok(2);
-        }
+    let asked: Asked = match arguments::read(arguments, out, err)? {
+        Ok(asked) => asked,
+        Err(code) => return Ok(code),
     };
     let read = match &asked.file {
         None => job::read(DEMO, "archive_wing.toml"),
         Some(path) => match std::fs::read(path) {
             Ok(bytes) => job::read_bytes(&bytes, path),
-            Err(error) => {
-                let _ = writeln!(err, "{path}: {error}");
-                return Ok(2);
-            }
+            Err(error) => return Ok(told(err, 2, &format!("{path}: {error}"))),
         },
+    };
+    let job = match read {
+        Ok(job) => job,
+        Err(faults) => return Ok(told(err, 1, &faults)),
+    };
+    let name = match run_of(&job, asked.run.as_deref()) {
+        Ok(name) => name,
+        Err(which) => return Ok(told(err, 2, &which)),
     };
     let mut watch = Watch::new(asked.stop_after);
     let mut callback = |step: Step| watch.step(step);
-    let answer = read.map_err(|faults| faults.to_string()).and_then(|job| {
-        let problem = plan::run_problem(&job, &asked.run).map_err(|e| e.to_string())?;
+    let problem = plan::run_problem(&job, &name).map_err(|e| e.to_string());
+    let answer = problem.and_then(|problem| {
         let run = problem.check().map_err(|e| e.to_string())?;
         let progress = &mut Progress::new(&mut callback);
-        let answer = run.trade_off(&asked.spec, progress);
-        Ok((answer.map_err(|e| e.to_string())?, job))
+        run.trade_off(&asked.spec(), progress)
+            .map_err(|e| e.to_string())
     });
     watch.done();
     match answer {
-        Err(why) => {
-            let _ = writeln!(err, "{why}");
-            Ok(1)
-        }
-        Ok((answer, job)) => {
-            let page = report::trade_off(&job, &asked.run, &answer, report::PAGE_WIDTH);
+        Err(why) => Ok(told(err, 1, &why)),
+        Ok(answer) => {
+            let page = report::trade_off(&job, &name, &answer, report::PAGE_WIDTH);
             out.write_all(page.as_bytes())?;
             let stopped = answer.ends.iter().any(|e| e.1 == TradeOffEnd::Stopped);
             Ok(if stopped { 3 } else { 0 })
         }
     }
+}
+
+/// Says why there is no answer, and gives the exit code.
+fn told(err: &mut impl Write, code: u8, why: &impl std::fmt::Display) -> u8 {
+    let _ = writeln!(err, "{why}");
+    code
 }

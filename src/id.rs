@@ -61,7 +61,7 @@ ids! {
     PieceId;
     /// A cable: a feeder has the id of its feed, a lead that of its decoder (`L-C1.3`).
     CableId;
-    /// A supply: `PS-C1.3`.
+    /// A supply, by its place and its number there: `PS-riser cupboard-1`.
     SupplyId;
     /// A decoder: `D-C1.3`.
     DecoderId;

@@ -4,10 +4,13 @@
 //! cargo run --release --example ask -- reach volts="24 V" power="14.4 W/m" cut="50 mm" loop="0.164 ohm/m"
 //! cargo run --release --example ask -- wire route="25 ft" current="4 A" volts="24 V" drop="3 %" --json
 //! ```
+#[path = "../shared/arguments.rs"]
+mod arguments;
 #[path = "../shared/screen.rs"]
 mod screen;
 mod words;
 
+use clap::Parser;
 use evenrun::ask::{
     AskError, DataChain, Distance, FarEnd, Fed, FeedPoints, Reach, Sheet, Supplies, Voltage, Wire,
 };
@@ -17,9 +20,22 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 use words::Words;
 
-const HELP: &str = "\
-usage: ask QUESTION key=value ... [--json]
+/// Quick answers from a data sheet's few facts.
+#[derive(Parser)]
+#[command(name = "ask", after_help = HELP, arg_required_else_help = true)]
+struct Asked {
+    /// What is asked, one of those below
+    #[arg(value_name = "QUESTION")]
+    question: Option<String>,
+    /// What is known, each fact as key=value
+    #[arg(value_name = "KEY=VALUE")]
+    facts: Vec<String>,
+    /// The answer as data
+    #[arg(long)]
+    json: bool,
+}
 
+const HELP: &str = "\
   reach       how long may this tape run?          TAPE [light]
   voltage     12, 24 or 48 V for this length?      TAPE length [light]
   feed        where do I feed a run of it?         TAPE length [light]
@@ -45,11 +61,11 @@ fn main() -> ExitCode {
 
 /// The program: its arguments in, what it prints on both streams and its exit code out.
 pub fn run(arguments: &[String], out: &mut impl Write, err: &mut impl Write) -> io::Result<u8> {
-    if arguments.is_empty() || arguments.iter().any(|a| a == "--help" || a == "-h") {
-        out.write_all(HELP.as_bytes())?;
-        return Ok(0);
-    }
-    match answer(arguments) {
+    let asked: Asked = match arguments::read(arguments.iter().cloned(), out, err)? {
+        Ok(asked) => asked,
+        Err(code) => return Ok(code),
+    };
+    match answer(&asked) {
         Ok(text) => {
             out.write_all(text.as_bytes())?;
             Ok(0)
@@ -64,19 +80,15 @@ pub fn run(arguments: &[String], out: &mut impl Write, err: &mut impl Write) -> 
     }
 }
 
-fn answer(arguments: &[String]) -> Result<String, Vec<String>> {
-    let json = arguments.iter().any(|a| a == "--json");
-    let plain: Vec<&str> = arguments
-        .iter()
-        .map(String::as_str)
-        .filter(|a| *a != "--json")
-        .collect();
-    let Some((question, rest)) = plain.split_first() else {
+fn answer(asked: &Asked) -> Result<String, Vec<String>> {
+    let json = asked.json;
+    let Some(question) = &asked.question else {
         return Err(vec!["a question is needed".to_string()]);
     };
-    let mut words = Words::read(rest);
+    let facts: Vec<&str> = asked.facts.iter().map(String::as_str).collect();
+    let mut words = Words::read(&facts);
     let light = |words: &mut Words| words.quantity_or("light", percent(90.0));
-    match *question {
+    match question.as_str() {
         "reach" => {
             let asked = Reach {
                 tape: words.tape(),

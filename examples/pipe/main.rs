@@ -47,6 +47,8 @@
 //!
 //! `examples/batch` spreads lines over several machines' workers with an engine that is there for it.
 
+#[path = "../shared/arguments.rs"]
+mod arguments;
 #[path = "../shared/screen.rs"]
 mod screen;
 
@@ -75,6 +77,20 @@ pub fn run(input: impl std::io::BufRead, out: impl std::io::Write) -> std::io::R
     lines::run(input, out, questions::ask)
 }
 
+/// A question a line as JSON on standard input, its answer a line on standard output.
+#[derive(clap::Parser)]
+#[command(
+    name = "pipe",
+    after_help = "Questions: network, run, cut, supplies, chain, conductor, job; the page of the example shows each.\n\
+                  Exit codes: 0 every line has its answer, 1 a line has none, 2 nothing can be read or written."
+)]
+struct Asked {}
+
 fn main() -> std::process::ExitCode {
-    screen::program(|_, out, _| run(std::io::stdin().lock(), out))
+    screen::program(
+        |arguments, out, err| match arguments::read::<Asked>(arguments, out, err)? {
+            Ok(_) => run(std::io::stdin().lock(), out),
+            Err(code) => Ok(code),
+        },
+    )
 }

@@ -8,6 +8,8 @@
 //! Route one way, current, voltage, and the drop allowed, in per cent or volts; each with its unit, metric or US.
 //! `ambient` is 30 °C and `insulation` 75 °C unless stated; the copper is taken as hot as the insulation bears, or as
 //! `copper` says. `source` is the most that the supply can give for good; without it a device is assumed to be needed.
+#[path = "../shared/arguments.rs"]
+mod arguments;
 #[path = "../shared/screen.rs"]
 mod screen;
 mod sheet;
@@ -39,6 +41,18 @@ struct Asked {
     source: Option<ElectricCurrent>,
 }
 
+/// Candidate wires for one load at the end of a two-core cable, side by side.
+#[derive(clap::Parser)]
+#[command(name = "wire", after_help = AS_IN)]
+struct Words {
+    /// ROUTE CURRENT VOLTS DROP, each with its unit, then any of ambient=T insulation=T copper=T source=I
+    #[arg(required = true)]
+    words: Vec<String>,
+}
+
+const AS_IN: &str =
+    "As in: wire \"25 ft\" \"4 A\" \"24 V\" \"3 %\" ambient=\"40 °C\" source=\"20 A\"";
+
 fn main() -> ExitCode {
     screen::program(run)
 }
@@ -52,18 +66,17 @@ pub fn run(
     out: &mut impl Write,
     err: &mut impl Write,
 ) -> io::Result<u8> {
-    let words: Vec<String> = arguments.collect();
-    match read(&words) {
+    let words: Words = match arguments::read(arguments, out, err)? {
+        Ok(words) => words,
+        Err(code) => return Ok(code),
+    };
+    match read(&words.words) {
         Ok(asked) => {
             print(&asked, out)?;
             Ok(0)
         }
         Err(error) => {
-            let _ = writeln!(
-                err,
-                "{error}\nusage: wire ROUTE CURRENT VOLTS DROP [ambient=T] [insulation=T] [copper=T] [source=I]\n   \
-                 as in: wire \"25 ft\" \"4 A\" \"24 V\" \"3 %\""
-            );
+            let _ = writeln!(err, "{error}\n{AS_IN}");
             Ok(2)
         }
     }

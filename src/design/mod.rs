@@ -167,6 +167,9 @@ pub struct Header {
     pub note: Note,
     /// Currency of its prices.
     pub currency: Currency,
+    /// In what the lengths of its runs are written.
+    #[serde(default)]
+    pub units: LengthUnits,
     /// Hash of the canonical form of the checked input, of the rule set and of the version of this crate: never of
     /// floating-point results.
     pub fingerprint: Fingerprint,
@@ -175,6 +178,8 @@ pub struct Header {
     /// Version of this crate.
     pub crate_version: Name,
 }
+
+pub use crate::job::spec::LengthUnits;
 
 /// A hash in hexadecimal digits.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

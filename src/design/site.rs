@@ -5,7 +5,7 @@ use crate::exact::ExactLength;
 use crate::finding::Figure;
 use crate::id::{DecoderId, FeedId, PieceId, ProductId, SegmentId, SupplyId};
 use crate::job::spec::DataCable;
-use crate::quantity::{Amps, Ohms, Share, Volts};
+use crate::quantity::{Amps, Money, Ohms, Share, Volts};
 use serde::{Deserialize, Serialize};
 
 /// A line of the order list.
@@ -24,6 +24,17 @@ pub struct Material {
     pub order: u64,
     /// Where it is used.
     pub used: UsedIn,
+    /// Price of a pack, where the job states it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<Money>,
+}
+
+impl Material {
+    /// What is ordered costs, where its price is stated.
+    #[must_use]
+    pub fn sum(&self) -> Option<Money> {
+        self.price?.times(self.order)
+    }
 }
 
 /// An item of the order list.
@@ -85,8 +96,10 @@ pub enum Spare {
     None,
     /// Slack is in the length already.
     SlackIncluded,
-    /// One of a kind, as is common practice.
+    /// One of a kind.
     One,
+    /// None of a kind of which so few are used.
+    Few,
     /// A share of it: what usable offcuts do not hold, in whole packs.
     OfPacks {
         /// Share.

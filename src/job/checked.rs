@@ -3,8 +3,8 @@
 use super::canonical;
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
-    CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
-    PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
+    CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, LengthUnits,
+    Limits, PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
 };
 use crate::order::Order as _;
 use crate::quantity::Currency;
@@ -12,7 +12,7 @@ use crate::quantity::Currency;
 /// A job without faults: every name is known, every figure is in range.
 ///
 /// Lists are kept by name, so that the order in which a job was written changes nothing.
-/// Two jobs are equal when they say the same, wherever it stood in their files.
+/// Two jobs are equal when they say the same, wherever it stood in their files and in whatever units of length.
 #[derive(Debug, Clone)]
 pub struct Job {
     spec: JobSpec,
@@ -24,7 +24,12 @@ pub struct Job {
 
 impl PartialEq for Job {
     fn eq(&self, other: &Self) -> bool {
-        self.spec == other.spec
+        if self.spec.units == other.spec.units {
+            return self.spec == other.spec;
+        }
+        let mut same = other.spec.clone();
+        same.units = self.spec.units;
+        self.spec == same
     }
 }
 
@@ -68,6 +73,12 @@ impl Job {
     #[must_use]
     pub fn note(&self) -> &str {
         &self.spec.note
+    }
+
+    /// In what the lengths of its runs are written.
+    #[must_use]
+    pub fn units(&self) -> LengthUnits {
+        self.spec.units
     }
 
     /// Currency of the prices.

@@ -131,6 +131,7 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
         title: job.title().into(),
         note: job.note().into(),
         currency: job.currency().clone(),
+        units: job.units(),
         fingerprint: Fingerprint(fingerprint(job)),
         rule_set: RULE_SET.into(),
         crate_version: env!("CARGO_PKG_VERSION").into(),

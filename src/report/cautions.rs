@@ -1,5 +1,9 @@
 //! What every plan says before anyone acts on it.
 
+/// The one line of a page that does not print them all.
+pub(super) const CAUTION: &str = "This is calculation, not an approval: read the cautions and what was not evaluated in the full set; \
+                                  local codes govern, and licensed people design and connect.";
+
 /// One caution: a few words, and what they mean.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Caution {

@@ -1,6 +1,7 @@
 //! The design as Markdown.
 
 use super::document::{Block, blocks};
+use super::printed::Printed;
 use super::schedule::{Alignment, Schedule};
 use super::wrap::clean;
 use crate::design::Design;
@@ -12,7 +13,7 @@ use crate::design::Design;
 #[must_use]
 pub fn markdown(design: &Design) -> String {
     let mut out = String::new();
-    for block in blocks(design) {
+    for block in blocks(&Printed::of(design)) {
         match block {
             Block::Title(title) => out.push_str(&format!("# {}\n", escape(&title))),
             Block::Heading(heading) => out.push_str(&format!("## {}\n", escape(&heading))),
@@ -53,9 +54,7 @@ fn table(schedule: &Schedule, out: &mut String) {
         escape(schedule.title),
         escape(&schedule.intro)
     ));
-    if schedule.rows.is_empty() {
-        out.push_str("None.\n");
-    } else {
+    if !schedule.rows.is_empty() {
         let headings = schedule.columns.iter().map(|c| escape(&c.printed()));
         line(headings, out);
         let sides = schedule.columns.iter().map(|c| match c.alignment {
@@ -70,7 +69,7 @@ fn table(schedule: &Schedule, out: &mut String) {
         }
     }
     for note in &schedule.notes {
-        out.push_str(&format!("\nNote: {}\n", escape(note)));
+        out.push_str(&format!("\n{}\n", escape(note)));
     }
 }
 

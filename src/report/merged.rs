@@ -26,7 +26,9 @@ pub(super) fn in_order(findings: &mut [Merged<'_>]) {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) struct Tally {
     pub(super) fail: usize,
+    /// Of the job: what is outside of the calculation is counted apart.
     pub(super) not_evaluated: usize,
+    pub(super) outside: usize,
     pub(super) at_limit: usize,
     pub(super) pass: usize,
 }
@@ -37,6 +39,7 @@ impl Tally {
         for finding in findings {
             match finding.verdict {
                 Verdict::Fail => tally.fail += 1,
+                Verdict::NotEvaluated if finding.is_outside() => tally.outside += 1,
                 Verdict::NotEvaluated => tally.not_evaluated += 1,
                 Verdict::AtLimit => tally.at_limit += 1,
                 Verdict::Pass => tally.pass += 1,

@@ -32,15 +32,23 @@
 mod cautions;
 mod compare;
 mod document;
+mod drawing;
+mod lengths;
 mod markdown;
+mod marks;
 mod merged;
+mod of_runs;
 mod overview;
+mod page;
 mod printed;
+mod readers;
 mod references;
+mod run_sheet;
 mod schedule;
 mod schedules;
 mod sheet;
 mod summary;
+mod table;
 mod text;
 mod trade_off;
 mod words;
@@ -50,6 +58,7 @@ pub use cautions::{CAUTIONS, Caution};
 pub use compare::comparison;
 pub use markdown::markdown;
 pub use overview::overview;
+pub use run_sheet::{run_sheet, run_sheets};
 pub use schedule::{Alignment, Cell, Column, Placing, Schedule, Unit};
 pub use sheet::csv;
 pub use text::text;
@@ -74,15 +83,15 @@ pub fn incomplete_because(design: &Design) -> Vec<String> {
 /// Columns of the text among [`files`].
 pub const PAGE_WIDTH: usize = 100;
 
-/// Every file of a design as its name and content: `overview.txt`, `plan.txt`, `plan.md`, and a CSV file a
-/// schedule, each with the fingerprint of the design in a last row. Writing them is the caller's.
+/// Every file of a design as its name and content: `overview.txt`; a text a reader (designer, electrician, bench,
+/// programmer, purchasing, site); `run_sheets.txt`; the whole as `plan.md`; and a CSV file a schedule, each with the
+/// fingerprint of the design in a last row. Writing them is the caller's.
 #[must_use]
 pub fn files(design: &Design) -> Vec<(String, String)> {
-    let mut files = vec![
-        ("overview.txt".to_string(), overview(design, PAGE_WIDTH)),
-        ("plan.txt".to_string(), text(design, PAGE_WIDTH)),
-        ("plan.md".to_string(), markdown(design)),
-    ];
+    let mut files = vec![("overview.txt".to_string(), overview(design, PAGE_WIDTH))];
+    files.extend(readers::files(design, PAGE_WIDTH));
+    files.push(("run_sheets.txt".to_string(), run_sheets(design, PAGE_WIDTH)));
+    files.push(("plan.md".to_string(), markdown(design)));
     for schedule in schedules(design) {
         files.push((
             format!("{}.csv", schedule.key),

@@ -1,11 +1,13 @@
 //! The trade-off of a run as text: what each arrangement costs more, and what is known of it.
 
 use super::cautions::CAUTIONS;
+use super::lengths::length;
 use super::wrap::{clean, paragraph, width};
 use crate::choose::feeding::{Arrangement, Standing, TradeOff, TradeOffEnd};
+use crate::exact::CutPitch;
 use crate::job::Job;
 use crate::quantity::Money;
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// No page is set narrower than this.
 const NARROWEST: usize = 90;
@@ -67,10 +69,15 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
             },
         ]);
     }
+    let at = |mark: u64| {
+        let pitch = pitch(job, run);
+        let at = pitch.map(|pitch| length(job.units(), pitch.length_of(mark)));
+        at.unwrap_or_else(|| format!("mark {mark}"))
+    };
     if answer.arrangements.is_empty() {
         page.paragraph(nothing(answer));
     } else {
-        page.table(&rows, &answer.arrangements);
+        page.table(&rows, &answer.arrangements, &at);
     }
     for (number, a) in answer.arrangements.iter().enumerate() {
         if let Standing::Unproven { reason } = &a.standing {
@@ -96,6 +103,13 @@ pub fn trade_off(job: &Job, run: &str, answer: &TradeOff, width: usize) -> Strin
         ));
     }
     page.out
+}
+
+/// Distance between permitted cuts of the run's tape.
+fn pitch(job: &Job, run: &str) -> Option<CutPitch> {
+    let run = job.runs().iter().find(|own| own.name == run)?;
+    let zone = job.zones().iter().find(|zone| zone.name == run.zone)?;
+    Some(job.strip(&zone.strip)?.pitch)
 }
 
 /// Why there is no arrangement: only a walk that ran its course says that none exists.
@@ -129,7 +143,13 @@ impl Page {
     }
 
     /// The rows, each with what it is made of beneath; figures to the right.
-    fn table(&mut self, rows: &[[String; 8]], arrangements: &[Arrangement]) {
+    fn table(
+        &mut self,
+        rows: &[[String; 8]],
+        arrangements: &[Arrangement],
+        at: &dyn Fn(u64) -> String,
+    ) {
+        let mut above: Option<Made> = None;
         let room = |column: usize| rows.iter().map(|r| width(&r[column])).max().unwrap_or(0);
         for (number, row) in rows.iter().enumerate() {
             let mut line = String::new();
@@ -144,8 +164,13 @@ impl Page {
             self.out.push_str(&paragraph_or(&line, self.most));
             if let Some(a) = number.checked_sub(1).and_then(|n| arrangements.get(n)) {
                 let lead = "     ";
-                self.out
-                    .push_str(&paragraph(&clean(&made_of(a)), self.most, lead, lead));
+                let made = Made::of(a, at);
+                let differs = above
+                    .as_ref()
+                    .map_or(String::new(), |above| format!(" ({})", made.differs(above)));
+                let words = clean(&format!("{}{differs}", made.words()));
+                self.out.push_str(&paragraph(&words, self.most, lead, lead));
+                above = Some(made);
             }
         }
         self.out.push('\n');
@@ -161,18 +186,73 @@ fn paragraph_or(line: &str, most: usize) -> String {
     }
 }
 
-/// `2 feeds through 2 x 1.5 mm2 (one point inside); 1 …`.
-fn made_of(a: &Arrangement) -> String {
-    let mut all: BTreeMap<(&str, &str), usize> = BTreeMap::new();
-    for segment in &a.plan.segments {
-        for feed in &segment.feeds {
-            *all.entry((segment.pattern.words(), &feed.cable))
-                .or_default() += 1;
+/// What an arrangement is made of: where it is cut, where it is fed and through what.
+#[derive(PartialEq)]
+struct Made {
+    cuts: Vec<String>,
+    feeds: Vec<String>,
+    wires: Vec<String>,
+}
+
+impl Made {
+    fn of(a: &Arrangement, at: &dyn Fn(u64) -> String) -> Self {
+        let segments = &a.plan.segments;
+        let feeds = || segments.iter().flat_map(|segment| &segment.feeds);
+        Self {
+            cuts: segments
+                .iter()
+                .skip(1)
+                .map(|segment| at(segment.from))
+                .collect(),
+            feeds: feeds().map(|feed| at(feed.at)).collect(),
+            wires: feeds().map(|feed| feed.cable.clone()).collect(),
         }
     }
-    let told = all.into_iter().map(|((way, cable), count)| {
-        let feeds = if count == 1 { "feed" } else { "feeds" };
-        format!("{count} {feeds} through {cable} ({way})")
-    });
-    told.collect::<Vec<_>>().join("; ")
+
+    /// `cut at 5.95 m; fed at 1.00 m, 8.30 m, each through 2 x 1.5 mm2`.
+    fn words(&self) -> String {
+        let cuts = match self.cuts.is_empty() {
+            true => "in one piece".to_string(),
+            false => format!("cut at {}", self.cuts.join(", ")),
+        };
+        let first = self.wires.first();
+        let feeds = match first {
+            Some(wire) if self.wires.iter().all(|other| other == wire) => {
+                let each = if self.wires.len() > 1 { ", each" } else { "" };
+                format!("{}{each} through {wire}", self.feeds.join(", "))
+            }
+            _ => {
+                let each = self.feeds.iter().zip(&self.wires);
+                let each = each.map(|(at, wire)| format!("{at} through {wire}"));
+                each.collect::<Vec<_>>().join(", ")
+            }
+        };
+        format!("{cuts}; fed at {feeds}")
+    }
+
+    /// Each wire once.
+    fn kinds(&self) -> BTreeSet<&str> {
+        self.wires.iter().map(String::as_str).collect()
+    }
+
+    /// In what it differs from the row above: `cuts and wires`; empty where that shows in nothing that is printed.
+    fn differs(&self, above: &Self) -> String {
+        let parts = [
+            (self.cuts != above.cuts, "cuts"),
+            (self.feeds != above.feeds, "feeds"),
+            (self.kinds() != above.kinds(), "wires"),
+        ];
+        let parts: Vec<&str> = parts
+            .iter()
+            .filter(|(differ, _)| *differ)
+            .map(|(_, what)| *what)
+            .collect();
+        match parts.as_slice() {
+            [] => "another place or way of feeding than the row above".to_string(),
+            [one] => format!("other {one} than the row above"),
+            [first @ .., last] => {
+                format!("other {} and {last} than the row above", first.join(", "))
+            }
+        }
+    }
 }

@@ -47,6 +47,12 @@ impl Merged<'_> {
         self.verdict == Verdict::NotEvaluated
     }
 
+    /// Whether the question is outside of what this version computes, in every job.
+    #[must_use]
+    pub fn is_outside(&self) -> bool {
+        self.is_not_evaluated() && super::is_outside(self.rule.as_str())
+    }
+
     /// Why the rule could not be applied, or that nobody says so; empty where it was.
     #[must_use]
     pub fn because(&self) -> &str {
@@ -87,6 +93,11 @@ pub fn merged(findings: &[Finding]) -> Vec<Merged<'_>> {
             limit,
             remedy,
         } = super::words(finding);
+        // Nothing is to be done about what passes.
+        let remedy = match finding.verdict {
+            Verdict::Pass => String::new(),
+            _ => remedy,
+        };
         let reason = if finding.is_not_evaluated() {
             reason
         } else {

@@ -361,6 +361,12 @@ pub fn judge_into(design: &mut Design, on_the_way: Vec<Finding>) {
     design.protection = protection;
 }
 
+/// Whether a rule says what this version leaves to others in every job, so that nothing of the job is missing.
+#[must_use]
+pub fn is_outside(id: &str) -> bool {
+    scope::OUTSIDE.contains(&id)
+}
+
 /// Whether a rule is judged from the design alone, and not answered on the way.
 #[must_use]
 pub fn is_judged(id: &str) -> bool {

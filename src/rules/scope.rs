@@ -5,6 +5,9 @@ use crate::finding::{Case, Finding, Rule, Subject};
 use crate::job::spec::Service;
 use crate::source::Source;
 
+/// Questions that this version leaves to others, whatever the job: none of them keeps a plan from being complete.
+pub(super) const OUTSIDE: [&str; 4] = ["scope-heat", "scope-light", "scope-dimming", "scope-mains"];
+
 const SCOPE: Source = Source::computed("scope of this version");
 
 macro_rules! scopes {
@@ -50,9 +53,9 @@ scopes! {
         "mains circuits are outside this calculation",
         "licensed people design the mains side", |_| true;
     WAYS, WAYS_OPEN, ways: "scope-ways", "Leads between places",
-        "supplies in one place for decoders in another, over the ways between them",
-        "a decoder hangs on a supply in its own place; the ways are kept with the job and not used",
-        "let the zone list a place that has room for both, or find the drop over the way with `examples/wire`",
+        "supplies in one place for decoders in another, over the routes between them",
+        "each decoder is fed from a supply in its own place; the routes between places are kept with the job and not used",
+        "let the zone list a place that has room for both, or find the drop over the route with `examples/wire`",
         |view| view.design.places.iter().any(|place| place.has_ways);
     EMERGENCY, EMERGENCY_OPEN, emergency: "scope-emergency", "Emergency lighting",
         "emergency lighting",

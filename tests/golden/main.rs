@@ -141,7 +141,7 @@ fn small(name: &str) {
 
 #[test]
 fn archive_wing() {
-    job("archive_wing", None, &[("trade_off", &[])]);
+    job("archive_wing", None, &[("trade_off", &["--run", "S1"])]);
 }
 
 #[test]

@@ -245,7 +245,7 @@ fn what_cannot_be_written_is_an_error_and_a_reader_that_left_is_none() {
                     &mut none,
                 ),
             ),
-            ("rules", rules::run(words(&[]), &mut out())),
+            ("rules", rules::run(words(&[]), &mut out(), &mut none)),
             ("send", send::run(words(&["--help"]), &mut out(), &mut none)),
         ];
         for (name, ended) in ended {
@@ -254,6 +254,62 @@ fn what_cannot_be_written_is_an_error_and_a_reader_that_left_is_none() {
             assert_eq!(String::from_utf8_lossy(&err), says, "{name}");
         }
     }
+}
+
+/// Every example answers `--help` on standard output, and what it does not know on standard error with exit code 2.
+#[test]
+fn every_example_is_asked_alike() {
+    type Run<'a> = &'a dyn Fn(&[&str], &mut Vec<u8>, &mut Vec<u8>) -> io::Result<u8>;
+    let owned = |words: &[&str]| {
+        let words: Vec<String> = words.iter().map(ToString::to_string).collect();
+        words.into_iter()
+    };
+    let all: [(&str, Run<'_>); 7] = [
+        ("plan", &|words, out, err| plan::run(owned(words), out, err)),
+        ("compare", &|words, out, err| {
+            compare::run(owned(words), out, err)
+        }),
+        ("trade_off", &|words, out, err| {
+            trade_off::run(owned(words), out, err)
+        }),
+        ("chain", &|words, out, err| {
+            chain::run(owned(words), out, err)
+        }),
+        ("wire", &|words, out, err| wire::run(owned(words), out, err)),
+        ("rules", &|words, out, err| {
+            rules::run(owned(words), out, err)
+        }),
+        ("send", &|words, out, err| send::run(owned(words), out, err)),
+    ];
+    for (name, run) in all {
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        assert_eq!(
+            run(&["--help"], &mut out, &mut err).expect("written"),
+            0,
+            "{name}"
+        );
+        let help = String::from_utf8(out).expect("text");
+        assert!(
+            help.contains(&format!("Usage: {name}")) && err.is_empty(),
+            "{help}"
+        );
+        assert!(!help.contains('\u{1b}'), "{help}");
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        assert_eq!(
+            run(&["--nothing-so"], &mut out, &mut err).expect("written"),
+            2,
+            "{name}"
+        );
+        let says = String::from_utf8(err).expect("text");
+        assert!(says.contains("--nothing-so") && out.is_empty(), "{says}");
+    }
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let ended = trade_off::run(owned(&[]), &mut out, &mut err).expect("written");
+    let says = String::from_utf8(err).expect("text");
+    assert!(
+        ended == 2 && says.contains("--run with one of C1, C2"),
+        "{says}"
+    );
 }
 
 #[test]

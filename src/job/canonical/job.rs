@@ -12,6 +12,8 @@ pub(in crate::job) fn form(job: &JobSpec) -> String {
     let JobSpec {
         title,
         note,
+        // How it is printed, not what is planned.
+        units: _,
         currency,
         limits,
         costs,

@@ -31,7 +31,7 @@ table! {
     ReelJointSpec { resistance price }
     SpliceSpec { every resistance }
     CableItem {
-        name cores size metal construction insulation ampacity ampacity_ambient installed environment price_per_metre
+        name cores size metal construction insulation ampacity ampacity_ambient installed environment price_per_metre reel
     }
     SupplySpec {
         name power volts tolerance trim outputs output_current limit_current overload output_resistance shock energy

@@ -1,6 +1,6 @@
 //! Cables, supplies and decoders: figures that a data sheet cannot state.
 
-use super::general::{plausible_temperature, positive, price, within};
+use super::general::{above_zero, plausible_temperature, positive, price, within};
 use crate::device::LevelBits;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{CableItem, DecoderSpec, SupplySpec};
@@ -125,6 +125,9 @@ pub(super) fn cables(cables: &[(String, &CableItem)], faults: &mut Faults) {
             "price_per_metre_minor",
             cable.price_per_metre,
         );
+        if let Some(reel) = cable.reel {
+            above_zero(faults, subject, "reel", reel);
+        }
     }
 }
 

@@ -19,11 +19,12 @@ mod runs;
 mod scan;
 mod table;
 mod tape;
+mod units;
 
 use super::check::{finish, walk};
 use super::checked::Job;
 use super::fault::{Fault, FaultKind, Faults, JobFaults};
-use super::spec::JobSpec;
+use super::spec::{JobSpec, LengthUnits};
 use super::subjects::Subjects;
 use crate::quantity::shorten;
 use lines::Lines;
@@ -97,7 +98,8 @@ pub fn read_bytes(bytes: &[u8], file_name: &str) -> Result<Job, JobFaults> {
     if let Some(fault) = newer_schema(&root) {
         return Err(alone(Box::new(fault)));
     }
-    let spec = job(root);
+    let mut spec = job(root);
+    spec.units = units::of(tree.get_ref());
     let mut faults = shared.faults.into_inner();
     if broken_lines.is_empty() {
         return finish(spec, faults, file_name);
@@ -195,6 +197,7 @@ fn job(root: Table<'_>) -> JobSpec {
         chains: read_all(&root, "chain", &mut subjects, control::chain),
         candidates: read_all(&root, "candidate", &mut subjects, candidates::candidate),
         limits: stated,
+        units: LengthUnits::default(),
     };
     root.done();
     spec

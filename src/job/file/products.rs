@@ -87,6 +87,7 @@ pub(super) fn cable(table: Table<'_>) -> CableItem {
             .has("environment")
             .then(|| table.choice_or("environment", ENVIRONMENTS, Environment::Dry)),
         price_per_metre: table.price("price_per_metre_minor"),
+        reel: table.maybe_length("reel"),
     };
     table.done();
     cable

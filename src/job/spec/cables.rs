@@ -2,6 +2,7 @@
 
 use crate::cable::{ConductorSize, Construction, Installation, Metal};
 use crate::device::Environment;
+use crate::exact::ExactLength;
 use crate::quantity::{ElectricCurrent, ThermodynamicTemperature};
 
 /// A kind of cable.
@@ -29,4 +30,6 @@ pub struct CableItem {
     pub environment: Option<Environment>,
     /// Price of a metre in minor units, where stated.
     pub price_per_metre: Option<u64>,
+    /// Length of a reel, where it is bought in whole ones; none: by the metre.
+    pub reel: Option<ExactLength>,
 }

@@ -34,6 +34,8 @@ pub use places::{Control, PlaceSpec, Together, WaySpec, ZoneSpec};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
 pub use stated_limits::{Bound, LimitsSpec};
 
+use serde::{Deserialize, Serialize};
+
 /// A whole job.
 ///
 /// The order of the lists has no meaning: a checked job keeps them by name.
@@ -73,4 +75,20 @@ pub struct JobSpec {
     pub chains: Vec<ChainSpec>,
     /// Other products to be planned beside each other.
     pub candidates: Vec<CandidateSpec>,
+    /// In what the lengths of its runs are written, and so printed; a file says it by how it is written.
+    pub units: LengthUnits,
+}
+
+/// In what the lengths of a job are written, and so printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum LengthUnits {
+    /// Metres and millimetres, °C.
+    #[default]
+    Metric,
+    /// Feet and inches, °F.
+    Us,
+    /// Metres with feet and inches behind them.
+    Both,
 }

@@ -7,12 +7,10 @@
 //! Two supplies differ by their tolerance, one does not from itself. Outputs of the supplies that were chosen are exchanged,
 //! two at a time, as long as more breaks then have both sides on one supply: what is bought and what it costs stay.
 
-use super::supplies::name;
+use super::supplies::number;
 use super::{DecoderUnit, SegmentWork, SupplyUnit, permitted_power};
 use crate::job::Job;
-use crate::order::Order as _;
 use crate::plan::feeding::BESIDE;
-use crate::plan::fixed;
 use crate::plan::laid::RunWork;
 use std::collections::BTreeMap;
 
@@ -96,14 +94,8 @@ pub(in crate::plan) fn bring_together<'j>(
             unit.outputs.retain(|held| !held.is_empty());
             unit.outputs.sort();
             unit.outputs.resize(spare, Vec::new());
-            if let (false, Some(first)) = (unit.fixed, unit.outputs.iter().flatten().min()) {
-                unit.id = fixed::free_name(job, name(&decoder_units[*first]));
-            }
         }
-        units.order_by_key(|u| {
-            let first = u.outputs.iter().flatten().min().copied();
-            (u.place, first.unwrap_or(usize::MAX))
-        });
+        number(job, units);
     }
 }
 

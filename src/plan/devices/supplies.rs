@@ -54,7 +54,7 @@ pub(in crate::plan) fn units<'j>(
     }
     let ids = super::ids(job, segments);
     fixed::unused_supplies(job, &out.devices, decoder_units, &ids, &mut out.refused);
-    out.devices.order_by_key(|u| (u.place, first(u)));
+    number(job, &mut out.devices);
     out
 }
 
@@ -157,9 +157,7 @@ fn at_place<'j>(
                 let numbers: BTreeMap<&str, usize> = numbers.collect();
                 let units = found.units.iter();
                 out.devices
-                    .extend(units.filter_map(|found| {
-                        unit(job, cluster, decoder_units, &numbers, found, at)
-                    }));
+                    .extend(units.filter_map(|found| unit(cluster, &numbers, found, at)));
                 let spares = found.spares.iter();
                 out.standby.extend(spares.map(|s| (place, s.kind.clone())));
             }
@@ -176,7 +174,7 @@ fn at_place<'j>(
             .max_by(|a, b| a.power.value.total_cmp(&b.power.value));
         for decoder_unit in single {
             out.devices.extend(strongest.map(|spec| SupplyUnit {
-                id: fixed::free_name(job, name(&decoder_units[decoder_unit])),
+                id: String::new(),
                 spec,
                 place,
                 outputs: outputs(spec, vec![vec![decoder_unit]]),
@@ -198,9 +196,17 @@ fn serves(
         .any(|s| installed.serves.contains(&segments[*s].id))
 }
 
-/// Named after the first segment it feeds, so that a change elsewhere renames nothing.
-pub(super) fn name(decoder_unit: &DecoderUnit<'_>) -> String {
-    format!("PS-{}", decoder_unit.id.trim_start_matches("D-"))
+/// Puts the supplies in the order of their places and of the first segment that each feeds, and numbers them so in each
+/// place: `PS-riser cupboard-1`. Those that are there already keep their names.
+pub(super) fn number(job: &Job, units: &mut [SupplyUnit<'_>]) {
+    units.order_by_key(|unit| (unit.place, first(unit)));
+    let mut numbers: BTreeMap<usize, usize> = BTreeMap::new();
+    for unit in units.iter_mut().filter(|unit| !unit.fixed) {
+        let number = numbers.entry(unit.place).or_default();
+        *number += 1;
+        let place = &job.places()[unit.place].name;
+        unit.id = fixed::free_name(job, format!("PS-{place}-{number}"));
+    }
 }
 
 fn outputs(spec: &SupplySpec, mut used: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
@@ -210,9 +216,7 @@ fn outputs(spec: &SupplySpec, mut used: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
 }
 
 fn unit<'j>(
-    job: &'j Job,
     cluster: &Cluster<'j>,
-    decoder_units: &[DecoderUnit<'j>],
     numbers: &BTreeMap<&str, usize>,
     found: &crate::choose::devices::LoadedUnit,
     assigned: usize,
@@ -229,11 +233,12 @@ fn unit<'j>(
         })
         .collect();
     used.sort();
-    let first = used.iter().flatten().min()?;
+    used.iter().flatten().next()?;
     Some(SupplyUnit {
         id: match &found.installed {
             Some(name) => name.clone(),
-            None => fixed::free_name(job, name(&decoder_units[*first])),
+            // Numbered once all of its place are known.
+            None => String::new(),
         },
         spec,
         place: cluster.place,

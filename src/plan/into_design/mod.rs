@@ -6,6 +6,7 @@ mod choices;
 mod control;
 mod jumpers;
 mod power;
+mod prices;
 mod products;
 mod reels;
 mod site;

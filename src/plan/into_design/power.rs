@@ -234,7 +234,7 @@ impl SolvedJob<'_> {
             let place = &self.job.places()[*at];
             let derating = kinds::derating(spec, place.ambient);
             Some(Supply {
-                id: SupplyId::new(format!("PS-standby-{}", number + 1)),
+                id: SupplyId::new(format!("PS-{}-standby-{}", place.name, number + 1)),
                 place: PlaceId::new(&*place.name),
                 kind: ProductId::new(&**kind),
                 derated: watts(spec.power.value * derating.share).into(),
@@ -242,7 +242,7 @@ impl SolvedJob<'_> {
                 derating_stated: derating.stated,
                 load: Load::Standby,
                 fixed: false,
-                why: "one of each kind in use stands by, as the place asks".into(),
+                why: "one of each kind in use is kept on standby, as the place asks".into(),
             })
         })
     }

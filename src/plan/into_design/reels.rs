@@ -1,10 +1,11 @@
 //! Reels of tape: which pieces are cut from which, and where pieces are joined.
 
-use super::stock::{EFFORT, cut_stock, put_joints, stock_of};
+use super::stock::{EFFORT, FEW, cut_stock, put_joints, stock_of};
 use crate::choose::stock::{Joints, Piece as Wanted, StockLength, StockSpec};
 use crate::design::{Design, Item, Material, Pack, Piece, Spare, Stock, StockKind, UsedIn};
 use crate::finding::{Figure, Finding};
 use crate::id::{PieceId, ProductId, StockId};
+use crate::job::spec::LimitKey;
 use crate::plan::SolvedJob;
 use crate::plan::phases::Phase;
 use crate::rules::strip;
@@ -65,18 +66,28 @@ impl SolvedJob<'_> {
             }
             let count = reels.len() as u64;
             let spare = self.job.limits().spare_tape;
-            let more = spare_reels(tape, &own, &reels, spare.value);
+            let stated = !self.job.limits().is_assumed(LimitKey::SpareTape);
+            // What is left of few reels is their spare, unless the job states how much it wants.
+            let few = count < FEW && !stated;
+            let more = match few {
+                true => 0,
+                false => spare_reels(tape, &own, &reels, spare.value),
+            };
             design.stock.extend(reels);
             design.materials.push(Material {
                 item: Item::Tape(product.clone()),
                 needed: Figure::count(count),
-                spare: Spare::OfPacks {
-                    share: spare.into(),
-                    packs: more,
+                spare: match few {
+                    true => Spare::Few,
+                    false => Spare::OfPacks {
+                        share: spare.into(),
+                        packs: more,
+                    },
                 },
                 pack: Pack::Reel(tape.reel),
                 order: count + more,
                 used: UsedIn::Runs,
+                price: None,
             });
             let joined: Vec<(PieceId, u64)> = own
                 .iter()

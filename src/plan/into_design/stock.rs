@@ -23,6 +23,10 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Steps of work for one profile, cover or tape: well under a second.
 pub(super) const EFFORT: u64 = 2_000_000;
 
+/// Of a kind of which fewer are used no spare is ordered: a whole supply or reel more is out of proportion to a small job. An
+/// assumption of this library.
+pub(super) const FEW: u64 = 5;
+
 impl SolvedJob<'_> {
     /// Bars, covers and reels with what is cut from each, and the order list.
     pub(in crate::plan) fn put_stock(
@@ -68,6 +72,7 @@ impl SolvedJob<'_> {
         }
         parts.end();
         self.put_bought(design);
+        self.put_prices(design);
     }
 
     /// Straights of the runs that lie in a profile, longer by its mitre at each corner.
@@ -100,29 +105,34 @@ impl SolvedJob<'_> {
 
     /// Cables, supplies, decoders, terminators, splitters, data cable, end caps.
     fn put_bought(&self, design: &mut Design) {
-        let mut cables: BTreeMap<&ProductId, f64> = BTreeMap::new();
+        let mut cables: BTreeMap<&ProductId, Vec<ExactLength>> = BTreeMap::new();
         for cable in &design.cables {
-            *cables.entry(&cable.kind).or_default() += cable.route.metres();
+            cables.entry(&cable.kind).or_default().push(cable.route);
         }
         let mut rows: Vec<Material> = cables
             .into_iter()
-            .map(|(kind, length)| Material {
+            .map(|(kind, routes)| Material {
                 item: Item::Cable(kind.clone()),
-                needed: metres(length).into(),
+                needed: metres(routes.iter().map(|route| route.metres()).sum()).into(),
                 spare: Spare::SlackIncluded,
-                pack: Pack::Metre,
-                order: length.ceil() as u64,
+                pack: self.reel(kind).map_or(Pack::Metre, Pack::Reel),
+                order: match self.reel(kind) {
+                    Some(reel) => reels_for(reel, &routes),
+                    None => routes.iter().map(|r| r.metres()).sum::<f64>().ceil() as u64,
+                },
                 used: UsedIn::Cables,
+                price: None,
             })
             .collect();
         let mut counted = |items: Vec<Item>, used: UsedIn| {
             rows.extend(count(items).into_iter().map(|(item, n)| Material {
                 item,
                 needed: Figure::count(n),
-                spare: Spare::One,
+                spare: if n < FEW { Spare::Few } else { Spare::One },
                 pack: Pack::One,
-                order: n + 1,
+                order: n + u64::from(n >= FEW),
                 used: used.clone(),
+                price: None,
             }));
         };
         let supplies = design.supplies.iter().filter(|s| !s.fixed);
@@ -152,6 +162,11 @@ impl SolvedJob<'_> {
         counted(closed, UsedIn::Ends);
         design.materials.extend(rows);
         put_data_cable(design);
+    }
+
+    /// Length of a reel of a cable, where it is bought in whole ones.
+    fn reel(&self, kind: &ProductId) -> Option<ExactLength> {
+        self.job.cable(kind.as_str())?.reel
     }
 
     /// End caps: of a profile at the ends of each run in it and on either side of a gap, with an exit where a lead leaves
@@ -207,6 +222,30 @@ impl SolvedJob<'_> {
     }
 }
 
+/// Reels from which every cable is cut in one piece: the longest first, each from the first reel that still holds it. A cable
+/// that is longer than a reel takes as many as it needs.
+fn reels_for(reel: ExactLength, routes: &[ExactLength]) -> u64 {
+    let mut routes = routes.to_vec();
+    routes.sort_unstable_by(|a, b| b.cmp(a));
+    let mut left: Vec<ExactLength> = Vec::new();
+    let mut whole = 0_u64;
+    for route in routes {
+        if route > reel {
+            let size = reel.nanometres().max(1);
+            whole += route
+                .nanometres()
+                .unsigned_abs()
+                .div_ceil(size.unsigned_abs());
+            continue;
+        }
+        match left.iter_mut().find(|left| **left >= route) {
+            Some(left) => *left = left.saturating_sub(route),
+            None => left.push(reel.saturating_sub(route)),
+        }
+    }
+    whole + left.len() as u64
+}
+
 /// Data cable by kind, in whole metres.
 fn put_data_cable(design: &mut Design) {
     let mut lengths: Vec<(DataCable, ExactLength)> = Vec::new();
@@ -227,6 +266,7 @@ fn put_data_cable(design: &mut Design) {
                 pack: Pack::Metre,
                 order: length.metres().ceil() as u64,
                 used: UsedIn::Chains,
+                price: None,
             });
         }
     }
@@ -304,6 +344,7 @@ fn put_bars(
                 pack: Pack::Bar(length.length),
                 order: count,
                 used: UsedIn::Bars { kept: done.kept },
+                price: None,
             });
         }
     }
@@ -337,6 +378,7 @@ pub(super) fn put_joints(design: &mut Design, item: Item, count: u64, pieces: Ve
             pack: Pack::One,
             order: count,
             used: UsedIn::Pieces(pieces),
+            price: None,
         });
     }
 }
@@ -411,4 +453,28 @@ pub(super) fn stock_of(
         offcut: bar.offcut,
     })
     .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: 60 + 40 and 50 + 30 of 100 m; 250 m are three reels.
+    #[test]
+    fn cables_are_cut_whole_from_reels() {
+        let of = |metres: &[i64]| {
+            let routes = metres
+                .iter()
+                .map(|m| ExactLength::from_millimetres(m * 1000));
+            reels_for(
+                ExactLength::from_millimetres(100_000),
+                &routes.collect::<Vec<_>>(),
+            )
+        };
+        assert_eq!(of(&[30, 40, 50, 60]), 2);
+        // 120 m, and no two of 60 m from one reel.
+        assert_eq!(of(&[60, 60]), 2);
+        assert_eq!(of(&[250]), 3);
+        assert_eq!(of(&[]), 0);
+    }
 }

@@ -71,7 +71,10 @@ pub(super) fn next(
 ) -> String {
     let words = |run: &RunWork<'_>, segments: &mut dyn Iterator<Item = &Segment>| {
         let spans: Vec<String> = segments
-            .map(|s| format!("{} to {} from {}", s.from, s.to, s.place))
+            .map(|s| {
+                let at = |mark| run.layout.pitch().length_of(mark);
+                format!("{} to {} from {}", at(s.from), at(s.to), s.place)
+            })
             .collect();
         format!("{} {}", run.spec.name, spans.join(" and "))
     };
@@ -88,13 +91,7 @@ pub(super) fn next(
         (words.collect::<Vec<_>>(), found.cost)
     });
     all.filter(|(words, _)| *words != own)
-        .map(|(words, cost)| {
-            format!(
-                "increments of {}: {}",
-                words.join("; of "),
-                minor(cost, currency)
-            )
-        })
+        .map(|(words, cost)| format!("{}: {}", words.join("; "), minor(cost, currency)))
         .next()
         .unwrap_or_default()
 }

@@ -1,8 +1,9 @@
 //! Supplies with the decoders and addresses behind them, and the data chains.
 
-use super::{MOST_CHAINS, MOST_SUPPLIES, Page};
+use super::{MOST_CHAINS, MOST_SUPPLIES};
 use crate::design::{Decoder, Design, Fed, Load, Output, Supply};
 use crate::id::{DecoderId, SupplyId};
+use crate::report::page::Page;
 use crate::report::words::{joined, listed, many};
 use std::collections::BTreeMap;
 
@@ -25,7 +26,7 @@ pub(super) fn supplies(design: &Design, page: &mut Page) {
 /// `PS-C1.1 at cupboard: 24 V 100 W, 62 of 80 W: D-C1.1 1.001, D-C1.2 1.005`.
 fn line(supply: &Supply, outputs: &[&Output], decoders: &BTreeMap<&DecoderId, &Decoder>) -> String {
     let load = match &supply.load {
-        Load::Standby => "stands by".to_string(),
+        Load::Standby => "standby".to_string(),
         Load::Power(power) => format!(
             "{:.0} of {:.0} W",
             power.nominal.si(),

@@ -11,13 +11,16 @@
 //! ```
 
 mod devices;
-mod drawing;
 mod runs;
 
+use super::cautions::CAUTION;
+use super::document::{outside, title};
+use super::lengths::figures;
+use super::page::Page;
 use super::printed::Printed;
-use super::schedules::ordered;
+use super::schedules::{ordered, total};
 use super::words::joined;
-use super::wrap::{clean, reading_order, wrap};
+use super::wrap::{reading_order, wrap};
 use crate::design::Design;
 use crate::order::Order as _;
 use crate::rules;
@@ -31,9 +34,6 @@ const MOST_CHAINS: usize = 4;
 const MOST_ITEMS: usize = 32;
 /// Columns of a reason.
 const LONGEST_REASON: usize = 160;
-
-const CAUTION: &str = "This is calculation, not an approval: read the cautions and what was not evaluated in the full set; \
-                       local codes govern, and licensed people design and connect.";
 
 /// The answers of a design on two pages at most, no line wider than `width` columns (60 at least): what fails, what was
 /// not evaluated, each run to scale with its cuts, feeds, wires and sources, supplies, decoders and addresses, what to
@@ -50,15 +50,7 @@ const CAUTION: &str = "This is calculation, not an approval: read the cautions a
 pub fn overview(design: &Design, width: usize) -> String {
     let printed = Printed::of(design);
     let mut page = Page::new(width);
-    let title = clean(design.job.title.as_str());
-    page.line(
-        "",
-        if title.trim().is_empty() {
-            "Plan without a title"
-        } else {
-            &title
-        },
-    );
+    page.line("", &title(design));
     let because = printed.tally.incomplete_because();
     page.line(
         "",
@@ -71,61 +63,29 @@ pub fn overview(design: &Design, width: usize) -> String {
     page.line("", CAUTION);
     fails(&printed, &mut page);
     open(&printed, &mut page);
+    let outside = outside(&printed);
+    page.part(
+        "Outside this calculation",
+        outside.len(),
+        usize::MAX,
+        |page| {
+            page.line("  ", &outside);
+        },
+    );
     runs::runs(design, &mut page);
     devices::supplies(design, &mut page);
     devices::chains(design, &mut page);
-    let items: Vec<String> = ordered(design).collect();
+    let items: Vec<String> = ordered(design)
+        .map(|item| figures(design.job.units, &item))
+        .collect();
     page.part("To buy", items.len(), MOST_ITEMS, |page| {
         for item in items.iter().take(MOST_ITEMS) {
             page.line("  ", item);
         }
+        let total = total(design);
+        page.line("  ", &format!("{}.", total.trim_end_matches('.')));
     });
     page.text
-}
-
-/// Lines of so many columns.
-struct Page {
-    width: usize,
-    text: String,
-}
-
-impl Page {
-    fn new(width: usize) -> Self {
-        Self {
-            width: width.max(60),
-            text: String::new(),
-        }
-    }
-
-    /// A line, or several that begin under the first word.
-    fn line(&mut self, indent: &str, text: &str) {
-        for (number, part) in wrap(&clean(text), self.width - indent.len() - 2)
-            .iter()
-            .enumerate()
-        {
-            let further = if number == 0 { "" } else { "  " };
-            self.text.push_str(indent);
-            self.text.push_str(further);
-            self.text.push_str(part);
-            self.text.push('\n');
-        }
-    }
-
-    /// A heading, what stands under it, and how many more there are; nothing where there is none.
-    fn part(&mut self, heading: &str, count: usize, most: usize, fill: impl FnOnce(&mut Self)) {
-        if count == 0 {
-            return;
-        }
-        self.text.push('\n');
-        self.line("", &heading.to_uppercase());
-        fill(self);
-        if count > most {
-            self.line(
-                "  ",
-                &format!("and {} more: see the full set", count - most),
-            );
-        }
-    }
 }
 
 fn fails(printed: &Printed<'_>, page: &mut Page) {
@@ -160,7 +120,10 @@ fn opening(text: &str) -> String {
 /// One line a rule and reason, those that concern most places first.
 fn open(printed: &Printed<'_>, page: &mut Page) {
     let mut groups: Vec<(&str, &str, u64)> = Vec::new();
-    for finding in printed.findings.iter().filter(|f| f.is_not_evaluated()) {
+    for finding in printed.findings.iter() {
+        if !finding.is_not_evaluated() || finding.is_outside() {
+            continue;
+        }
         let asks = rules::find(finding.rule.as_str()).map_or("", |rule| rule.title);
         let because = finding.because();
         match groups.iter_mut().find(|g| g.0 == asks && g.1 == because) {

@@ -1,10 +1,12 @@
 //! Runs: each to scale, with cuts, feeds, wire and source.
 
-use super::drawing::drawing;
-use super::{MOST_RUNS, Page};
-use crate::design::{Cable, Design, Feed, Run, Segment, Terminals};
+use super::MOST_RUNS;
+use crate::design::{Cable, Design, Feed, LengthUnits, Run, Segment, Terminals};
 use crate::exact::ExactLength;
 use crate::id::{CableId, RunId, SegmentId};
+use crate::report::drawing::drawing;
+use crate::report::lengths::length;
+use crate::report::page::Page;
 use crate::report::words::{joined, listed};
 use std::collections::BTreeMap;
 
@@ -12,6 +14,7 @@ use std::collections::BTreeMap;
 const INDENT: usize = 4;
 
 pub(super) fn runs(design: &Design, page: &mut Page) {
+    let units = design.job.units;
     let mut segments: BTreeMap<&RunId, Vec<&Segment>> = BTreeMap::new();
     for segment in &design.segments {
         segments.entry(&segment.run).or_default().push(segment);
@@ -39,12 +42,12 @@ pub(super) fn runs(design: &Design, page: &mut Page) {
                     .flat_map(|s| feeds.get(&s.id).map_or(&[][..], Vec::as_slice))
                     .copied()
                     .collect();
-                page.line("  ", &heading(run, own));
+                page.line("  ", &heading(units, run, own));
                 if !own.is_empty() {
                     let columns = (run.lit.metres() * scale).round() as usize;
                     page.line("    ", &drawing(own, &fed, columns));
                 }
-                for line in feeders(&fed, &cables) {
+                for line in feeders(units, &fed, &cables) {
                     page.line("    ", &line);
                 }
             }
@@ -52,35 +55,51 @@ pub(super) fn runs(design: &Design, page: &mut Page) {
     );
 }
 
-/// `S1  9.80 m lit, white 24 V, shelf: 4.90 + 4.90 m`.
-fn heading(run: &Run, segments: &[&Segment]) -> String {
+/// `S1  9.80 m lit, white 24 V, shelf: cut 4.90 + 4.90 m`.
+fn heading(units: LengthUnits, run: &Run, segments: &[&Segment]) -> String {
     let pieces = match segments {
         [] => "not planned".to_string(),
         [_] => "in one piece".to_string(),
-        several => format!(
-            "cut {} m",
-            joined(several.iter().map(|s| two(s.length)), " + ")
-        ),
+        several => format!("cut {}", sum(units, several)),
     };
     let limits = if run.fed { "" } else { "; a limit is not kept" };
     format!(
-        "{}  {} m lit, {}, {}: {pieces}{limits}",
+        "{}  {} lit, {}, {}: {pieces}{limits}",
         run.id,
-        two(run.lit),
+        length(units, run.lit),
         run.strip,
         run.zone
     )
 }
 
-/// One line a wire and source: `fed at 2.10, 7.30 m through 2 x 1.5 mm², 9.6 m from D-S1.1`.
-fn feeders(feeds: &[&Feed], cables: &BTreeMap<&CableId, &Cable>) -> Vec<String> {
+/// `4.90 + 4.90 m`; feet each with their unit.
+fn sum(units: LengthUnits, segments: &[&Segment]) -> String {
+    match units {
+        LengthUnits::Us => joined(segments.iter().map(|s| length(units, s.length)), " + "),
+        _ => {
+            let each = segments.iter().map(|s| format!("{:.2}", s.length.metres()));
+            format!("{} m", joined(each, " + "))
+        }
+    }
+}
+
+/// One line a wire: `fed through 2 x 1.5 mm² at 2.10 m (D-S1.1, 9.6 m), 7.30 m (D-S1.2, 11.0 m)`.
+fn feeders(
+    units: LengthUnits,
+    feeds: &[&Feed],
+    cables: &BTreeMap<&CableId, &Cable>,
+) -> Vec<String> {
     // By wire, in the order in which they come along the run.
     let mut groups: Vec<(&str, Vec<String>)> = Vec::new();
     for feed in feeds {
         let route = cables
             .get(&feed.cable)
-            .map_or_else(String::new, |c| format!(", {} m", one(c.route)));
-        let at = format!("{} m ({}{route})", two(feed.position), source(&feed.from));
+            .map_or_else(String::new, |c| format!(", {}", route(units, c.route)));
+        let at = format!(
+            "{} ({}{route})",
+            length(units, feed.position),
+            source(&feed.from)
+        );
         match groups.iter_mut().find(|g| g.0 == feed.kind.as_str()) {
             Some(group) => group.1.push(at),
             None => groups.push((feed.kind.as_str(), vec![at])),
@@ -92,6 +111,14 @@ fn feeders(feeds: &[&Feed], cables: &BTreeMap<&CableId, &Cable>) -> Vec<String> 
         .collect()
 }
 
+/// A route, to the decimetre or the inch.
+fn route(units: LengthUnits, route: ExactLength) -> String {
+    match units {
+        LengthUnits::Us => length(units, route),
+        _ => format!("{:.1} m", route.metres()),
+    }
+}
+
 fn source(from: &Terminals) -> String {
     match from {
         Terminals::Supply { supply, output } => format!("{supply} output {output}"),
@@ -100,12 +127,4 @@ fn source(from: &Terminals) -> String {
         Terminals::Segment { segment, .. } => segment.to_string(),
         Terminals::Nothing => "no device".to_string(),
     }
-}
-
-fn two(length: ExactLength) -> String {
-    format!("{:.2}", length.metres())
-}
-
-fn one(length: ExactLength) -> String {
-    format!("{:.1}", length.metres())
 }

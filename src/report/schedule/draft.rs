@@ -2,13 +2,17 @@
 
 use super::super::wrap::clean;
 use super::cell::count;
-use super::{Alignment, Cell, Column, METRE, MILLIMETRE, NONE, Placing, Schedule, Unit};
+use super::{About, Alignment, Cell, Column, METRE, MILLIMETRE, NONE, Placing, Schedule, Unit};
 use crate::exact::ExactLength;
+use crate::id::RunId;
 use crate::quantity::{Corners, Measured, Valued};
 use std::fmt::Display;
 
 /// A cell from a row.
-type Get<'a, R> = Box<dyn Fn(&R) -> Cell + 'a>;
+type Get<'a, R> = Of<'a, R, Cell>;
+
+/// What is got from a row.
+type Of<'a, R, T> = Box<dyn Fn(&R) -> T + 'a>;
 
 /// What a column of figures is made of: a quantity, one that may be missing, or a number in the unit of the column.
 pub(in crate::report) trait Figure {
@@ -40,6 +44,9 @@ pub(in crate::report) struct Draft<'a, R> {
     title: &'static str,
     intro: String,
     columns: Vec<(Column, Get<'a, R>)>,
+    runs: Of<'a, R, Vec<RunId>>,
+    quiet: Of<'a, R, bool>,
+    left_out: &'static str,
 }
 
 impl<'a, R> Draft<'a, R> {
@@ -49,7 +56,35 @@ impl<'a, R> Draft<'a, R> {
             title,
             intro: clean(intro),
             columns: Vec::new(),
+            runs: Box::new(|_| Vec::new()),
+            quiet: Box::new(|_| false),
+            left_out: "",
         }
+    }
+
+    /// The runs that a row says something of.
+    pub(in crate::report) fn of(mut self, runs: impl Fn(&R) -> Vec<RunId> + 'a) -> Self {
+        self.runs = Box::new(runs);
+        self
+    }
+
+    /// Rows that a page counts and does not print, and what they are: `that pass`.
+    pub(in crate::report) fn quiet(
+        mut self,
+        what: &'static str,
+        quiet: impl Fn(&R) -> bool + 'a,
+    ) -> Self {
+        self.quiet = Box::new(quiet);
+        self.left_out = what;
+        self
+    }
+
+    /// The column that was added last stands in files only.
+    pub(in crate::report) fn in_file(mut self) -> Self {
+        if let Some((column, _)) = self.columns.last_mut() {
+            column.placing = Placing::File;
+        }
+        self
     }
 
     fn column(
@@ -207,6 +242,21 @@ impl<'a, R> Draft<'a, R> {
         })
     }
 
+    /// The same, or a dash where there is none.
+    pub(in crate::report) fn amount_or_dash(
+        self,
+        key: &str,
+        heading: &'static str,
+        get: impl Fn(&R) -> Option<(i64, usize)> + 'a,
+    ) -> Self {
+        let place = (Alignment::Right, Placing::Across);
+        self.column(key, heading, NONE, place, move |row| {
+            get(row).map_or(Cell::Missing("-"), |(amount, decimals)| {
+                Cell::amount(amount, decimals)
+            })
+        })
+    }
+
     /// Three figures, low corner, nominal, high corner; a dash each where there are none.
     pub(in crate::report) fn corners<Q: Measured>(
         self,
@@ -288,10 +338,15 @@ impl<'a, R> Draft<'a, R> {
 
     /// The schedule of these rows.
     pub(in crate::report) fn fill(self, rows: impl IntoIterator<Item = R>) -> Schedule {
-        let rows = rows
-            .into_iter()
-            .map(|row| self.columns.iter().map(|(_, get)| get(&row)).collect())
-            .collect();
+        let each = rows.into_iter().map(|row| {
+            let cells: Vec<Cell> = self.columns.iter().map(|(_, get)| get(&row)).collect();
+            let about = About {
+                runs: (self.runs)(&row),
+                quiet: (self.quiet)(&row),
+            };
+            (cells, about)
+        });
+        let (rows, about) = each.unzip();
         Schedule {
             key: self.key,
             title: self.title,
@@ -299,6 +354,8 @@ impl<'a, R> Draft<'a, R> {
             columns: self.columns.into_iter().map(|(column, _)| column).collect(),
             rows,
             notes: Vec::new(),
+            about,
+            left_out: self.left_out,
         }
     }
 }

@@ -3,11 +3,14 @@
 
 mod cell;
 mod draft;
+mod paper;
+mod units;
 
 pub use cell::Cell;
 pub(in crate::report) use draft::Draft;
 
 use super::wrap::clean;
+use crate::id::RunId;
 use crate::quantity::{Measured, ThermodynamicTemperature, in_celsius};
 
 /// A unit of a column: its symbol in print, its suffix in a CSV heading.
@@ -88,6 +91,8 @@ pub enum Placing {
     Across,
     /// On lines of its own beneath the row, after its heading: for sentences.
     Beneath,
+    /// In files only: what a person does not read.
+    File,
 }
 
 /// One column of a schedule.
@@ -132,9 +137,58 @@ pub struct Schedule {
     pub rows: Vec<Vec<Cell>>,
     /// What stands beneath it.
     pub notes: Vec<String>,
+    /// What each row is about, in the order of the rows.
+    pub(in crate::report) about: Vec<About>,
+    /// Why a page leaves rows out.
+    pub(in crate::report) left_out: &'static str,
+}
+
+/// What a row is about.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(in crate::report) struct About {
+    /// Runs that it says something of.
+    pub(in crate::report) runs: Vec<RunId>,
+    /// Nothing is amiss with it: a page counts it and a file holds it.
+    pub(in crate::report) quiet: bool,
 }
 
 impl Schedule {
+    /// The rows that say something of a run; none where the schedule speaks of no run.
+    #[must_use]
+    pub fn of_run(&self, run: &RunId) -> Schedule {
+        self.kept(|about| about.runs.contains(run))
+    }
+
+    /// The rows at these places.
+    pub(in crate::report) fn at(&self, places: &[usize]) -> Schedule {
+        let mut out = self.kept(|_| false);
+        for place in places {
+            if let (Some(row), Some(about)) = (self.rows.get(*place), self.about.get(*place)) {
+                out.rows.push(row.clone());
+                out.about.push(about.clone());
+            }
+        }
+        out
+    }
+
+    fn kept(&self, keep: impl Fn(&About) -> bool) -> Schedule {
+        let all = self.rows.iter().zip(&self.about);
+        let (rows, about) = all
+            .filter(|(_, about)| keep(about))
+            .map(|(row, about)| (row.clone(), about.clone()))
+            .unzip();
+        Schedule {
+            key: self.key,
+            title: self.title,
+            intro: self.intro.clone(),
+            columns: self.columns.clone(),
+            rows,
+            notes: self.notes.clone(),
+            about,
+            left_out: self.left_out,
+        }
+    }
+
     /// With a note beneath.
     pub(super) fn note(mut self, note: impl Into<String>) -> Self {
         self.notes.push(clean(&note.into()));

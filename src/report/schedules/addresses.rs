@@ -21,5 +21,6 @@ pub(in crate::report) fn addresses(design: &Design) -> Schedule {
     })
     .words("zone", "Zone", |r| &r.zone)
     .words("runs", "Runs", |r| listed(&r.runs))
+    .of(|r| r.runs.clone())
     .fill(&design.slots)
 }

@@ -2,11 +2,16 @@
 
 use crate::design::{Cable, CableKind, Design, RouteKnown, Solved, Terminals};
 use crate::quantity::{Metres, square_millimetres};
+use crate::report::of_runs::OfRuns;
 use crate::report::references::References;
 use crate::report::schedule::{AMPERE, CELSIUS, Draft, KILOGRAM, METRE, PER_CENT, Schedule, VOLT};
 use crate::report::words::listed;
 
-pub(in crate::report) fn cables(design: &Design, references: &References<'_>) -> Schedule {
+pub(in crate::report) fn cables(
+    design: &Design,
+    references: &References<'_>,
+    runs: &OfRuns<'_>,
+) -> Schedule {
     Draft::<&Cable>::new(
         "cables",
         "Cables",
@@ -59,6 +64,7 @@ pub(in crate::report) fn cables(design: &Design, references: &References<'_>) ->
             Solved::Not(reason) => format!("ampacity: {reason}"),
         }
     })
+    .of(|r| runs.cable(&r.id))
     .fill(&design.cables)
     .note(
         "Energy class is inherited from the source as the job states it; verify it on the source's label. What protects \

@@ -3,6 +3,7 @@
 use crate::design::{Chain, ChainDevice, Design};
 use crate::device::UnitLoads;
 use crate::exact::ExactLength;
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{Draft, MILLIVOLT, OHM, Schedule};
 use crate::report::words::isolation;
 
@@ -16,7 +17,7 @@ struct Row<'a> {
     is_last: bool,
 }
 
-pub(in crate::report) fn chains(design: &Design) -> Schedule {
+pub(in crate::report) fn chains(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let schedule = Draft::<Row<'_>>::new(
         "chains",
         "Chains",
@@ -29,7 +30,7 @@ pub(in crate::report) fn chains(design: &Design) -> Schedule {
     .metres("length", "Length", |r| r.device.length)
     .metres("from_source", "From source", |r| r.from_source)
     .words("unit_loads", "Unit loads", |r| unit_loads(r.loads_e4))
-    .words("isolated", "Isolated", |r| isolation(r.device.isolation))
+    .words("isolated", "Data port", |r| isolation(r.device.isolation))
     .figure_or("minus", "Minus", MILLIVOLT, 0, "-", |r| {
         r.device.ground.as_ref().map(|ground| ground.most)
     })
@@ -39,6 +40,7 @@ pub(in crate::report) fn chains(design: &Design) -> Schedule {
     .figure_or("terminator", "Terminator", OHM, 0, "none", |r| {
         r.chain.terminator.filter(|_| r.is_last)
     })
+    .of(|r| r.device.decoder.as_ref().map_or_else(Vec::new, |id| runs.decoder(id)))
     .fill(design.chains.iter().flat_map(rows));
     design
         .splitters

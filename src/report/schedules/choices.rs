@@ -1,11 +1,16 @@
 //! What was chosen, and what was proven about it.
 
-use crate::design::{Alternative, Binding, Choice, Chosen, Design, Problem, Proof};
+use crate::design::{
+    Alternative, Binding, Choice, Chosen, Design, FeedProblem, Marks, Problem, Proof,
+};
 use crate::quantity::Currency;
+use crate::report::lengths::length;
+use crate::report::marks::place;
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed, many};
 
-pub(in crate::report) fn choices(design: &Design) -> Schedule {
+pub(in crate::report) fn choices(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let currency = &design.job.currency;
     Draft::<&Choice>::new(
         "choices",
@@ -26,14 +31,52 @@ pub(in crate::report) fn choices(design: &Design) -> Schedule {
         Proof::WithTheWhole => "with the whole",
         Proof::Gap => "not proven",
     })
-    .beneath("binding", "Binding limit", move |r| binding(r, currency))
+    .beneath("binding", "Binding limit", move |r| binding(design, r, currency))
     .beneath("runner_up", "Next best", move |r| others(r, currency))
     .beneath("reason", "Bound rests on", |r| &r.reason)
-    .beneath("problem", "Problem", |r| match &r.problem {
-        Problem::Feeding(problem) => problem.to_string(),
+    .beneath("problem", "Problem", move |r| match &r.problem {
+        Problem::Feeding(problem) => feeding(design, problem),
         Problem::Stated(problem) => problem.to_string(),
     })
+    .of(|r| runs.subject(&r.about))
     .fill(&design.choices)
+}
+
+/// What the search of a run's feeding was permitted, its lengths as a person reads them.
+fn feeding(design: &Design, problem: &FeedProblem) -> String {
+    let run = design.runs.iter().find(|run| run.id == problem.run);
+    let Some(strip) = run.and_then(|run| design.strip(&run.strip)) else {
+        return problem.to_string();
+    };
+    let of = |increments| length(design.job.units, strip.pitch.length_of(increments));
+    let marks = |marks: Marks, what: &str| match marks {
+        Marks::Ends => format!("no {what} but at the ends"),
+        Marks::Every => format!("{what}s at every cut mark"),
+        Marks::Listed(count) => format!("{what}s at {count} listed marks"),
+    };
+    let reel = problem.reel.map_or_else(String::new, |reel| {
+        let reel = of(reel);
+        format!(", tape from reels of {reel}, each piece joined at whole reels from its start")
+    });
+    let even = match problem.even_places_only {
+        true => "; two and three feeds inside at even places only",
+        false => "",
+    };
+    let light = problem.light.map_or_else(String::new, |light| {
+        format!("; every lit cell at {light} of its nominal current or more")
+    });
+    format!(
+        "run {}, {}{reel}, {}, {}; {}{even}; wires {}; from {}; lit states {}; source with the copper shared between \
+         segments as a reserve{light}",
+        problem.run,
+        of(problem.increments),
+        marks(problem.breaks, "break"),
+        marks(problem.feeds, "feed"),
+        listed(problem.patterns.iter().map(|pattern| pattern.fed())),
+        listed(&problem.cables),
+        listed(&problem.places),
+        problem.states,
+    )
 }
 
 fn chosen(choice: &Choice, currency: &Currency) -> String {
@@ -59,7 +102,7 @@ fn chosen(choice: &Choice, currency: &Currency) -> String {
 }
 
 /// The limits that bind, or why none is named.
-fn binding(choice: &Choice, currency: &Currency) -> String {
+fn binding(design: &Design, choice: &Choice, currency: &Currency) -> String {
     if let Chosen::Devices(_) = choice.chosen {
         if choice.proof == Proof::WithTheWhole {
             return "not asked of what is chosen with the whole job".to_string();
@@ -76,9 +119,10 @@ fn binding(choice: &Choice, currency: &Currency) -> String {
             at,
             used,
         } => format!(
-            "{}: {figure} of {} at {at}, {:.1} % used",
+            "{}: {figure} of {} at {}, {:.1} % used",
             limit.words(),
             permitted.figure(),
+            place(design, at),
             used.si() * 100.0
         ),
         Binding::Costs { limit, without } => {

@@ -1,6 +1,7 @@
 //! The data line, a line a cable.
 
 use crate::design::{Chain, ChainDevice, Design};
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{Draft, Schedule};
 
 /// A cable from one device of a chain, or from its port, to the next.
@@ -11,7 +12,7 @@ struct Row<'a> {
     to: &'a ChainDevice,
 }
 
-pub(in crate::report) fn data_cables(design: &Design) -> Schedule {
+pub(in crate::report) fn data_cables(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     Draft::<Row<'_>>::new(
         "data_cables",
         "Data cables",
@@ -22,6 +23,7 @@ pub(in crate::report) fn data_cables(design: &Design) -> Schedule {
     .words("to", "To", |r| &r.to.name)
     .words("kind", "Kind", |r| r.chain.cable.words())
     .metres("length", "Length", |r| r.to.length)
+    .of(|r| r.to.decoder.as_ref().map_or_else(Vec::new, |id| runs.decoder(id)))
     .fill(design.chains.iter().flat_map(rows))
 }
 

@@ -2,10 +2,11 @@
 
 use crate::design::{Decoder, Design};
 use crate::device::SignalLoss;
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, HERTZ, PER_CENT, Schedule};
 use crate::report::words::isolation;
 
-pub(in crate::report) fn decoders(design: &Design) -> Schedule {
+pub(in crate::report) fn decoders(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let kind = |decoder: &Decoder| design.decoder_kind(&decoder.kind);
     Draft::<&Decoder>::new(
         "decoders",
@@ -46,7 +47,7 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
     .words("signal_loss", "Signal lost", move |r| {
         kind(r).map_or("", |k| signal_lost(k.signal_loss))
     })
-    .words("isolated", "Isolated", move |r| {
+    .words("isolated", "Data port", move |r| {
         kind(r).map_or("", |k| isolation(k.port))
     })
     .words("supply", "Fed by", |r| {
@@ -55,6 +56,7 @@ pub(in crate::report) fn decoders(design: &Design) -> Schedule {
             format!("{supply}, output {output}")
         })
     })
+    .of(|r| runs.decoder(&r.id))
     .fill(&design.decoders)
 }
 

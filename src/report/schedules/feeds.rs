@@ -2,6 +2,7 @@
 
 use crate::design::{Design, Feed, FeedConductor, Joint, Segment, Terminals};
 use crate::id::SegmentId;
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, Schedule, VOLT};
 use crate::report::words::listed;
 use std::collections::BTreeMap;
@@ -9,7 +10,7 @@ use std::collections::BTreeMap;
 /// A feed with one of its conductors.
 type Row<'a> = (&'a Feed, Option<&'a FeedConductor>);
 
-pub(in crate::report) fn feeds(design: &Design) -> Schedule {
+pub(in crate::report) fn feeds(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let segments: BTreeMap<&SegmentId, &Segment> =
         design.segments.iter().map(|s| (&s.id, s)).collect();
     let rows = design.feeds.iter().flat_map(|feed| {
@@ -49,6 +50,7 @@ pub(in crate::report) fn feeds(design: &Design) -> Schedule {
     .words("joint", "Joint", |r| match r.0.joint {
         Joint::Soldered => "soldered, strain relief",
     })
+    .of(|r| runs.feed(&r.0.id))
     .fill(rows)
 }
 

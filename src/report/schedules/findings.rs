@@ -1,5 +1,6 @@
 //! What the rules say.
 
+use crate::finding::Verdict;
 use crate::report::merged::Tally;
 use crate::report::references::References;
 use crate::report::schedule::{Draft, Schedule};
@@ -17,8 +18,7 @@ pub(in crate::report) fn findings(
         "findings",
         "Findings",
         &format!(
-            "What the rules say: {}. Failures first, then what was not evaluated, then figures that just reach their \
-             limit, then all that pass. A number in brackets is that of the source.",
+            "What the rules say: {}. A number in brackets is that of the source.",
             tally.words()
         ),
     )
@@ -34,5 +34,8 @@ pub(in crate::report) fn findings(
         r.1.because()
     })
     .beneath("remedy", "Remedy", |r| &r.1.remedy)
+    .quiet("that pass, or stand under Not evaluated,", |r| {
+        matches!(r.1.verdict, Verdict::Pass | Verdict::NotEvaluated)
+    })
     .fill((1..).zip(ordered))
 }

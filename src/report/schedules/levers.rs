@@ -32,6 +32,7 @@ pub(in crate::report) fn levers(design: &Design) -> Schedule {
     .figure_or("gain", "Gain", PER_CENT, 2, "-", |r| {
         r.lever.map(|lever| lever.gain)
     })
+    .of(|r| vec![r.run.id.clone()])
     .fill(design.runs.iter().flat_map(rows))
 }
 

@@ -1,44 +1,109 @@
 //! The order list.
 
-use crate::design::{Design, Item, Material, Pack, Spare, UsedIn};
+use crate::design::{Design, Item, LengthUnits, Material, Pack, Spare, UsedIn};
 use crate::exact::ExactLength;
 use crate::job::spec::DataCable;
+use crate::quantity::{Cost, Money};
 use crate::report::schedule::{Draft, Schedule};
-use crate::report::words::{listed, many, profile};
+use crate::report::words::{joined, listed, many, profile};
 
 pub(in crate::report) fn materials(design: &Design) -> Schedule {
-    Draft::<&Material>::new(
+    let currency = &design.job.currency;
+    let units = design.job.units;
+    let printed = |amount: Option<Money>| {
+        let cost = amount.map(Cost::Priced)?;
+        Some(cost.printed(currency))
+    };
+    let schedule = Draft::<&Material>::new(
         "materials",
-        "Materials",
-        "The order list: what is needed, what is added as spare, how it is sold, and what to order in packs.",
+        "What to buy",
+        "What is needed, what is added as spare, how it is sold, and what to order in packs. Spare (an assumption of this \
+         library): one more of a kind of which five or more are used, none of fewer; tape by the share that the limits \
+         state, less usable offcuts, and none for fewer than five reels unless the job states a share.",
     )
     .name("item", "Item", |r| item(&r.item))
     .words("needed", "Needed", |r| needed(r))
     .words("spare", "Spare", |r| spare(r.spare))
     .words("pack", "Sold as", |r| pack(r.pack))
-    .words("order", "Order", |r| r.order)
+    .words("order", "Order", move |r| match r.pack {
+        Pack::Metre => whole(units, r.order),
+        _ => r.order.to_string(),
+    })
+    .amount_or_dash("price", "Unit price", move |r| printed(r.price))
+    .amount_or_dash("sum", "Sum", move |r| printed(r.sum()))
     .words("used", "Used in", |r| used(&r.used))
-    .fill(&design.materials)
+    .in_file()
+    .fill(&design.materials);
+    match bill(design) {
+        Some(bill) => schedule.note(bill),
+        None => schedule,
+    }
+}
+
+/// The total of what the job prices, and what it does not price; none where nothing is ordered.
+fn bill(design: &Design) -> Option<String> {
+    ordered_rows(design).next()?;
+    let mut open: Vec<String> = unpriced(design).map(|row| item(&row.item)).collect();
+    open.dedup();
+    Some(match open.is_empty() {
+        true => total(design),
+        false => format!("{}: {}.", total(design), joined(open, "; ")),
+    })
+}
+
+/// `Total of what the job prices: EUR 1234.50. Without a price: 12 items.`
+pub(in crate::report) fn total(design: &Design) -> String {
+    let sums: Vec<Money> = ordered_rows(design).filter_map(Material::sum).collect();
+    let total = match (sums.is_empty(), Money::sum(sums)) {
+        (true, _) => "The job states no price of what is bought.".to_string(),
+        (false, None) => "The total is too large to be held.".to_string(),
+        (false, Some(total)) => format!(
+            "Total of what the job prices: {}.",
+            design.job.currency.words(total)
+        ),
+    };
+    match unpriced(design).count() {
+        0 => format!("{total} Everything has a price."),
+        open => format!("{total} Without a price: {}", many(open, "line", "lines")),
+    }
+}
+
+fn ordered_rows(design: &Design) -> impl Iterator<Item = &Material> {
+    design.materials.iter().filter(|row| row.order > 0)
+}
+
+fn unpriced(design: &Design) -> impl Iterator<Item = &Material> {
+    ordered_rows(design).filter(|row| row.sum().is_none())
 }
 
 /// A line of the order for each item: `9 reels of 5 m: white 24 V`.
 pub(in crate::report) fn ordered(design: &Design) -> impl Iterator<Item = String> {
-    design
-        .materials
-        .iter()
-        .filter(|row| row.order > 0)
-        .map(|row| {
-            let (order, what) = (row.order, item(&row.item));
-            match row.pack {
-                Pack::One => format!("{order} x {what}"),
-                Pack::Metre => format!("{order} m of {what}"),
-                Pack::Reel(length) => format!("{} of {length}: {what}", reels(order)),
-                Pack::Bar(length) => {
-                    let bars = many(usize::try_from(order).unwrap_or(usize::MAX), "bar", "bars");
-                    format!("{bars} of {length}: {what}")
-                }
+    let currency = &design.job.currency;
+    let units = design.job.units;
+    ordered_rows(design).map(move |row| {
+        let (order, what) = (row.order, item(&row.item));
+        let line = match row.pack {
+            Pack::One => format!("{order} x {what}"),
+            Pack::Metre => format!("{} of {what}", whole(units, order)),
+            Pack::Reel(length) => format!("{} of {length}: {what}", reels(order)),
+            Pack::Bar(length) => {
+                let bars = many(usize::try_from(order).unwrap_or(usize::MAX), "bar", "bars");
+                format!("{bars} of {length}: {what}")
             }
-        })
+        };
+        match row.sum() {
+            Some(sum) => format!("{line}, {}", currency.words(sum)),
+            None => line,
+        }
+    })
+}
+
+/// Whole metres, or the whole feet that hold them.
+fn whole(units: LengthUnits, metres: u64) -> String {
+    match units {
+        LengthUnits::Us => format!("{:.0} ft", (metres as f64 / 0.3048).ceil()),
+        _ => format!("{metres} m"),
+    }
 }
 
 fn item(item: &Item) -> String {
@@ -79,6 +144,8 @@ fn needed(row: &Material) -> String {
     match row.pack {
         Pack::One => format!("{value}"),
         Pack::Metre => format!("{value:.1} m"),
+        // Tape is needed in reels, cable in metres.
+        Pack::Reel(_) if matches!(row.item, Item::Cable(_)) => format!("{value:.1} m"),
         Pack::Reel(_) => reels(value as u64),
         Pack::Bar(length) => format!("{value} bars of {length}"),
     }
@@ -92,7 +159,8 @@ fn spare(spare: Spare) -> String {
     match spare {
         Spare::None => "none".to_string(),
         Spare::SlackIncluded => "slack included".to_string(),
-        Spare::One => "1 (common practice)".to_string(),
+        Spare::One => "1".to_string(),
+        Spare::Few => "none".to_string(),
         Spare::OfPacks { share, .. } if share.si() <= 0.0 => "none".to_string(),
         Spare::OfPacks { share, packs: 0 } => format!("in usable offcuts ({share})"),
         Spare::OfPacks { share, packs } => format!("{} ({share})", reels(packs)),
@@ -102,7 +170,7 @@ fn spare(spare: Spare) -> String {
 fn pack(pack: Pack) -> String {
     match pack {
         Pack::One => "1".to_string(),
-        Pack::Metre => "1 m".to_string(),
+        Pack::Metre => "by the metre".to_string(),
         Pack::Reel(length) => format!("reel of {length}"),
         Pack::Bar(length) => length.to_string(),
     }
@@ -153,6 +221,7 @@ mod tests {
             pack: Pack::Reel(reel),
             order: 9,
             used: UsedIn::Runs,
+            price: None,
         };
         assert_eq!(
             words(&tape),
@@ -165,6 +234,7 @@ mod tests {
             pack: Pack::Metre,
             order: 14,
             used: UsedIn::Cables,
+            price: None,
         };
         assert_eq!(
             words(&cable),
@@ -172,7 +242,7 @@ mod tests {
                 "cable 18/2",
                 "13.2 m",
                 "slack included",
-                "1 m",
+                "by the metre",
                 "feeders, leads and jumpers"
             ]
         );
@@ -188,6 +258,7 @@ mod tests {
             used: UsedIn::Bars {
                 kept: ExactLength::from_millimetres(1_200),
             },
+            price: None,
         };
         assert_eq!(
             words(&bars),

@@ -28,6 +28,7 @@ pub(in crate::report) fn not_evaluated(ordered: &[Merged<'_>]) -> Schedule {
         let numbers: Vec<usize> = r.findings.iter().map(|(n, _)| *n).collect();
         ranges(&numbers)
     })
+    .in_file()
     .words("because", "Because", |r| r.because)
     .beneath("where", "Where", |r| {
         let named = r.findings.iter().take(PLACES_NAMED);
@@ -36,6 +37,14 @@ pub(in crate::report) fn not_evaluated(ordered: &[Merged<'_>]) -> Schedule {
             0 => named,
             more => format!("{named}; and {more} more, see the findings"),
         }
+    })
+    .beneath("remedy", "Remedy", |r| {
+        r.findings
+            .first()
+            .map_or("", |(_, finding)| &finding.remedy)
+    })
+    .quiet("outside this calculation", |r| {
+        r.findings.iter().all(|(_, finding)| finding.is_outside())
     })
     .fill(groups(ordered))
 }

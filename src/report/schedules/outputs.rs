@@ -1,10 +1,11 @@
 //! Outputs of decoders.
 
 use crate::design::{DecoderOutput, Design};
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, Schedule};
 use crate::report::words::listed;
 
-pub(in crate::report) fn outputs(design: &Design) -> Schedule {
+pub(in crate::report) fn outputs(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     Draft::<&DecoderOutput>::new(
         "outputs",
         "Outputs",
@@ -17,5 +18,9 @@ pub(in crate::report) fn outputs(design: &Design) -> Schedule {
     .words("segments", "Segments", |r| listed(&r.segments))
     .figure("current", "Current", AMPERE, 2, |r| r.current)
     .figure("limit", "Limit", AMPERE, 2, |r| r.limit)
+    .of(|r| {
+        let own = r.segments.iter().flat_map(|segment| runs.segment(segment));
+        own.collect()
+    })
     .fill(&design.decoder_outputs)
 }

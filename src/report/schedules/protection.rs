@@ -1,13 +1,14 @@
 //! Conductors and what protects them.
 
 use crate::design::{Design, Protection};
-use crate::finding::{Finding, Subject};
+use crate::finding::{Finding, Subject, Verdict};
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, Schedule};
 use crate::report::words::joined;
 use crate::rules;
 use std::collections::BTreeMap;
 
-pub(in crate::report) fn protection(design: &Design) -> Schedule {
+pub(in crate::report) fn protection(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let mut against: BTreeMap<&Subject, Vec<&Finding>> = BTreeMap::new();
     for row in &design.protection {
         against.insert(&row.conductor, Vec::new());
@@ -54,6 +55,11 @@ pub(in crate::report) fn protection(design: &Design) -> Schedule {
         let missing = missing.iter().filter(|(is_missing, _)| *is_missing);
         joined(missing.map(|(_, what)| what), "; ")
     })
+    .of(|r| runs.subject(&r.conductor))
+    .quiet("without an exception", |r| match &r.worst {
+        None => true,
+        Some((_, verdict)) => *verdict == Verdict::Pass,
+    })
     .fill(&design.protection)
     .note(
         "Final choice of breakers and fuses is for the licensed person. A joint that heats or arcs draws no fault \
@@ -64,7 +70,7 @@ pub(in crate::report) fn protection(design: &Design) -> Schedule {
 /// The worst that a rule says of the conductor, with its sentence.
 fn answer(row: &Protection, findings: &[&Finding]) -> String {
     let Some((rule, verdict)) = &row.worst else {
-        return "nothing against it".to_string();
+        return "no exception".to_string();
     };
     let finding = findings
         .iter()

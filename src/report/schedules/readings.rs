@@ -1,9 +1,10 @@
 //! Readings to expect on site.
 
 use crate::design::{Design, Probe, Reading};
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, Schedule, VOLT};
 
-pub(in crate::report) fn readings(design: &Design) -> Schedule {
+pub(in crate::report) fn readings(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     Draft::<&Reading>::new(
         "readings",
         "Readings to expect on site",
@@ -44,6 +45,7 @@ pub(in crate::report) fn readings(design: &Design) -> Schedule {
             "low: thinner or longer cable, a bad joint; high: a segment not connected"
         }
     })
+    .of(|r| runs.probe(&r.at))
     .fill(&design.readings)
 }
 

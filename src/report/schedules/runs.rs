@@ -25,6 +25,7 @@ pub(in crate::report) fn runs(design: &Design) -> Schedule {
     .metres("drawn", "Drawn", |r| r.drawn)
     .metres("lit", "Lit", |r| r.lit)
     .count("increments", "Increments", |r| r.increments)
+    .in_file()
     .millimetres("dark_start", "Dark at start", |r| r.dark_start)
     .millimetres("dark_between", "Dark between", |r| r.dark_between)
     .millimetres("dark_end", "Dark at end", |r| r.dark_end)
@@ -37,6 +38,7 @@ pub(in crate::report) fn runs(design: &Design) -> Schedule {
         format!("{}, {}", r.environment.word(), r.ambient)
     })
     .words("service", "Service", |r| r.service.word())
+    .of(|r| vec![r.id.clone()])
     .fill(&design.runs)
 }
 

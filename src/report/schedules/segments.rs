@@ -24,7 +24,7 @@ pub(in crate::report) fn segments(design: &Design) -> Schedule {
     .name("segment", "Segment", |r| &r.0.id)
     .words("run", "Run", |r| &r.0.run)
     .metres("lit", "Lit", |r| r.0.length)
-    .words("pattern", "Fed at", |r| r.0.pattern.words())
+    .words("pattern", "Feeding", |r| r.0.pattern.fed())
     .words("weakest", "Weakest", |r| &r.1.weakest)
     .corners(
         "cell",
@@ -51,6 +51,7 @@ pub(in crate::report) fn segments(design: &Design) -> Schedule {
     .figure("exact_to", "Exact to", MILLIVOLT, 3, |r| {
         rounded_up(r.1.volt_error_bound)
     })
+    .of(|r| vec![r.0.run.clone()])
     .fill(solved(design))
 }
 

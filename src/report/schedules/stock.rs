@@ -1,6 +1,7 @@
 //! Lengths in stock and the pieces of each, a line a piece: the columns of bars and of reels.
 
 use crate::design::{Stock, StockPart};
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::profile;
 
@@ -9,6 +10,7 @@ type Row<'a> = (&'a Stock, u64, Option<&'a StockPart>);
 
 pub(in crate::report) fn stock<'a>(
     lengths: impl Iterator<Item = &'a Stock>,
+    runs: &OfRuns<'_>,
     key: &'static str,
     title: &'static str,
     intro: &str,
@@ -30,8 +32,9 @@ pub(in crate::report) fn stock<'a>(
         })
         .millimetres_or_dash("length", "Length", |r| r.2.map(|part| part.length))
         .millimetres("stock", "Stock", |r| r.0.length)
-        .millimetres("kerf", "Lost in cutting", |r| r.0.kerf)
-        .millimetres("offcut", "Left over", |r| r.0.offcut)
+        .millimetres("kerf", "Kerf", |r| r.0.kerf)
+        .millimetres("offcut", "Offcut", |r| r.0.offcut)
+        .of(|r| r.2.map_or_else(Vec::new, |part| runs.piece(&part.piece)))
         .fill(rows)
 }
 

@@ -3,11 +3,12 @@
 use crate::design::{Design, Fed, Load, Output, Supply};
 use crate::id::SupplyId;
 use crate::quantity::{Corners, Share, Watts};
+use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{CELSIUS, Draft, PER_CENT, Schedule, VOLT, WATT};
 use crate::report::words::{joined, listed};
 use std::collections::BTreeMap;
 
-pub(in crate::report) fn supplies(design: &Design) -> Schedule {
+pub(in crate::report) fn supplies(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let kind = |supply: &Supply| design.supply_kind(&supply.kind);
     let mut outputs: BTreeMap<&SupplyId, Vec<&Output>> = BTreeMap::new();
     for output in &design.outputs {
@@ -65,6 +66,7 @@ pub(in crate::report) fn supplies(design: &Design) -> Schedule {
     .beneath("access", "Access", |r| {
         design.place(&r.place).map_or("", |place| place.access.as_str())
     })
+    .of(|r| runs.supply(&r.id))
     .fill(&design.supplies)
     .note(
         "Shock class and energy class are two marks, taken here as the job states them: verify both on each label. \

@@ -17,7 +17,7 @@ macro_rules! limits {
         $(
             static $case: Case = Case::judged(
                 "broken",
-                concat!("no arrangement of the candidates keeps this limit beside the others: ", $words),
+                concat!("no permitted feed and cable keeps this limit beside the others: ", $words),
             )
             .remedy($remedy);
 
@@ -60,35 +60,35 @@ const SHORTER_OR_MORE: &str = "permit breaks so that segments are shorter, or ta
 
 limits! {
     LeastCurrent, LEAST_CURRENT, DARK: "feed-least-current", "Light of a run",
-        "least relative current, low corner", MORE_LIGHT;
+        "least current of a cell, worst case, low", MORE_LIGHT;
     VisibleStep, VISIBLE_STEP, STEP: "feed-visible-step", "Steps of light along a run",
-        "step of light at a visible joint, low corner",
+        "step in light at a visible joint, worst case, low",
         "move the break away from the visible joint, or feed both sides alike";
     Balance, BALANCE, UNEVEN: "feed-balance", "Balance of emitters along a run",
-        "balance of emitters lit together, low corner",
+        "balance of emitters lit together, worst case, low",
         "shorten the branches, feed from both ends, or take a tape with heavier rails";
     VoltageDrop, VOLTAGE_DROP, DROP: "feed-voltage-drop", "Voltage drop along a run",
-        "voltage drop, low corner", MORE_LIGHT;
+        "voltage drop, worst case, low", MORE_LIGHT;
     Branch, BRANCH, LONG_BRANCH: "feed-branch", "Branches of a run",
-        "longest branch from a feed, increments", NEARER;
+        "longest branch from a feed", NEARER;
     RailCurrent, RAIL_CURRENT, RAIL: "feed-rail-current", "Rails of a run",
-        "rail current, worst corner", NEARER;
+        "rail current, worst case", NEARER;
     ConnectorCurrent, CONNECTION_CURRENT, CONNECTION: "feed-connection-current", "Connections to the tape of a run",
-        "connection current, worst corner",
+        "connection current, worst case",
         "share the current over more feeds, or state a connection that is rated for it";
     CoreCurrent, CORE_CURRENT, CORE: "feed-core-current", "Cores of the feeders of a run",
-        "core current, worst corner", "offer a thicker wire, or permit more feeds";
+        "core current, worst case", "offer a thicker wire, or permit more feeds";
     OutputCurrent, OUTPUT_CURRENT, OUTPUT: "feed-output-current", "Outputs that feed a run",
-        "current of one decoder output, worst corner", SHORTER;
+        "current of one decoder output, worst case", SHORTER;
     SegmentCurrent, SEGMENT_CURRENT, SEGMENT: "feed-segment-current", "Current of the segments of a run",
-        "current of one segment, worst corner", SHORTER_OR_MORE;
+        "current of one segment, worst case", SHORTER_OR_MORE;
     FeederLength, FEEDER_LENGTH, FEEDER: "feed-feeder-length", "Chopped feeders of a run",
         "feeder length under chopping", "bring the decoder nearer";
 }
 
 impl LimitKind {
-    /// A figure of this limit with its unit.
-    pub(crate) fn figure(self, figure: f64) -> Figure {
+    /// A figure of this limit with its unit, a branch counted in increments.
+    fn figure(self, figure: f64) -> Figure {
         match self {
             Self::LeastCurrent | Self::VisibleStep | Self::Balance | Self::VoltageDrop => {
                 fraction(figure).into()
@@ -96,15 +96,6 @@ impl LimitKind {
             Self::Branch => Figure::count(figure as u64),
             Self::FeederLength => metres(figure).into(),
             _ => amps(figure).into(),
-        }
-    }
-
-    /// A limit of this kind.
-    pub(crate) fn limit(self, limit: f64) -> Limit {
-        let figure = self.figure(limit);
-        match self {
-            Self::LeastCurrent => Limit::AtLeast(figure),
-            _ => Limit::AtMost(figure),
         }
     }
 }
@@ -132,8 +123,25 @@ fn run(m: &CheckedRun) -> Subject {
 pub(crate) fn broken(m: &CheckedRun, f: &Measured) -> Finding {
     let (rule, case) = f.kind.rule();
     rule.fails(case, subject(m, f))
-        .figure(f.kind.figure(f.figure))
-        .limit(f.kind.limit(f.limit))
+        .figure(figure(m, f.kind, f.figure))
+        .limit(limit(m, f.kind, f.limit))
+}
+
+/// A figure of a limit of this run: a branch by its length.
+pub(crate) fn figure(m: &CheckedRun, kind: LimitKind, figure: f64) -> Figure {
+    match kind {
+        LimitKind::Branch => m.spec.tape.pitch.length_of(figure as u64).into(),
+        _ => kind.figure(figure),
+    }
+}
+
+/// A limit of this run.
+pub(crate) fn limit(m: &CheckedRun, kind: LimitKind, limit: f64) -> Limit {
+    let limit = figure(m, kind, limit);
+    match kind {
+        LimitKind::LeastCurrent => Limit::AtLeast(limit),
+        _ => Limit::AtMost(limit),
+    }
 }
 
 const NO_CHAIN: Case = Case::plain(

@@ -1,6 +1,6 @@
 //! Limits and arrangements of a run in words.
 
-use super::rules::subject;
+use super::rules::{figure, limit, subject};
 use super::solve::SolvedChain;
 use super::steps::step_across;
 use crate::choose::feeding::circuit::candidate::Candidate;
@@ -9,7 +9,6 @@ use crate::choose::feeding::problem::spec::Positions;
 use crate::choose::feeding::result::limit::LimitKind;
 use crate::choose::feeding::result::plan::{Binding, FeedProblem, Marks};
 use crate::choose::feeding::verdict::measured::Measured;
-use crate::finding::Limit;
 use crate::id::{PlaceId, ProductId, RunId};
 
 /// A figure beside its limit, in one line.
@@ -17,29 +16,32 @@ pub(crate) fn measured(m: &CheckedRun, f: &Measured) -> String {
     format!(
         "{} {} ({} {}) at {}",
         f.kind.words(),
-        f.kind.figure(f.figure),
+        figure(m, f.kind, f.figure),
         if f.kind == LimitKind::LeastCurrent {
             "at least"
         } else {
             "at most"
         },
-        f.kind.figure(f.limit),
-        subject(m, f)
+        figure(m, f.kind, f.limit),
+        place(m, f)
     )
+}
+
+/// Where on the run a figure was found: `run S1, white, at 5.95 m`.
+fn place(m: &CheckedRun, f: &Measured) -> String {
+    let emitter = f.emitter.and_then(|e| m.spec.tape.emitters.get(e));
+    let emitter = emitter.map_or(String::new(), |emitter| format!(", {}", emitter.name));
+    let at = m.spec.tape.pitch.length_of(f.at as u64);
+    format!("run {}{emitter}, at {at}", m.spec.run)
 }
 
 /// A figure beside its limit as the binding one.
 pub(crate) fn binding_of(m: &CheckedRun, f: &Measured) -> Binding {
     let used = f.used();
-    let limit = f.kind.figure(f.limit);
     Binding {
         limit: f.kind,
-        figure: f.kind.figure(f.figure),
-        permitted: if f.kind == LimitKind::LeastCurrent {
-            Limit::AtLeast(limit)
-        } else {
-            Limit::AtMost(limit)
-        },
+        figure: figure(m, f.kind, f.figure),
+        permitted: limit(m, f.kind, f.limit),
         at: subject(m, f),
         used,
         at_limit: (used - 1.0).abs() <= 1e-9,
@@ -67,10 +69,10 @@ pub(crate) fn chain(m: &CheckedRun, segments: &[Candidate]) -> String {
     let one = |c: &Candidate| {
         let option = c.option(m, 0);
         format!(
-            "increments {} to {} fed at {} through {} from {}",
-            c.from,
-            c.to,
-            c.pattern.words(),
+            "{} to {} {} through {} from {}",
+            m.spec.tape.pitch.length_of(c.from as u64),
+            m.spec.tape.pitch.length_of(c.to as u64),
+            c.pattern.fed(),
             m.wire_names[option.wire],
             m.place_names[option.place]
         )

@@ -166,7 +166,7 @@ impl fmt::Display for FeedProblem {
             Marks::Listed(count) => format!("{what}s at {count} listed marks"),
         };
         let names = |all: &[String]| all.join(", ");
-        let patterns: Vec<&str> = self.patterns.iter().map(|p| p.words()).collect();
+        let patterns: Vec<&str> = self.patterns.iter().map(|p| p.fed()).collect();
         write!(f, "run {}: {} increments", self.run, self.increments)?;
         if let Some(reel) = self.reel {
             write!(
@@ -176,7 +176,7 @@ impl fmt::Display for FeedProblem {
         }
         write!(
             f,
-            ", {}, {}; fed at {}",
+            ", {}, {}; {}",
             marks(self.breaks, "break"),
             marks(self.feeds, "feed"),
             patterns.join(", ")

@@ -252,6 +252,22 @@ impl Pattern {
             Self::ThreeInside => "three points inside",
         }
     }
+
+    /// How a segment of this pattern is fed, as the trade says it: `mid-fed`.
+    #[must_use]
+    pub fn fed(self) -> &'static str {
+        match self {
+            Self::Start => "fed at the start",
+            Self::End => "fed at the end",
+            Self::Inside => "mid-fed",
+            Self::CommonAtStart => "common fed at the start, returns at the end",
+            Self::CommonAtEnd => "common fed at the end, returns at the start",
+            Self::BothEnds => "fed at both ends",
+            Self::TwoInside => "mid-fed at two points",
+            Self::BothEndsAndInside => "fed at both ends and mid-fed",
+            Self::ThreeInside => "mid-fed at three points",
+        }
+    }
 }
 
 /// A place that feeders may start from, and how far it is from the run.

@@ -5,7 +5,7 @@ use crate::design::{Feed, Segment};
 /// The tape of a run from its first to its last mark: `├──●───┼────●──┤`, a break `┼`, a feed `●`.
 ///
 /// `columns` is how wide the run is drawn; ends, breaks and feeds stand at the column nearest to their marks.
-pub(super) fn drawing(segments: &[&Segment], feeds: &[&Feed], columns: usize) -> String {
+pub(in crate::report) fn drawing(segments: &[&Segment], feeds: &[&Feed], columns: usize) -> String {
     let last = columns.max(4) - 1;
     let marks = segments
         .iter()
