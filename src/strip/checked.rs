@@ -79,14 +79,37 @@ impl Strip {
     ) -> Result<(TapeModel, PerMetre, Scale, Vec<Law>), StripError> {
         let strip = &self.0;
         self.corners_can_be(corners)?;
-        let scale = power::scale(strip, corners)?;
+        let sides = strip.sides();
+        let scale = power::scale(&sides, corners)?;
         let tolerance = corners.current_tolerance.value;
-        let most = (1.0 + tolerance) * (1.0 + corners.current_margin.value);
-        let low = increments(strip, corners.cell.low, scale.by.low * (1.0 - tolerance))?;
-        let nominal = increments(strip, corners.cell.nominal, scale.by.nominal)?;
-        let high = increments(strip, corners.cell.high, scale.by.high * most)?;
-        let known = rails::per_metre(strip, &nominal, corners.conductor.nominal)?;
-        let [common, rail] = rails::corners(strip, &known, corners);
+        let most = strip.stronger_current()
+            * (1.0 + tolerance)
+            * (1.0 + corners.current_margin.value);
+        let laws = |side: &StripSpec, at, times| increments(side, at, times);
+        let low = laws(
+            &sides.low,
+            corners.cell.low,
+            scale.by.low * (1.0 - tolerance),
+        )?;
+        let nominal = laws(&sides.nominal, corners.cell.nominal, scale.by.nominal)?;
+        let high = laws(&sides.high, corners.cell.high, scale.by.high * most)?;
+        let at = corners.conductor.nominal;
+        let known = rails::per_metre(&sides.nominal, &nominal, at)?;
+        // Each side of a class by itself: one that meets a maximum run has to meet it with its own strings.
+        let of_side = |side: &StripSpec| {
+            let laws = increments(side, corners.cell.nominal, scale.by.nominal)?;
+            rails::per_metre(side, &laws, at)
+        };
+        let rails_known = if strip.is_of_a_class() {
+            Corners {
+                low: of_side(&sides.low)?,
+                nominal: known,
+                high: of_side(&sides.high)?,
+            }
+        } else {
+            Corners::same(known)
+        };
+        let [common, rail] = rails::corners(strip, &rails_known, corners);
         let emitters = strip
             .emitters
             .iter()
@@ -145,6 +168,7 @@ impl Strip {
         let from = match &self.0.rails {
             RailSpec::Stated { .. } => "as stated",
             RailSpec::Foil { .. } => "from the foil and annealed copper (IEC 60028:1925)",
+            RailSpec::Class { .. } => "the middle of a class by its copper",
             RailSpec::MaximumRun { .. } => "from the maximum run, every rail alike",
             RailSpec::Reading { .. } => "from the voltage read at the far end, every rail alike",
             RailSpec::CurrentReading { .. } => {
