@@ -117,13 +117,10 @@ impl CopperClass {
         [[common, most], [returns, most_of_returns]]
     }
 
-    /// Where it comes from.
-    #[must_use]
-    pub fn source(self) -> Source {
-        Source::assumption(
-            "a class of tape by its copper: rails of 3 mm in one layer to 4 mm in two, an ounce taken as 35 µm, on one layer or both",
-        )
-    }
+    /// Where a class comes from.
+    pub const SOURCE: Source = Source::assumption(
+        "a class of tape by its copper: rails of 3 mm in one layer to 4 mm in two, an ounce taken as 35 µm, on one layer or both",
+    );
 }
 
 /// The strings of a class of tape: diodes in series with a ballast, of which only the current is known.
@@ -195,19 +192,6 @@ impl StringClass {
             current,
             ballast: None,
         }
-    }
-
-    /// Where it comes from.
-    #[must_use]
-    pub fn source(self) -> Source {
-        Source::assumption(match self {
-            Self::White => {
-                "white strings with a ballast: a diode of 2.8 V to 3.2 V for every 4 V of the rated voltage"
-            }
-            Self::Colours => {
-                "strings of colours with a ballast: a diode of 2.0 V to 3.2 V for every 4 V of the rated voltage"
-            }
-        })
     }
 }
 
