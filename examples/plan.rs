@@ -2,6 +2,7 @@
 //!
 //! ```sh
 //! cargo run --release --example plan                          # the invented demo: the answers, on two pages
+//! cargo run --release --example plan -- --new > my_job.toml    # a job to start from, with comments
 //! cargo run --release --example plan -- FILE.toml             # your file
 //! cargo run --release --example plan -- FILE.toml --full      # every schedule, finding and source
 //! cargo run --release --example plan -- FILE.toml --out DIR   # and every schedule as a file
@@ -35,7 +36,7 @@ use watch::Watch;
 
 const DEMO: &str = include_str!("archive_wing.toml");
 const REST: &str = "The full set: `--full` prints every schedule, finding and source, `--out DIR` writes them as files.\n";
-const USAGE: &str = "usage: plan [FILE.toml | --design FILE.json] [--full | --json] [--out DIR [--force]] [--stop-after STEPS]";
+const USAGE: &str = "usage: plan [--new | FILE.toml | --design FILE.json] [--full | --json] [--out DIR [--force]] [--stop-after STEPS]";
 
 fn main() -> ExitCode {
     screen::program(run)
@@ -61,6 +62,10 @@ pub fn run(
         match argument.as_str() {
             "--help" | "-h" => {
                 writeln!(out, "{USAGE}")?;
+                return Ok(0);
+            }
+            "--new" => {
+                out.write_all(job::STARTER.as_bytes())?;
                 return Ok(0);
             }
             "--json" => json = true,

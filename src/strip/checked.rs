@@ -1,6 +1,7 @@
 //! A checked strip, and its model at corners of tolerance.
 
 use super::cells::increments;
+use super::class::ABOVE_RATED;
 use super::error::{StripError, StripErrors};
 use super::model::{CornerSet, TapeEmitter, TapeModel};
 use super::power::{self, Scale};
@@ -11,6 +12,7 @@ use crate::quantity::{
     Corners, LinearPower, LinearResistance, ThermodynamicTemperature, in_celsius, ohms_per_metre,
     show, watts_per_metre,
 };
+use std::borrow::Cow;
 
 /// A strip whose figures can be: [`StripSpec::check`] makes it.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,9 +84,9 @@ impl Strip {
         let sides = strip.sides();
         let scale = power::scale(&sides, corners)?;
         let tolerance = corners.current_tolerance.value;
-        let most = strip.stronger_current()
-            * (1.0 + tolerance)
-            * (1.0 + corners.current_margin.value);
+        let most = (1.0 + tolerance)
+            * (1.0 + corners.current_margin.value)
+            * stronger_current(&sides, corners)?;
         let laws = |side: &StripSpec, at, times| increments(side, at, times);
         let low = laws(
             &sides.low,
@@ -225,6 +227,25 @@ impl Strip {
         }
         notes
     }
+}
+
+/// How many times its stated current the stronger side of a class is taken to draw, so that at [`ABOVE_RATED`] above the rated
+/// voltage no string of the class draws more; 1 without a class. Below that voltage the steeper string draws less still.
+fn stronger_current(
+    sides: &Corners<Cow<'_, StripSpec>>,
+    corners: &CornerSet,
+) -> Result<f64, StripError> {
+    let Cow::Owned(weaker) = &sides.low else {
+        return Ok(1.0);
+    };
+    let top = sides.high.rated * (1.0 + ABOVE_RATED);
+    let weak = increments(weaker, corners.cell.high, 1.0)?;
+    let strong = increments(&sides.high, corners.cell.high, 1.0)?;
+    let ratio = weak.iter().zip(&strong).map(|(weak, strong)| {
+        let least = f64::MIN_POSITIVE;
+        weak.current(top).value / strong.current(top).value.max(least)
+    });
+    Ok(ratio.fold(1.0, f64::max))
 }
 
 impl StripSpec {

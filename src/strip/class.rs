@@ -10,7 +10,7 @@
 //!
 //! A tape whose copper or strings are those of a class has its weaker side at the low corner and its stronger side at the
 //! high one, each beside the tolerances of the job. A string of the stronger side is taken to draw no less than one of the weaker
-//! side up to [`ABOVE_RATED`] above the rated voltage ([`StringClass::stronger_current`]), so that it bounds currents there too.
+//! side up to [`ABOVE_RATED`] above the rated voltage, so that it bounds currents there too.
 //! Every figure here is an assumption of this library, but for the thickness of an ounce of copper a square foot.
 
 use super::spec::{CellSpec, RailSpec, StripSpec};
@@ -158,21 +158,6 @@ impl StringClass {
         }
     }
 
-    /// How many times its stated current the stronger side is taken to draw at the rated voltage: as a straight line it then draws
-    /// at [`ABOVE_RATED`] above it what the weaker side draws there.
-    ///
-    /// `k = (1 + a/(1 − w)) / (1 + a/(1 − s))`, with the knees of the weaker and the stronger side `w` and `s` as shares of the
-    /// rated voltage and `a` = [`ABOVE_RATED`].
-    #[must_use]
-    pub fn stronger_current(self, rated: ElectricPotential) -> f64 {
-        let [strong, weak] = self.forward();
-        let above = |forward: ElectricPotential| {
-            let knee = f64::from(Self::diodes(rated)) * forward.value / rated.value;
-            1.0 + ABOVE_RATED / (1.0 - knee).max(1e-6)
-        };
-        (above(weak) / above(strong)).max(1.0)
-    }
-
     /// The string of one side.
     #[must_use]
     pub fn side(
@@ -232,15 +217,5 @@ impl StripSpec {
             nominal: self.side(Side::Middle),
             high: self.side(Side::Stronger),
         }
-    }
-
-    /// How many times its stated current the stronger side is taken to draw, the greatest over its emitters; 1 without a class.
-    #[must_use]
-    pub fn stronger_current(&self) -> f64 {
-        let of = |emitter: &super::spec::EmitterSpec| match emitter.cell {
-            CellSpec::Class { strings, .. } => strings.stronger_current(self.rated),
-            _ => 1.0,
-        };
-        self.emitters.iter().map(of).fold(1.0, f64::max)
     }
 }

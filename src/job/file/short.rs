@@ -76,6 +76,7 @@ pub(super) fn zone(root: &Table<'_>, job: &mut JobSpec) {
         }
         return;
     }
+    let stated = root.has("control");
     if !root.has("run") || job.strips.is_empty() {
         return;
     }
@@ -89,14 +90,14 @@ pub(super) fn zone(root: &Table<'_>, job: &mut JobSpec) {
         );
         return;
     };
-    if !root.has("control") {
+    if !stated {
         root.missing("control", &format!("{WORDS}, or a [[zone]]"));
     }
     root.take(TakenFact::OneZone, ZONE);
     job.zones.push(ZoneSpec {
         name: ZONE.to_string(),
         strip: strip.name.clone(),
-        control: match root.has("control") {
+        control: match stated {
             true => places::control(root),
             false => Control::Switched,
         },
