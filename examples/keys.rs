@@ -39,7 +39,8 @@ fn naming(word: &str) -> String {
         if line.starts_with('#') {
             heading = line;
         }
-        let row = line.starts_with('|') && !line.starts_with("| key |") && !line.starts_with("| ---");
+        let row =
+            line.starts_with('|') && !line.starts_with("| key |") && !line.starts_with("| ---");
         if row && (has(line) || has(heading)) {
             if shown != heading {
                 page.push_str(&format!("\n{heading}\n\n"));

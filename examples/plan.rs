@@ -2,7 +2,7 @@
 //!
 //! ```sh
 //! cargo run --release --example plan                          # the invented demo: the answers, on two pages
-//! cargo run --release --example plan -- --new > my_job.toml    # a job to start from, with comments
+//! cargo run --release --example plan -- --new > job.toml       # a job to start from, with comments
 //! cargo run --release --example plan -- FILE.toml             # your file
 //! cargo run --release --example plan -- FILE.toml --full      # every schedule, finding and source
 //! cargo run --release --example plan -- FILE.toml --out DIR   # and every schedule as a file

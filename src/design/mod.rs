@@ -48,8 +48,8 @@ pub use control::{
 pub use file::schema;
 pub use file::{FileError, SCHEMA};
 pub use lever::{Lever, LeverKind, Weakest};
-pub use narrowing::{Extent, NarrowedTo, Narrowing};
 pub use limits::{Assumed, Assumption, Limits};
+pub use narrowing::{Extent, NarrowedTo, Narrowing};
 pub use power::{
     Ampacity, Cable, Core, Energy, Fed, Grouping, Load, Output, Place, Protection, RouteKnown,
     Supply, Terminals, Zone,

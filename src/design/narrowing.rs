@@ -45,7 +45,8 @@ impl Extent {
     /// Devices and feeds by which two plans differ.
     #[must_use]
     pub fn apart(&self, other: &Self) -> u64 {
-        let devices = self.supplies.abs_diff(other.supplies) + self.decoders.abs_diff(other.decoders);
+        let devices =
+            self.supplies.abs_diff(other.supplies) + self.decoders.abs_diff(other.decoders);
         devices + self.feeds.abs_diff(other.feeds)
     }
 

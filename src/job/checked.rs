@@ -4,7 +4,8 @@ use super::canonical;
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
     CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, Limits,
-    PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, Taken, TakenFact, UniverseSpec, ZoneSpec,
+    PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, Taken, TakenFact, UniverseSpec,
+    ZoneSpec,
 };
 use crate::order::Order as _;
 use crate::quantity::Currency;

@@ -93,18 +93,24 @@ fn copper(strip: &StripSpec) -> Option<Vec<Figure>> {
     let RailSpec::Class { copper } = strip.rails else {
         return None;
     };
-    let rails = copper.resistance(strip.emitters.len()).into_iter().flatten();
+    let rails = copper
+        .resistance(strip.emitters.len())
+        .into_iter()
+        .flatten();
     Some(rails.map(|rail| (rail * metres(1.0)).into()).collect())
 }
 
 /// A diode, from least to most.
 fn strings(strip: &StripSpec) -> Option<Vec<Figure>> {
-    strip.emitters.iter().find_map(|emitter| match emitter.cell {
-        CellSpec::Class { strings, .. } => {
-            Some(strings.forward().into_iter().map(Into::into).collect())
-        }
-        _ => None,
-    })
+    strip
+        .emitters
+        .iter()
+        .find_map(|emitter| match emitter.cell {
+            CellSpec::Class { strings, .. } => {
+                Some(strings.forward().into_iter().map(Into::into).collect())
+            }
+            _ => None,
+        })
 }
 
 /// What a limit is; none where it is lifted.

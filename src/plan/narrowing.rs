@@ -26,6 +26,8 @@ use crate::strip::Side;
 
 /// Cut increments by emitters of a job that is planned at both ends of each of its facts.
 const MOST_CELLS: u64 = 5_000;
+/// Facts that are asked about, in the order of [`TakenFact`].
+const MOST_FACTS: usize = 12;
 /// Facts that are kept.
 const KEPT: usize = 3;
 /// Ambient of a place at its cooler end, °C: to which data sheets refer.
@@ -45,7 +47,7 @@ pub(super) fn narrowing(job: &Job, progress: &Progress<'_>) -> Vec<Narrowing> {
         return Vec::new();
     }
     let mut found: Vec<Narrowing> = Vec::new();
-    for (what, of, ends) in bracketed(job) {
+    for (what, of, ends) in bracketed(job).into_iter().take(MOST_FACTS) {
         if progress.is_cancelled() {
             return Vec::new();
         }
@@ -99,7 +101,14 @@ fn extent(job: &Job) -> Option<Extent> {
     feeding::feed(job, &mut runs, &all, &tapes, &mut silent);
     let whole = together::choose(job, &mut runs, &tapes, None, &mut silent);
     let chosen = decoders(&whole);
-    let joint = joined::join(job, &runs, &tapes, chosen, &mut Workspace::new(), &mut silent);
+    let joint = joined::join(
+        job,
+        &runs,
+        &tapes,
+        chosen,
+        &mut Workspace::new(),
+        &mut silent,
+    );
     let solved = joint
         .joined
         .iter()
@@ -107,8 +116,16 @@ fn extent(job: &Job) -> Option<Extent> {
     let least = solved.map(|(_, figures)| figures.low.least_current.value);
     Some(Extent {
         supplies: joint.units.len() as u64,
-        decoders: joint.decoder_units.iter().filter(|d| d.spec.is_some()).count() as u64,
-        feeds: joint.segments.iter().map(|s| s.plan.feeds.len() as u64).sum(),
+        decoders: joint
+            .decoder_units
+            .iter()
+            .filter(|d| d.spec.is_some())
+            .count() as u64,
+        feeds: joint
+            .segments
+            .iter()
+            .map(|s| s.plan.feeds.len() as u64)
+            .sum(),
         least_current: least.reduce(f64::min).map(|share| fraction(share).into()),
     })
 }
@@ -123,12 +140,20 @@ fn bracketed(job: &Job) -> Vec<(Assumed, Option<String>, [End; 2])> {
     }
     let limits = job.limits();
     let tolerances: [(LimitKey, f64, fn(&mut JobSpec, f64)); 2] = [
-        (LimitKey::RailTolerance, limits.rail_tolerance.value, |spec, at| {
-            spec.limits.rail_tolerance = Some(fraction(at));
-        }),
-        (LimitKey::CurrentTolerance, limits.current_tolerance.value, |spec, at| {
-            spec.limits.current_tolerance = Some(fraction(at));
-        }),
+        (
+            LimitKey::RailTolerance,
+            limits.rail_tolerance.value,
+            |spec, at| {
+                spec.limits.rail_tolerance = Some(fraction(at));
+            },
+        ),
+        (
+            LimitKey::CurrentTolerance,
+            limits.current_tolerance.value,
+            |spec, at| {
+                spec.limits.current_tolerance = Some(fraction(at));
+            },
+        ),
     ];
     for (key, most, set) in tolerances {
         if limits.is_assumed(key) {
@@ -175,7 +200,9 @@ fn ends(job: &Job, taken: &Taken) -> Option<[End; 2]> {
         }
         TakenFact::PowerBasis => [PowerBasis::ShortPiece, PowerBasis::FullReel].map(|basis| End {
             value: None,
-            set: on_strip(&name, move |strip: &mut StripSpec| strip.power_basis = basis),
+            set: on_strip(&name, move |strip: &mut StripSpec| {
+                strip.power_basis = basis
+            }),
         }),
         TakenFact::SupplyTolerance => {
             let most = job.supply(&name)?.tolerance;
@@ -221,10 +248,7 @@ fn ends(job: &Job, taken: &Taken) -> Option<[End; 2]> {
 }
 
 /// A change of the strip of one name.
-fn on_strip(
-    name: &str,
-    change: impl Fn(&mut StripSpec) + 'static,
-) -> Box<dyn Fn(&mut JobSpec)> {
+fn on_strip(name: &str, change: impl Fn(&mut StripSpec) + 'static) -> Box<dyn Fn(&mut JobSpec)> {
     let name = name.to_string();
     Box::new(move |spec| {
         for strip in spec.strips.iter_mut().filter(|strip| strip.name == name) {

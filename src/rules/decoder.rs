@@ -51,7 +51,9 @@ pub(super) fn output(view: &View<'_>) -> Vec<Finding> {
             let about = Subject::Decoder(decoder.id.clone());
             Some(match kind.named {
                 true => OUTPUT.at_most(&ONE_OUTPUT, about, amps(most), kind.output_current),
-                false => OUTPUT.not_evaluated(&OUTPUT_TO_FIND, about).figure(amps(most)),
+                false => OUTPUT
+                    .not_evaluated(&OUTPUT_TO_FIND, about)
+                    .figure(amps(most)),
             })
         })
         .collect()

@@ -160,12 +160,7 @@ impl StringClass {
 
     /// The string of one side.
     #[must_use]
-    pub fn side(
-        self,
-        side: Side,
-        rated: ElectricPotential,
-        current: ElectricCurrent,
-    ) -> CellSpec {
+    pub fn side(self, side: Side, rated: ElectricPotential, current: ElectricCurrent) -> CellSpec {
         let [strong, weak] = self.forward();
         CellSpec::Series {
             diodes: Self::diodes(rated),

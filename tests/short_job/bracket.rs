@@ -2,9 +2,9 @@
 
 use crate::{good, readme};
 use evenrun::job::spec::Limits;
+use evenrun::quantity::Corners;
 use evenrun::quantity::{celsius, fraction, volts};
 use evenrun::strip::{CornerSet, PowerBasis, Side, StripSpec, TapeModel};
-use evenrun::quantity::Corners;
 
 fn strip() -> StripSpec {
     let mut strip = good(&readme()).strips()[0].clone();
@@ -29,7 +29,9 @@ fn corners() -> CornerSet {
 }
 
 fn model(strip: &StripSpec, corners: &CornerSet) -> TapeModel {
-    strip.model(corners).unwrap_or_else(|errors| panic!("{errors}"))
+    strip
+        .model(corners)
+        .unwrap_or_else(|errors| panic!("{errors}"))
 }
 
 /// `R = ρ/(layers·t·w)` with 1/58 Ω·mm²/m (IEC 60028:1925), by hand: one layer of 70 µm by 3 mm, two of 70 µm by 4 mm.
@@ -63,11 +65,17 @@ fn each_side_lies_within_its_class() {
         let (all, own) = (&whole.emitters[0].law, &one.emitters[0].law);
         for percent in 60..=100 {
             let at = volts(24.0 * f64::from(percent) / 100.0);
-            assert!(all.low.current(at).value <= own.low.current(at).value * 1.001, "{percent} %");
+            assert!(
+                all.low.current(at).value <= own.low.current(at).value * 1.001,
+                "{percent} %"
+            );
         }
         for percent in 60..=105 {
             let at = volts(24.0 * f64::from(percent) / 100.0);
-            assert!(all.high.current(at).value >= own.high.current(at).value * 0.999, "{percent} %");
+            assert!(
+                all.high.current(at).value >= own.high.current(at).value * 0.999,
+                "{percent} %"
+            );
         }
     }
 }

@@ -44,7 +44,10 @@ fn three_new_users() {
 fn a_supply_without_its_limit_is_told_which_key_to_state() {
     let text = changed(include_str!("cove.toml"), ", limit_current = \"9.4 A\"", "");
     let page = overview(&plan(&good(&text)), 100).replace("\n    ", " ");
-    assert!(page.contains("state `limit_current` of the supply"), "{page}");
+    assert!(
+        page.contains("state `limit_current` of the supply"),
+        "{page}"
+    );
 }
 
 #[test]
@@ -56,7 +59,12 @@ fn decoders_are_asked_for_and_not_invented() {
         panic!("{rows:?}");
     };
     assert_eq!(row.order, design.decoders.len() as u64);
-    assert!(!design.materials.iter().any(|row| matches!(row.item, Item::Decoder(_))));
+    assert!(
+        !design
+            .materials
+            .iter()
+            .any(|row| matches!(row.item, Item::Decoder(_)))
+    );
     let Item::DecoderNotNamed {
         outputs,
         output_current: Some(one),
@@ -76,11 +84,19 @@ fn decoders_are_asked_for_and_not_invented() {
     for decoder in &design.decoders {
         assert!(decoder.current.unwrap().si() <= all.si());
     }
-    for rule in ["decoder-output", "decoder-total", "decoder-volts", "decoder-overvoltage"] {
+    for rule in [
+        "decoder-output",
+        "decoder-total",
+        "decoder-volts",
+        "decoder-overvoltage",
+    ] {
         let own = design.findings.iter().filter(|f| f.rule.as_str() == rule);
         let verdicts: Vec<Verdict> = own.map(|f| f.verdict).collect();
         assert_eq!(verdicts.len(), design.decoders.len(), "{rule}");
-        assert!(verdicts.iter().all(|v| *v == Verdict::NotEvaluated), "{rule}");
+        assert!(
+            verdicts.iter().all(|v| *v == Verdict::NotEvaluated),
+            "{rule}"
+        );
     }
 }
 
@@ -90,32 +106,68 @@ fn what_the_file_is_silent_about_stands_among_the_assumptions() {
     let has = |fact| design.assumed.iter().any(|a| a.what == Assumed::Fact(fact));
     use TakenFact::*;
     for fact in [
-        Copper, Strings, PowerBasis, Polarity, Reel, Cores, Flexible, Insulation, Installed,
-        SupplyTolerance, OutputCurrent, OnePlace, PlaceAmbient, OneZone, Feeder, FeedAnywhere,
+        Copper,
+        Strings,
+        PowerBasis,
+        Polarity,
+        Reel,
+        Cores,
+        Flexible,
+        Insulation,
+        Installed,
+        SupplyTolerance,
+        OutputCurrent,
+        OnePlace,
+        PlaceAmbient,
+        OneZone,
+        Feeder,
+        FeedAnywhere,
     ] {
         assert!(has(fact), "{fact:?}");
     }
     assert!(!has(PowerShares) && !has(Universe) && !has(DecoderSwitch));
     for (from, to, fact) in [
-        ("copper = \"2 oz\"", "rails = { known_from = \"resistance\", common = \"60 mΩ/m\", returns = \"60 mΩ/m\" }", Copper),
-        ("copper = \"2 oz\"", "power_measured_on = \"short piece\"", PowerBasis),
-        ("power = \"150 W\",", "power = \"150 W\", tolerance = \"1 %\",", SupplyTolerance),
+        (
+            "copper = \"2 oz\"",
+            "rails = { known_from = \"resistance\", common = \"60 mΩ/m\", returns = \"60 mΩ/m\" }",
+            Copper,
+        ),
+        (
+            "copper = \"2 oz\"",
+            "power_measured_on = \"short piece\"",
+            PowerBasis,
+        ),
+        (
+            "power = \"150 W\",",
+            "power = \"150 W\", tolerance = \"1 %\",",
+            SupplyTolerance,
+        ),
         ("cut_pitch", "reel = \"5 m\"\ncut_pitch", Reel),
     ] {
         let stated = good(&changed(&readme(), from, to));
-        assert!(stated.taken().iter().all(|taken| taken.fact != fact), "{fact:?}");
+        assert!(
+            stated.taken().iter().all(|taken| taken.fact != fact),
+            "{fact:?}"
+        );
     }
 }
 
 #[test]
 fn a_value_that_is_stated_is_another_job_than_the_same_value_taken() {
     let short = good(&readme());
-    let stated = good(&changed(&readme(), "cut_pitch", "reel = \"5 m\"\ncut_pitch"));
+    let stated = good(&changed(
+        &readme(),
+        "cut_pitch",
+        "reel = \"5 m\"\ncut_pitch",
+    ));
     assert_ne!(short.canonical(), stated.canonical());
     assert_eq!(short.spec().strips, stated.spec().strips);
     assert!(short.canonical().contains("taken \"white\" = \"reel\""));
     // The order of a file leaves no trace, of what is taken neither.
-    let (before, after) = readme().split_once("cable =").map(|(a, b)| (a.to_string(), b.to_string())).unwrap();
+    let (before, after) = readme()
+        .split_once("cable =")
+        .map(|(a, b)| (a.to_string(), b.to_string()))
+        .unwrap();
     let (cables, rest) = after.split_once('\n').unwrap();
     let moved = before.replace("control =", &format!("cable ={cables}\ncontrol =")) + rest;
     assert_eq!(good(&moved).canonical(), short.canonical());

@@ -2,13 +2,12 @@
 
 use super::places::{CURVES, ENVIRONMENTS};
 use super::table::Table;
-use crate::cable::{ConductorSize, Construction, Installation, Metal, SizeSystem};
 use crate::cable::tables::iec_60364_5_52::Method;
+use crate::cable::{ConductorSize, Construction, Installation, Metal, SizeSystem};
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
     CableItem, DecoderSpec, Edges, EnergyLimit, Environment, IngressCode, LevelBits, LevelCurve,
-    Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec, TakenFact, UnitLoads,
-    taken,
+    Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec, TakenFact, UnitLoads, taken,
 };
 use crate::network::Polarity;
 use crate::quantity::{ElectricPotential, Measured, Power, amps, celsius, milliohms};

@@ -59,7 +59,11 @@ pub(super) fn run(table: Table<'_>, limits: &Limits, job: &JobSpec) -> RunSpec {
 }
 
 fn layout(table: &Table<'_>, limits: &Limits, name: &str, feeder: bool) -> LayoutSpec {
-    table.both("length", "path", "Keep `path`, or `length` where the run is straight");
+    table.both(
+        "length",
+        "path",
+        "Keep `path`, or `length` where the run is straight",
+    );
     if !table.has("path") && !table.has("length") {
         table.say(
             FaultKind::Missing,

@@ -171,7 +171,10 @@ pub(super) fn control(root: &Table<'_>, job: &mut JobSpec) {
     }
     let strips = job.zones.iter().filter(dimmed);
     let strips = strips.filter_map(|zone| job.strips.iter().find(|s| s.name == zone.strip));
-    let most = job.supplies.iter().map(|supply| supply.output_current.value);
+    let most = job
+        .supplies
+        .iter()
+        .map(|supply| supply.output_current.value);
     let most = most.fold(0.0, f64::max);
     let mut decoders: Vec<DecoderSpec> = Vec::new();
     for strip in strips {

@@ -131,7 +131,9 @@ impl Label<'_> {
 
     /// The emitters: tables, or the names of those of which nothing more is known; one where none is named.
     fn emitters(&self, table: &Table<'_>) -> Vec<EmitterSpec> {
-        let listed = table.list("emitters", "names or tables").unwrap_or_default();
+        let listed = table
+            .list("emitters", "names or tables")
+            .unwrap_or_default();
         let mut all: Vec<(EmitterSpec, Option<f64>)> = Vec::new();
         for (index, value) in listed.iter().enumerate() {
             let inner = format!("emitters {}", index + 1);
@@ -144,7 +146,11 @@ impl Label<'_> {
         let flux: Option<LinearLuminousFlux> = match table.has("emitters") {
             false => table.maybe_measured("flux"),
             true => {
-                table.both("flux", "emitters", "Write the flux of each emitter, like { name = \"warm\", flux = \"600 lm/m\" }");
+                table.both(
+                    "flux",
+                    "emitters",
+                    "Write the flux of each emitter, like { name = \"warm\", flux = \"600 lm/m\" }",
+                );
                 None
             }
         };
@@ -153,8 +159,12 @@ impl Label<'_> {
         }
         let strings = StringClass::of(all.len());
         let own: f64 = all.iter().filter_map(|(_, power)| *power).sum();
-        let of_class = |one: &(EmitterSpec, Option<f64>)| matches!(one.0.cell, CellSpec::Class { .. });
-        let sharing = all.iter().filter(|one| of_class(one) && one.1.is_none()).count();
+        let of_class =
+            |one: &(EmitterSpec, Option<f64>)| matches!(one.0.cell, CellSpec::Class { .. });
+        let sharing = all
+            .iter()
+            .filter(|one| of_class(one) && one.1.is_none())
+            .count();
         let share = self.share(table, own, sharing);
         if sharing > 1 && share.is_some() {
             table.take(TakenFact::PowerShares, self.name);
@@ -189,7 +199,10 @@ impl Label<'_> {
             table.say(
                 FaultKind::Contradiction,
                 "power",
-                format!("is {}, and its emitters state as much between them", show(power)),
+                format!(
+                    "is {}, and its emitters state as much between them",
+                    show(power)
+                ),
                 "State the power of every emitter, or leave some of it to the others",
                 "",
             );

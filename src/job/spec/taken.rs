@@ -150,13 +150,15 @@ impl TakenFact {
             Self::PowerBasis => Source::assumption(
                 "a label that does not say what its power was measured on may mean a short piece or a full reel",
             ),
-            Self::PowerShares => {
-                Source::assumption("emitters of which no power is stated share that of the tape alike")
-            }
+            Self::PowerShares => Source::assumption(
+                "emitters of which no power is stated share that of the tape alike",
+            ),
             Self::Polarity => Source::common_practice("tape with a common plus"),
             Self::Reel => Source::common_practice("reels of 5 m"),
             Self::Cores => Source::computed("one core for each emitter and one in common"),
-            Self::Flexible => Source::assumption("a cable of which only the size is known is of flexible copper"),
+            Self::Flexible => {
+                Source::assumption("a cable of which only the size is known is of flexible copper")
+            }
             Self::Insulation => Source::assumption(
                 "insulation of PVC: 70 °C by IEC 60364-5-52 for metric sizes, 60 °C, the lowest of NFPA 70 table 310.16, for gauges",
             ),
@@ -164,19 +166,25 @@ impl TakenFact {
                 "the reference method of IEC 60364-5-52 in air with the least ampacity: A2, a multi-core cable in conduit in a \
                  thermally insulated wall",
             ),
-            Self::SupplyTolerance => Source::assumption("the voltage of a supply lies within 1 % of its label"),
-            Self::OutputCurrent => Source::computed("rated power by rated volts, shared alike by the outputs"),
+            Self::SupplyTolerance => {
+                Source::assumption("the voltage of a supply lies within 1 % of its label")
+            }
+            Self::OutputCurrent => {
+                Source::computed("rated power by rated volts, shared alike by the outputs")
+            }
             Self::OnePlace => Source::assumption("all supplies and decoders stand in one place"),
             Self::PlaceAmbient => Source::assumption("a cupboard or ceiling void of 40 °C"),
             Self::OneZone => Source::assumption("all runs are switched or dimmed together"),
             Self::Universe => Source::assumption("the first universe"),
-            Self::DecoderSwitch => {
-                Source::assumption("a decoder that is not named has switches of 30 mΩ, between 0 and 60 mΩ")
-            }
+            Self::DecoderSwitch => Source::assumption(
+                "a decoder that is not named has switches of 30 mΩ, between 0 and 60 mΩ",
+            ),
             Self::Feeder => Source::assumption(
                 "a feeder is as long as stated to the start of its run, and goes on along the run from there",
             ),
-            Self::FeedAnywhere => Source::assumption("a run with one length of feeder may be fed at any cut mark"),
+            Self::FeedAnywhere => {
+                Source::assumption("a run with one length of feeder may be fed at any cut mark")
+            }
         }
     }
 }

@@ -4,7 +4,8 @@ use crate::choose::stock::{
     CuttingPlan, Joints, Objective, Piece as Wanted, StockLength, StockSpec, plan as cut,
 };
 use crate::design::{
-    Cover, Decoder, Design, EndWork, Item, Material, Pack, Spare, Stock, StockKind, StockPart, UsedIn,
+    Cover, Decoder, Design, EndWork, Item, Material, Pack, Spare, Stock, StockKind, StockPart,
+    UsedIn,
 };
 use crate::device::IngressCode;
 use crate::exact::ExactLength;
