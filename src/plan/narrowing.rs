@@ -39,6 +39,9 @@ struct End {
     set: Box<dyn Fn(&mut JobSpec)>,
 }
 
+/// A tolerance of the job: its value, and how it is stated.
+type Tolerance = (LimitKey, f64, fn(&mut JobSpec, f64));
+
 /// The facts that would narrow the answer most, the first the most.
 ///
 /// Time: two plans for each bracketed fact.
@@ -139,7 +142,7 @@ fn bracketed(job: &Job) -> Vec<(Assumed, Option<String>, [End; 2])> {
         }
     }
     let limits = job.limits();
-    let tolerances: [(LimitKey, f64, fn(&mut JobSpec, f64)); 2] = [
+    let tolerances: [Tolerance; 2] = [
         (
             LimitKey::RailTolerance,
             limits.rail_tolerance.value,
