@@ -138,8 +138,8 @@ fn what_the_file_is_silent_about_stands_among_the_assumptions() {
             PowerBasis,
         ),
         (
-            "power = \"150 W\",",
-            "power = \"150 W\", tolerance = \"1 %\",",
+            "power = \"100 W\",",
+            "power = \"100 W\", tolerance = \"1 %\",",
             SupplyTolerance,
         ),
         ("cut_pitch", "reel = \"5 m\"\ncut_pitch", Reel),
