@@ -204,7 +204,8 @@ fn not_named(strip: &StripSpec, most: f64) -> DecoderSpec {
         volts: (strip.rated * 0.5, strip.rated * 1.5),
         polarity: strip.polarity,
         switch: taken::decoder_switch(),
-        frequency: hertz(1000.0),
+        // The slow side: a limit for chopped current below 200 Hz is then kept too.
+        frequency: hertz(100.0),
         bits: 16,
         levels: vec![LevelBits::Eight, LevelBits::Sixteen],
         curves: vec![LevelCurve::Linear, LevelCurve::Square, LevelCurve::Cubic],
