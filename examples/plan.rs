@@ -2,6 +2,7 @@
 //!
 //! ```sh
 //! cargo run --release --example plan                          # the invented demo: the answers, on two pages
+//! cargo run --release --example plan -- --new > job.toml       # a job to start from, with comments
 //! cargo run --release --example plan -- FILE.toml             # your file
 //! cargo run --release --example plan -- FILE.toml --full      # every schedule, finding and source
 //! cargo run --release --example plan -- FILE.toml --out DIR   # and a file a reader, the run sheets, every schedule
@@ -48,6 +49,9 @@ struct Asked {
     /// Job file; without it the invented demo is planned
     #[arg(value_name = "FILE.toml")]
     file: Option<String>,
+    /// Print a job to start from, with comments
+    #[arg(long, exclusive = true)]
+    new: bool,
     /// Print a design that `--json` wrote, instead of planning a job
     #[arg(long, value_name = "FILE.json", conflicts_with = "file")]
     design: Option<String>,
@@ -91,6 +95,10 @@ pub fn run(
         Ok(asked) => asked,
         Err(code) => return Ok(code),
     };
+    if asked.new {
+        out.write_all(job::STARTER.as_bytes())?;
+        return Ok(0);
+    }
     let design = match &asked.design {
         Some(path) => read_design(path, err),
         None => plan_job(asked.file.as_deref(), asked.stop_after, err),

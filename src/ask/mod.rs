@@ -20,7 +20,7 @@
 //! Questions about tape solve the tape by [`segment`](crate::segment), every cell of it, fed stiffly at its rated
 //! voltage: *nominal* as the sheet says on warm tape, *worst case* with copper, cells and tolerances of
 //! [`Limits::default`](crate::job::spec::Limits) where they make most fall-off. Tape whose copper is not stated is solved twice, between the
-//! thinnest and the thickest copper of [`CopperClass`]; the answer is then a span, and the sheet says what
+//! thinnest and the thickest copper of [`CopperClass`](crate::strip::CopperClass); the answer is then a span, and the sheet says what
 //! would narrow it. Questions about wire are `ΔV = 2 · R′ · L · I` with the conductor at its stated temperature.
 //!
 //! # Traps
@@ -65,6 +65,6 @@ pub use reach::{Reach, ReachAnswer, Span};
 pub use sheet::Sheet;
 pub use solved::Fed;
 pub use supplies::{Supplies, SuppliesAnswer, SupplyCount};
-pub use tape::{Copper, CopperClass, TapeFacts};
+pub use tape::{Copper, TapeFacts};
 pub use voltage::{AtVoltage, Voltage, VoltageAnswer};
 pub use wire::{Wire, WireAnswer, WireChoice};

@@ -5,18 +5,12 @@ use crate::exact::{CutPitch, ExactLength};
 use crate::job::spec::Limits;
 use crate::plan::corner_set;
 use crate::quantity::{
-    ElectricPotential, Length, LinearPower, LinearResistance, Ratio, amps, micrometres,
-    millimetres, show, volts,
+    ElectricPotential, Length, LinearPower, LinearResistance, Ratio, amps, show,
 };
 use crate::strip::{
-    CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, StripSpec, TapeModel,
+    CopperClass, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, Side, StringClass, StripSpec,
+    TapeModel, VOLTS_A_DIODE,
 };
-
-/// Volts of one diode of white tape at its rated current, V: an assumption of this library.
-const FORWARD_VOLTS: f64 = 3.0;
-/// Volts of rated voltage for one diode, V: 3 diodes at 12 V, 6 at 24 V, 12 at 48 V, which leaves a quarter to the ballast; an
-/// assumption of this library.
-const VOLTS_A_DIODE: f64 = 4.0;
 
 /// What a sheet or the label of a reel says of a tape of one emitter.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,35 +54,14 @@ pub enum Copper {
     },
 }
 
-/// The copper of tape that nobody states: an assumption of this library, wide enough for boards of 8 mm to 12 mm.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum CopperClass {
-    /// One layer of 35 µm, rails of 3 mm: 0.164 ohm/m each.
-    Thin,
-    /// Two layers of 70 µm, rails of 4 mm: 0.031 ohm/m each.
-    Thick,
-}
-
-impl CopperClass {
-    fn rails(self) -> RailSpec {
-        let (thickness, layers, width) = match self {
-            Self::Thin => (35.0, 1, 3.0),
-            Self::Thick => (70.0, 2, 4.0),
-        };
-        RailSpec::Foil {
-            layers,
-            thickness: micrometres(thickness),
-            common_width: millimetres(width),
-            return_width: millimetres(width),
-        }
-    }
-}
-
 impl Copper {
     /// The rails it means: the thinner of two first, where it is not known.
     fn rails(self) -> Vec<RailSpec> {
         vec![match self {
-            Self::Unknown => return vec![CopperClass::Thin.rails(), CopperClass::Thick.rails()],
+            Self::Unknown => {
+                let side = |side| CopperClass::Any.side(side, 1);
+                return vec![side(Side::Weaker), side(Side::Stronger)];
+            }
             Self::Loop(both) => RailSpec::Stated {
                 common: both / 2.0,
                 returns: both / 2.0,
@@ -162,8 +135,7 @@ impl TapeFacts {
     }
 
     fn diodes(&self) -> u32 {
-        let count = (self.volts.value / VOLTS_A_DIODE).floor();
-        count.clamp(1.0, 100.0) as u32
+        StringClass::diodes(self.volts)
     }
 
     fn strip(&self, rails: RailSpec) -> Result<StripSpec, AskError> {
@@ -194,12 +166,7 @@ impl TapeFacts {
             emitters: vec![EmitterSpec {
                 name: "white".into(),
                 flux: None,
-                cell: CellSpec::Series {
-                    diodes: self.diodes(),
-                    forward: volts(FORWARD_VOLTS),
-                    current: amps(current),
-                    ballast: None,
-                },
+                cell: StringClass::White.side(Side::Middle, self.volts, amps(current)),
             }],
             rails,
             highest_volts: None,

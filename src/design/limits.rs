@@ -1,8 +1,8 @@
 //! What must hold, and what was taken where the job is silent.
 
 use crate::exact::ExactLength;
-use crate::finding::Figure;
-use crate::job::spec::LimitKey;
+use crate::finding::{Figure, Name};
+use crate::job::spec::{LimitKey, TakenFact};
 use crate::quantity::{Amps, Corners, Share, Temperature};
 use crate::source::Source;
 use serde::{Deserialize, Serialize};
@@ -62,6 +62,8 @@ pub enum Assumed {
     UnpricedDevices,
     /// Cable without a price: so much a square millimetre of all cores.
     UnpricedCable,
+    /// A fact of one thing of the job.
+    Fact(TakenFact),
 }
 
 /// A value taken where the job is silent.
@@ -70,7 +72,10 @@ pub enum Assumed {
 pub struct Assumption {
     /// What was assumed.
     pub what: Assumed,
-    /// The value, or the values at the three corners; empty where there is none.
+    /// The strip, cable, supply, decoder, place or run that it is of; none: of the job.
+    #[serde(default)]
+    pub of: Option<Name>,
+    /// The value, both ends of what it may be, or the values at the three corners; empty where there is none.
     pub values: Vec<Figure>,
     /// Where it comes from.
     pub source: Source,

@@ -30,6 +30,7 @@ mod file;
 mod find;
 mod lever;
 mod limits;
+mod narrowing;
 mod power;
 mod product;
 mod site;
@@ -48,6 +49,7 @@ pub use file::schema;
 pub use file::{FileError, SCHEMA};
 pub use lever::{Lever, LeverKind, Weakest};
 pub use limits::{Assumed, Assumption, Limits};
+pub use narrowing::{Extent, NarrowedTo, Narrowing};
 pub use power::{
     Ampacity, Cable, Core, Energy, Fed, Grouping, Load, Output, Place, Protection, RouteKnown,
     Supply, Terminals, Zone,
@@ -152,6 +154,10 @@ pub struct Design {
     pub choices: Vec<Choice>,
     /// What was taken where the job is silent.
     pub assumed: Vec<Assumption>,
+    /// Which of those would narrow the answer most, were they known, at most three; only where they have two ends and the plan keeps
+    /// its limits.
+    #[serde(default)]
+    pub narrowing: Vec<Narrowing>,
     /// What the rules say, each about one place.
     pub findings: Vec<Finding>,
 }
@@ -221,6 +227,7 @@ impl Design {
             protection: Vec::new(),
             choices: Vec::new(),
             assumed: Vec::new(),
+            narrowing: Vec::new(),
             findings: Vec::new(),
         }
     }

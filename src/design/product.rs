@@ -157,6 +157,10 @@ pub struct Derating {
 pub struct DecoderKind {
     /// Name.
     pub id: ProductId,
+    /// Whether the job names it. If not, only its outputs and its switch have a meaning here: what is needed stands in
+    /// [`Design::materials`](super::Design::materials).
+    #[serde(default = "yes")]
+    pub named: bool,
     /// Outputs.
     pub outputs: u32,
     /// Current of one output.

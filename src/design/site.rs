@@ -5,6 +5,7 @@ use crate::exact::ExactLength;
 use crate::finding::Figure;
 use crate::id::{DecoderId, FeedId, PieceId, ProductId, SegmentId, SupplyId};
 use crate::job::spec::DataCable;
+use crate::network::Polarity;
 use crate::quantity::{Amps, Money, Ohms, Share, Volts};
 use serde::{Deserialize, Serialize};
 
@@ -67,6 +68,19 @@ pub enum Item {
     Supply(ProductId),
     /// Decoders.
     Decoder(ProductId),
+    /// Decoders that the job does not name, and what they must bear; each figure the greatest of all of them, worst case.
+    DecoderNotNamed {
+        /// Outputs, at least.
+        outputs: u32,
+        /// Current of one output, at least; none: not solved.
+        output_current: Option<Amps>,
+        /// Current of all outputs together, at least.
+        total_current: Option<Amps>,
+        /// Highest voltage of their supplies.
+        volts: Option<Volts>,
+        /// Which side their outputs have in common.
+        polarity: Polarity,
+    },
     /// Terminators.
     Terminator(Ohms),
     /// Powered splitters of a data line with at least so many outputs.

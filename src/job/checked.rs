@@ -4,7 +4,8 @@ use super::canonical;
 use super::fault::{Place, PlaceMap, path};
 use super::spec::{
     CableItem, CandidateSpec, ChainSpec, Costs, DecoderSpec, InstalledSpec, JobSpec, LengthUnits,
-    Limits, PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, UniverseSpec, ZoneSpec,
+    Limits, PlaceSpec, ProfileSpec, RunSpec, StripSpec, SupplySpec, Taken, TakenFact, UniverseSpec,
+    ZoneSpec,
 };
 use crate::order::Order as _;
 use crate::quantity::Currency;
@@ -54,6 +55,8 @@ impl Job {
         spec.universes.order_by(|a, b| a.name.cmp(&b.name));
         spec.chains.order_by(|a, b| a.name.cmp(&b.name));
         spec.candidates.order_by(|a, b| a.name.cmp(&b.name));
+        spec.taken.order_by(|a, b| a.cmp(b));
+        spec.taken.dedup();
         Self {
             limits: spec.limits.resolve(),
             currency: Currency::of(spec.currency.as_deref()),
@@ -217,6 +220,19 @@ impl Job {
     #[must_use]
     pub fn candidates(&self) -> &[CandidateSpec] {
         &self.spec.candidates
+    }
+
+    /// What was taken as the job is silent about it, in the order of [`TakenFact`](super::spec::TakenFact), then by name.
+    #[must_use]
+    pub fn taken(&self) -> &[Taken] {
+        &self.spec.taken
+    }
+
+    /// Whether a fact of a thing was taken.
+    #[must_use]
+    pub fn is_taken(&self, fact: TakenFact, of: &str) -> bool {
+        let taken = |one: &Taken| one.fact == fact && one.of == of;
+        self.spec.taken.iter().any(taken)
     }
 
     /// Names of the cables that feeders of a run may be made of: its own, or those of its zone.

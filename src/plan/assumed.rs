@@ -4,7 +4,10 @@ use super::costing;
 use crate::design::{Assumed, Assumption};
 use crate::finding::Figure;
 use crate::job::Job;
-use crate::job::spec::{Control, LimitKey, Limits, PlaceSpec};
+use crate::job::spec::{
+    CellSpec, Control, LimitKey, Limits, PlaceSpec, RailSpec, StripSpec, Taken, TakenFact,
+};
+use crate::quantity::metres;
 use crate::source::Source;
 use crate::strip::cells::diode_source;
 
@@ -30,6 +33,7 @@ pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
                 } else {
                     Assumed::Limit(key)
                 },
+                of: None,
                 values: if all {
                     CELLS
                         .into_iter()
@@ -44,11 +48,18 @@ pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
         .collect();
     out.push(Assumption {
         what: Assumed::Diodes,
+        of: None,
         values: Vec::new(),
         source: diode_source(),
     });
     out.extend(lead(job));
     out.extend(costing::assumptions(job));
+    out.extend(job.taken().iter().map(|taken| Assumption {
+        what: Assumed::Fact(taken.fact),
+        of: (!taken.of.is_empty()).then(|| (&*taken.of).into()),
+        values: fact(job, taken),
+        source: taken.fact.source(),
+    }));
     out
 }
 
@@ -62,9 +73,64 @@ fn lead(job: &Job) -> Option<Assumption> {
     let silent = |name: &String| job.place(name).is_some_and(|place| place.lead.is_none());
     places.any(silent).then(|| Assumption {
         what: Assumed::Lead,
+        of: None,
         values: vec![PlaceSpec::USUAL_LEAD.into()],
         source: Source::assumption("supply and decoder side by side in one box: a lead of 500 mm"),
     })
+}
+
+/// What was taken for a fact, or both ends of what it may be.
+fn fact(job: &Job, taken: &Taken) -> Vec<Figure> {
+    let name = &*taken.of;
+    let found = match taken.fact {
+        TakenFact::Copper => job.strip(name).and_then(copper),
+        TakenFact::Strings => job.strip(name).and_then(strings),
+        TakenFact::Reel => job.strip(name).map(|strip| vec![strip.reel.into()]),
+        TakenFact::Cores => job
+            .cable(name)
+            .map(|cable| vec![Figure::count(u64::from(cable.cores))]),
+        TakenFact::Insulation => job.cable(name).map(|cable| vec![cable.insulation.into()]),
+        TakenFact::SupplyTolerance => job.supply(name).map(|one| vec![one.tolerance.into()]),
+        TakenFact::OutputCurrent => job.supply(name).map(|one| vec![one.output_current.into()]),
+        TakenFact::PlaceAmbient => job.place(name).map(|place| vec![place.ambient.into()]),
+        TakenFact::DecoderSwitch => job.decoder(name).map(|one| vec![one.switch.into()]),
+        TakenFact::PowerBasis
+        | TakenFact::PowerShares
+        | TakenFact::Polarity
+        | TakenFact::Flexible
+        | TakenFact::Installed
+        | TakenFact::OnePlace
+        | TakenFact::OneZone
+        | TakenFact::Universe
+        | TakenFact::Feeder
+        | TakenFact::FeedAnywhere => None,
+    };
+    found.unwrap_or_default()
+}
+
+/// One metre of common rail, then of a return, each from least to most.
+fn copper(strip: &StripSpec) -> Option<Vec<Figure>> {
+    let RailSpec::Class { copper } = strip.rails else {
+        return None;
+    };
+    let rails = copper
+        .resistance(strip.emitters.len())
+        .into_iter()
+        .flatten();
+    Some(rails.map(|rail| (rail * metres(1.0)).into()).collect())
+}
+
+/// A diode, from least to most.
+fn strings(strip: &StripSpec) -> Option<Vec<Figure>> {
+    strip
+        .emitters
+        .iter()
+        .find_map(|emitter| match emitter.cell {
+            CellSpec::Class { strings, .. } => {
+                Some(strings.forward().into_iter().map(Into::into).collect())
+            }
+            _ => None,
+        })
 }
 
 /// What a limit is; none where it is lifted.

@@ -110,6 +110,7 @@ pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
     if !every_device_is_priced(job) {
         out.push(Assumption {
             what: Assumed::UnpricedDevices,
+            of: None,
             values: Vec::new(),
             source: Source::computed("assignment of loads to devices"),
         });
@@ -117,6 +118,7 @@ pub(super) fn assumptions(job: &Job) -> Vec<Assumption> {
     if job.cables().iter().any(|c| c.price_per_metre.is_none()) {
         out.push(Assumption {
             what: Assumed::UnpricedCable,
+            of: None,
             values: vec![Figure::number(PER_SQUARE_MILLIMETRE)],
             source: Source::computed("break and feed search"),
         });

@@ -15,7 +15,8 @@
 //! (`mending`, which also says what is tried after that).
 //! In a small job (`together`) feeding, decoders and supplies are chosen together, with proof.
 //! What the schedules show are the figures of the last joint solve; from it follow the levers of each run (`levers`) and the
-//! longest route of each cable (`longest`). A packet is sent down each chain (`signal`).
+//! longest route of each cable (`longest`). A packet is sent down each chain (`signal`). Of what was taken as the job is silent,
+//! `narrowing` finds which facts would narrow the answer most.
 
 mod aim;
 mod assumed;
@@ -36,6 +37,7 @@ mod laid;
 mod levers;
 mod longest;
 mod mending;
+mod narrowing;
 mod one_run;
 mod phases;
 #[cfg(test)]
@@ -49,6 +51,7 @@ pub use one_run::{NoRunProblem, run_problem};
 pub use phases::PHASES;
 
 use crate::design::{Design, Fingerprint, Header};
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::network::Workspace;
 use crate::progress::{Progress, Step};
@@ -174,6 +177,9 @@ fn planned(job: &Job, progress: &mut Progress<'_>) -> Design {
     worked.put_into(&mut design, &mut findings, progress);
     design.assumed = assumed::assumptions(job);
     rules::judge_into(&mut design, findings);
+    if !design.findings.iter().any(Finding::is_fail) {
+        design.narrowing = narrowing::narrowing(job, progress);
+    }
     design
 }
 

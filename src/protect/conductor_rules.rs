@@ -189,7 +189,10 @@ const UNPROTECTED_NO_LIMIT: Case = Case::judged(
     "conductor not protected: its source states no limit, its ampacity is {limit}, and nothing in between trips",
 )
 .figure("no limit stated")
-.remedy(ADD_FUSE);
+.remedy(
+    "state `limit_current` of the supply where its sheet gives its most on overload; else a fuse at the origin of this \
+     conductor, a larger conductor, or a source that cannot deliver more",
+);
 
 /// Can more than the ampacity flow for long, and does anything open if it does?
 pub(super) const PROTECTED: Rule = Rule {

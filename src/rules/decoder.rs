@@ -15,13 +15,24 @@ const ONE_OUTPUT: Case = Case::judged(
 )
 .remedy(SPREAD);
 
+/// The reason where the job names no decoder.
+pub(super) const NONE_NAMED: &str =
+    "no decoder is named: choose one for the figures of the order list, and state its label";
+
+const OUTPUT_TO_FIND: Case = Case::open(
+    "not-named",
+    "greatest current of one output, worst case, high",
+    NONE_NAMED,
+)
+.figure("{figure}");
+
 pub(super) static OUTPUT: Rule = Rule {
     id: "decoder-output",
     title: "Current of an output of a decoder",
     asks: "Does each output of each decoder switch no more than its label permits?",
     source: LABEL,
-    needs: &[],
-    cases: &[&ONE_OUTPUT],
+    needs: &["label of the decoder"],
+    cases: &[&ONE_OUTPUT, &OUTPUT_TO_FIND],
 };
 
 /// Decoders whose circuit was solved.
@@ -33,12 +44,17 @@ fn solved<'d>(view: &View<'d>) -> impl Iterator<Item = &'d Decoder> {
 pub(super) fn output(view: &View<'_>) -> Vec<Finding> {
     solved(view)
         .filter_map(|decoder| {
-            let limit = view.decoder_kind(&decoder.id)?.output_current;
+            let kind = view.decoder_kind(&decoder.id)?;
             let outputs = view.outputs_of(&decoder.id).iter();
             let currents = outputs.filter_map(|output| output.current);
             let most = currents.map(|current| current.si()).fold(0.0, f64::max);
             let about = Subject::Decoder(decoder.id.clone());
-            Some(OUTPUT.at_most(&ONE_OUTPUT, about, amps(most), limit))
+            Some(match kind.named {
+                true => OUTPUT.at_most(&ONE_OUTPUT, about, amps(most), kind.output_current),
+                false => OUTPUT
+                    .not_evaluated(&OUTPUT_TO_FIND, about)
+                    .figure(amps(most)),
+            })
         })
         .collect()
 }
@@ -46,13 +62,20 @@ pub(super) fn output(view: &View<'_>) -> Vec<Finding> {
 const WHOLE: Case =
     Case::judged("current", "current of the whole decoder, worst case, high").remedy(SPREAD);
 
+const WHOLE_TO_FIND: Case = Case::open(
+    "not-named",
+    "current of the whole decoder, worst case, high",
+    NONE_NAMED,
+)
+.figure("{figure}");
+
 pub(super) static TOTAL: Rule = Rule {
     id: "decoder-total",
     title: "Current of a decoder",
     asks: "Does each decoder pass no more in all than its label and its supply terminal permit?",
     source: LABEL,
-    needs: &[],
-    cases: &[&WHOLE],
+    needs: &["label of the decoder"],
+    cases: &[&WHOLE, &WHOLE_TO_FIND],
 };
 
 pub(super) fn total(view: &View<'_>) -> Vec<Finding> {
@@ -60,7 +83,10 @@ pub(super) fn total(view: &View<'_>) -> Vec<Finding> {
         .filter_map(|decoder| {
             let about = Subject::Decoder(decoder.id.clone());
             let current = decoder.current?;
-            Some(TOTAL.at_most(&WHOLE, about, current, decoder.current_limit))
+            Some(match view.decoder_kind(&decoder.id)?.named {
+                true => TOTAL.at_most(&WHOLE, about, current, decoder.current_limit),
+                false => TOTAL.not_evaluated(&WHOLE_TO_FIND, about).figure(current),
+            })
         })
         .collect()
 }
@@ -71,21 +97,32 @@ const AT_TERMINALS: Case = Case::judged(
 )
 .remedy("shorten its lead, or use larger cores");
 
+const TERMINALS_TO_FIND: Case = Case::open(
+    "not-named",
+    "least voltage at its supply terminals, worst case, low",
+    NONE_NAMED,
+)
+.figure("{figure}");
+
 pub(super) static VOLTS: Rule = Rule {
     id: "decoder-volts",
     title: "Voltage at a decoder",
     asks: "Does each decoder have the least voltage that its label asks for?",
     source: LABEL,
-    needs: &[],
-    cases: &[&AT_TERMINALS],
+    needs: &["label of the decoder"],
+    cases: &[&AT_TERMINALS, &TERMINALS_TO_FIND],
 };
 
 pub(super) fn volts(view: &View<'_>) -> Vec<Finding> {
     solved(view)
         .filter_map(|decoder| {
-            let least = view.decoder_kind(&decoder.id)?.least_volts;
+            let kind = view.decoder_kind(&decoder.id)?;
             let about = Subject::Decoder(decoder.id.clone());
-            Some(VOLTS.at_least(&AT_TERMINALS, about, decoder.least_volts?, least))
+            let found = decoder.least_volts?;
+            Some(match kind.named {
+                true => VOLTS.at_least(&AT_TERMINALS, about, found, kind.least_volts),
+                false => VOLTS.not_evaluated(&TERMINALS_TO_FIND, about).figure(found),
+            })
         })
         .collect()
 }

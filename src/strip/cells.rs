@@ -1,5 +1,6 @@
 //! From the cells of a data sheet to what one cut increment draws.
 
+use super::class::Side;
 use super::error::StripError;
 use super::spec::{CellSpec, EmitterSpec, StripSpec};
 use crate::load::{
@@ -40,7 +41,7 @@ impl CellSpec {
     ///
     /// A string without a stated ballast gets the one that its current at the rated voltage
     /// asks for: `Rb = (V − N·Vf)/I`; a straight line has the slope `(V − knee)/I`, and no
-    /// temperature, as the number of its diodes is not known.
+    /// temperature, as the number of its diodes is not known; a string of a class is that of its middle.
     #[must_use]
     pub fn load(&self, rated: ElectricPotential) -> Load {
         match self {
@@ -78,6 +79,9 @@ impl CellSpec {
                 power: *power,
                 works_from: *works_from,
             }),
+            Self::Class { strings, current } => {
+                strings.side(Side::Middle, rated, *current).load(rated)
+            }
         }
     }
 
@@ -87,7 +91,8 @@ impl CellSpec {
         match self {
             Self::Series { current, .. }
             | Self::ConstantCurrent { current, .. }
-            | Self::StraightLine { current, .. } => *current,
+            | Self::StraightLine { current, .. }
+            | Self::Class { current, .. } => *current,
             Self::ConstantPower { power, .. } => amps(power.value / rated.value),
         }
     }

@@ -2,6 +2,7 @@
 
 use super::cells::as_stated;
 use super::checked::Strip;
+use super::class::StringClass;
 use super::error::{StripError, StripErrors};
 use super::power;
 use super::spec::{CellSpec, EmitterSpec, RailSpec, StripSpec};
@@ -251,6 +252,9 @@ fn cell(strip: &StripSpec, emitter: &EmitterSpec, faults: &mut Faults<'_>) {
         }
         CellSpec::StraightLine { knee, .. } => *knee,
         CellSpec::ConstantPower { works_from, .. } => *works_from,
+        CellSpec::Class { strings, .. } => {
+            f64::from(StringClass::diodes(strip.rated)) * strings.forward()[1]
+        }
     };
     if !faults.figure(
         needs.value > 0.0 && needs.value < strip.rated.value,
@@ -350,6 +354,7 @@ fn rails(strip: &StripSpec, faults: &mut Faults<'_>) {
                 1e3,
             );
         }
+        RailSpec::Class { .. } => {}
     }
 }
 

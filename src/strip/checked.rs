@@ -1,6 +1,7 @@
 //! A checked strip, and its model at corners of tolerance.
 
 use super::cells::increments;
+use super::class::ABOVE_RATED;
 use super::error::{StripError, StripErrors};
 use super::model::{CornerSet, TapeEmitter, TapeModel};
 use super::power::{self, Scale};
@@ -11,6 +12,7 @@ use crate::quantity::{
     Corners, LinearPower, LinearResistance, ThermodynamicTemperature, in_celsius, ohms_per_metre,
     show, watts_per_metre,
 };
+use std::borrow::Cow;
 
 /// A strip whose figures can be: [`StripSpec::check`] makes it.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,14 +81,37 @@ impl Strip {
     ) -> Result<(TapeModel, PerMetre, Scale, Vec<Law>), StripError> {
         let strip = &self.0;
         self.corners_can_be(corners)?;
-        let scale = power::scale(strip, corners)?;
+        let sides = strip.sides();
+        let scale = power::scale(&sides, corners)?;
         let tolerance = corners.current_tolerance.value;
-        let most = (1.0 + tolerance) * (1.0 + corners.current_margin.value);
-        let low = increments(strip, corners.cell.low, scale.by.low * (1.0 - tolerance))?;
-        let nominal = increments(strip, corners.cell.nominal, scale.by.nominal)?;
-        let high = increments(strip, corners.cell.high, scale.by.high * most)?;
-        let known = rails::per_metre(strip, &nominal, corners.conductor.nominal)?;
-        let [common, rail] = rails::corners(strip, &known, corners);
+        let most = (1.0 + tolerance)
+            * (1.0 + corners.current_margin.value)
+            * stronger_current(&sides, corners)?;
+        let laws = |side: &StripSpec, at, times| increments(side, at, times);
+        let low = laws(
+            &sides.low,
+            corners.cell.low,
+            scale.by.low * (1.0 - tolerance),
+        )?;
+        let nominal = laws(&sides.nominal, corners.cell.nominal, scale.by.nominal)?;
+        let high = laws(&sides.high, corners.cell.high, scale.by.high * most)?;
+        let at = corners.conductor.nominal;
+        let known = rails::per_metre(&sides.nominal, &nominal, at)?;
+        // Each side of a class by itself: one that meets a maximum run has to meet it with its own strings.
+        let of_side = |side: &StripSpec| {
+            let laws = increments(side, corners.cell.nominal, scale.by.nominal)?;
+            rails::per_metre(side, &laws, at)
+        };
+        let rails_known = if strip.is_of_a_class() {
+            Corners {
+                low: of_side(&sides.low)?,
+                nominal: known,
+                high: of_side(&sides.high)?,
+            }
+        } else {
+            Corners::same(known)
+        };
+        let [common, rail] = rails::corners(strip, &rails_known, corners);
         let emitters = strip
             .emitters
             .iter()
@@ -145,6 +170,7 @@ impl Strip {
         let from = match &self.0.rails {
             RailSpec::Stated { .. } => "as stated",
             RailSpec::Foil { .. } => "from the foil and annealed copper (IEC 60028:1925)",
+            RailSpec::Class { .. } => "the middle of a class by its copper",
             RailSpec::MaximumRun { .. } => "from the maximum run, every rail alike",
             RailSpec::Reading { .. } => "from the voltage read at the far end, every rail alike",
             RailSpec::CurrentReading { .. } => {
@@ -201,6 +227,25 @@ impl Strip {
         }
         notes
     }
+}
+
+/// How many times its stated current the stronger side of a class is taken to draw, so that at [`ABOVE_RATED`] above the rated
+/// voltage no string of the class draws more; 1 without a class. Below that voltage the steeper string draws less still.
+fn stronger_current(
+    sides: &Corners<Cow<'_, StripSpec>>,
+    corners: &CornerSet,
+) -> Result<f64, StripError> {
+    let Cow::Owned(weaker) = &sides.low else {
+        return Ok(1.0);
+    };
+    let top = sides.high.rated * (1.0 + ABOVE_RATED);
+    let weak = increments(weaker, corners.cell.high, 1.0)?;
+    let strong = increments(&sides.high, corners.cell.high, 1.0)?;
+    let ratio = weak.iter().zip(&strong).map(|(weak, strong)| {
+        let least = f64::MIN_POSITIVE;
+        weak.current(top).value / strong.current(top).value.max(least)
+    });
+    Ok(ratio.fold(1.0, f64::max))
 }
 
 impl StripSpec {

@@ -20,6 +20,7 @@
 //! | constant current | `min(I, string with Rb = Vdo/I)` | |
 //! | straight line | `I·(v − knee)/(V − knee)`, not below 0 | |
 //! | constant power | `P/v`, falling | |
+//! | of a [`StringClass`] | that of a series string, another on each side of the class | current only |
 //!
 //! One increment draws `n·k·I(v)` per emitter, `n` cells side by side. `k` is 1, or what a stated power
 //! `P'` per length asks for: `P'·pitch = V·n·k·ΣI(V)` if it was measured on a short piece; if on a full reel,
@@ -31,6 +32,7 @@
 //! | known from | resistance of a rail, ohm/m |
 //! | --- | --- |
 //! | statement | as stated at 20 °C |
+//! | a [`CopperClass`] | foil, thin at the low corner and thick at the high one |
 //! | foil | `ρ/(layers·t·w)` at 20 °C, [`COPPER_RESISTIVITY`], finished thickness `t` of one layer |
 //! | maximum run | the root `r` of `v(r) = (1 − by)·V`, or of `I(v(r)) = (1 − by)·I(V)` for light |
 //! | reading | the root `r` of `v(r)` or `i(r)` = what was read |
@@ -89,6 +91,7 @@
 pub mod cells;
 mod check;
 mod checked;
+mod class;
 mod error;
 mod model;
 mod piece;
@@ -98,6 +101,7 @@ mod root;
 mod spec;
 
 pub use checked::{Calibration, Strip};
+pub use class::{ABOVE_RATED, CopperClass, Side, StringClass, VOLTS_A_DIODE};
 pub use error::{StripError, StripErrors};
 pub use model::{CornerSet, TapeEmitter, TapeModel};
 pub use rails::COPPER_RESISTIVITY;

@@ -9,6 +9,7 @@ use super::root;
 use super::spec::{PowerBasis, StripSpec};
 use crate::network::Workspace;
 use crate::quantity::{Corners, celsius, show, watts_per_metre};
+use std::borrow::Cow;
 
 /// By how much power and current of a sheet may disagree, where the basis of the power is known.
 const ROUNDING: f64 = 0.1;
@@ -66,7 +67,13 @@ pub(super) fn short_piece_agrees(strip: &StripSpec) -> Result<(), StripError> {
 }
 
 /// The multiple of the stated currents that explains the stated power.
-pub(super) fn scale(strip: &StripSpec, corners: &CornerSet) -> Result<Scale, StripError> {
+///
+/// Of a strip of a class, the weaker side draws most beside a power measured on a reel, as its drop is the greatest.
+pub(super) fn scale(
+    sides: &Corners<Cow<'_, StripSpec>>,
+    corners: &CornerSet,
+) -> Result<Scale, StripError> {
+    let strip: &StripSpec = &sides.nominal;
     let one = Scale {
         by: Corners::same(1.0),
         note: None,
@@ -75,7 +82,12 @@ pub(super) fn scale(strip: &StripSpec, corners: &CornerSet) -> Result<Scale, Str
         return Ok(one);
     };
     let short = power.value / drawn;
-    let known = (1.0 / (1.0 + ROUNDING), 1.0 / (1.0 - ROUNDING));
+    let of_a_class = matches!(sides.low, Cow::Owned(_));
+    // Where currents are made from the power itself, they do not bound it.
+    let known = match of_a_class {
+        true => UNKNOWN,
+        false => (1.0 / (1.0 + ROUNDING), 1.0 / (1.0 - ROUNDING)),
+    };
     let note = |text: String| Some(text);
     match strip.power_basis {
         PowerBasis::ShortPiece => Ok(Scale {
@@ -87,7 +99,14 @@ pub(super) fn scale(strip: &StripSpec, corners: &CornerSet) -> Result<Scale, Str
         }),
         PowerBasis::FullReel => match on_a_reel(strip, corners, power.value, known)? {
             Ok(full) => Ok(Scale {
-                by: Corners::same(full),
+                by: match of_a_class {
+                    true => Corners {
+                        low: on_the_side(&sides.high, corners, power.value)?,
+                        nominal: full,
+                        high: on_the_side(&sides.low, corners, power.value)?,
+                    },
+                    false => Corners::same(full),
+                },
                 note: note(format!(
                     "currents of the cells: {full:.4} times the stated ones, so that a reel of {} fed at one end draws {}",
                     strip.reel,
@@ -97,8 +116,7 @@ pub(super) fn scale(strip: &StripSpec, corners: &CornerSet) -> Result<Scale, Str
             Err(drawn) => Err(contradiction(strip, drawn, "a full reel fed at one end")),
         },
         PowerBasis::Unknown => {
-            let full = on_a_reel(strip, corners, power.value, UNKNOWN)?;
-            let full = full.unwrap_or(UNKNOWN.1);
+            let full = on_the_side(&sides.low, corners, power.value)?;
             let (low, high) = (short.min(1.0), full.max(1.0));
             Ok(Scale {
                 by: Corners {
@@ -113,6 +131,12 @@ pub(super) fn scale(strip: &StripSpec, corners: &CornerSet) -> Result<Scale, Str
             })
         }
     }
+}
+
+/// That of one side of a class on a reel; the most that is sought where it asks for more.
+fn on_the_side(strip: &StripSpec, corners: &CornerSet, wanted: f64) -> Result<f64, StripError> {
+    let full = on_a_reel(strip, corners, wanted, UNKNOWN)?;
+    Ok(full.unwrap_or(UNKNOWN.1))
 }
 
 /// The multiple at which a reel fed at one end draws `wanted` W/m, between the two given; else

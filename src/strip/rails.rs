@@ -1,5 +1,6 @@
 //! Rail resistance: stated, from foil, or found from what a run or a reading shows.
 
+use super::class::Side;
 use super::error::StripError;
 use super::model::CornerSet;
 use super::piece::{Piece, Shown};
@@ -10,7 +11,7 @@ use crate::exact::ExactLength;
 use crate::load::Law;
 use crate::network::Workspace;
 use crate::quantity::{
-    Corners, ElectricalResistance, ThermodynamicTemperature, celsius, fraction, ohms, show,
+    Corners, ElectricalResistance, Length, ThermodynamicTemperature, celsius, fraction, ohms, show,
 };
 
 /// Resistivity of standard annealed copper at 20 °C, ohm metre: 1/58 Ω·mm²/m (IEC 60028:1925).
@@ -69,9 +70,13 @@ pub(super) fn per_metre(
             common_width,
             return_width,
         } => {
-            let of =
-                |width: f64| COPPER_RESISTIVITY / (f64::from(*layers) * thickness.value * width);
-            plain(of(common_width.value), of(return_width.value))
+            let (common, returns) = foil(*layers, *thickness, [*common_width, *return_width]);
+            plain(common, returns)
+        }
+        RailSpec::Class { copper } => {
+            let own = strip.emitters.len();
+            let (common, returns) = of_foil(&copper.side(Side::Middle, own)).unwrap_or((1.0, 1.0));
+            plain(common, returns)
         }
         RailSpec::MaximumRun {
             length,
@@ -122,6 +127,26 @@ pub(super) fn per_metre(
     })
 }
 
+/// Resistance of the common rail and of a return of foil, ohm/m at 20 °C: `ρ/(layers·t·w)`.
+fn foil(layers: u32, thickness: Length, [common, returns]: [Length; 2]) -> (f64, f64) {
+    let of = |width: f64| COPPER_RESISTIVITY / (f64::from(layers) * thickness.value * width);
+    (of(common.value), of(returns.value))
+}
+
+/// Resistance of rails that are stated or of foil, ohm/m at 20 °C.
+pub(super) fn of_foil(rails: &RailSpec) -> Option<(f64, f64)> {
+    match rails {
+        RailSpec::Stated { common, returns } => Some((common.value, returns.value)),
+        RailSpec::Foil {
+            layers,
+            thickness,
+            common_width,
+            return_width,
+        } => Some(foil(*layers, *thickness, [*common_width, *return_width])),
+        _ => None,
+    }
+}
+
 /// The one resistance, of every rail alike, at which `excess` (what the piece shows over what is
 /// wanted, less 1) is zero. A piece without operating point counts as fallen too far.
 fn found(
@@ -170,22 +195,24 @@ fn found(
     })
 }
 
-/// The common rail and the returns of one increment at the three corners.
+/// The common rail and the returns of one increment at the three corners, each from what is known there.
 pub(super) fn corners(
     strip: &StripSpec,
-    known: &PerMetre,
+    known: &Corners<PerMetre>,
     corners: &CornerSet,
 ) -> [Corners<ElectricalResistance>; 2] {
-    let rule = TemperatureRule::COPPER.rebased(known.at);
     let pitch = strip.pitch.to_length().value;
     let tolerance = corners.rail_tolerance.value;
-    let of = |per_metre: f64| {
-        let at = |t, scale: f64| ohms((per_metre * rule.factor(t) * scale + known.splices) * pitch);
+    let of = |rail: fn(&PerMetre) -> f64| {
+        let at = |known: &PerMetre, t, scale: f64| {
+            let rule = TemperatureRule::COPPER.rebased(known.at);
+            ohms((rail(known) * rule.factor(t) * scale + known.splices) * pitch)
+        };
         Corners {
-            low: at(corners.conductor.low, 1.0 + tolerance),
-            nominal: at(corners.conductor.nominal, 1.0),
-            high: at(corners.conductor.high, 1.0 - tolerance),
+            low: at(&known.low, corners.conductor.low, 1.0 + tolerance),
+            nominal: at(&known.nominal, corners.conductor.nominal, 1.0),
+            high: at(&known.high, corners.conductor.high, 1.0 - tolerance),
         }
     };
-    [of(known.common), of(known.returns)]
+    [of(|known| known.common), of(|known| known.returns)]
 }

@@ -1,5 +1,6 @@
 //! Tape as its data sheet states it.
 
+use super::class::{CopperClass, StringClass};
 use crate::device::IngressCode;
 use crate::exact::{CutPitch, ExactLength};
 use crate::network::Polarity;
@@ -110,6 +111,13 @@ pub enum CellSpec {
         /// Lowest voltage at which it holds that power.
         works_from: ElectricPotential,
     },
+    /// Diodes and a ballast of which nothing but the current is known: between the sides of a class.
+    Class {
+        /// Class of string.
+        strings: StringClass,
+        /// Current of the cell at the rated voltage of the tape.
+        current: ElectricCurrent,
+    },
 }
 
 /// How the resistance of the rails is known.
@@ -163,6 +171,11 @@ pub enum RailSpec {
         fed: ElectricPotential,
         /// Current of its last increment, all emitters together.
         far: ElectricCurrent,
+    },
+    /// Not known: between the sides of a class.
+    Class {
+        /// Class by its copper.
+        copper: CopperClass,
     },
 }
 

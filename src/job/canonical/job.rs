@@ -4,7 +4,7 @@ use super::{Form, Said, forms, table, words};
 use crate::job::spec::{
     Bound, CandidateSpec, ChainSpec, ChainStop, Control, Costs, DataCable, InstalledKind,
     InstalledSpec, JobSpec, LevelBits, LevelCurve, LimitsSpec, PlaceSpec, Service, Sharing,
-    SlotRange, Standby, Swap, Together, UniverseSpec, WaySpec, ZoneSpec,
+    SlotRange, Standby, Swap, Taken, Together, UniverseSpec, WaySpec, ZoneSpec,
 };
 
 /// The canonical form of a job whose tables stand by name.
@@ -29,6 +29,7 @@ pub(in crate::job) fn form(job: &JobSpec) -> String {
         universes,
         chains,
         candidates,
+        taken,
     } = job;
     let mut form = Form::default();
     title.put(&mut form, "title");
@@ -48,6 +49,12 @@ pub(in crate::job) fn form(job: &JobSpec) -> String {
     form.tables("universe", universes, |t| &t.name);
     form.tables("chain", chains, |t| &t.name);
     form.tables("candidate", candidates, |t| &t.name);
+    for Taken { fact, of } in taken {
+        form.line(
+            &format!("taken {}", super::quoted(of)),
+            super::quoted(fact.word()),
+        );
+    }
     form.into_text()
 }
 

@@ -22,7 +22,8 @@
 //! **What is not said has no line**: an optional key that is absent, an empty list, an empty text, a choice that is the usual one.
 //! So a version that knows one more optional key gives an older job the form that it had, and a job that *states* a limit differs from one
 //! that is silent about it: its plan differs in what it assumed. Every key that is said is in the form: a type that gets a field does not compile
-//! until the field stands here.
+//! until the field stands here. A fact that was taken as the file is silent has its line among the others, and one that says so:
+//! `taken "white" = "copper"`.
 
 mod job;
 mod products;

@@ -9,6 +9,7 @@ use crate::job::spec::{
     UnitLoads,
 };
 use crate::network::Polarity;
+use crate::strip::{CopperClass, StringClass};
 
 /// What prints itself exactly, as a job file writes it.
 macro_rules! written {
@@ -52,6 +53,7 @@ forms! {
         ConstantCurrent "constant current" { diodes forward current drop_out }
         StraightLine "straight line" { knee current }
         ConstantPower "constant power" { power works_from }
+        Class "class" { strings current }
     }
     RailSpec {
         Stated "resistance" { common returns }
@@ -59,10 +61,15 @@ forms! {
         MaximumRun "maximum run" { length fed falls by }
         Reading "reading" { length fed far }
         CurrentReading "current reading" { length fed far }
+        Class "class" { copper }
     }
 }
 
 words! {
+    CopperClass {
+        Any "any copper" OneOunce "1 oz copper" TwoOunces "2 oz copper" ThreeOunces "3 oz copper"
+    }
+    StringClass { White "white" Colours "colours" }
     Polarity { CommonPlus "common plus" CommonMinus "common minus" }
     FedFrom { OneEnd "one end" BothEnds "both ends" }
     Falls { Volts "volts" Light "light" }

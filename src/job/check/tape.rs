@@ -7,7 +7,7 @@ use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{CellSpec, PowerBasis, RailSpec, StripSpec};
 use crate::quantity::{ElectricPotential, show};
-use crate::strip::StripError;
+use crate::strip::{StringClass, StripError};
 
 /// Shortest cut pitch: an assumption of this library, far below any tape's.
 const SHORTEST_PITCH: ExactLength = ExactLength::from_millimetres(1);
@@ -234,6 +234,18 @@ fn emitters(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                     ),
                 );
             }
+            CellSpec::Class { strings, current } => {
+                positive(faults, subject, &field("current"), *current);
+                knee(
+                    subject,
+                    strip,
+                    "rated",
+                    StringClass::diodes(strip.rated),
+                    strings.forward()[1],
+                    ElectricPotential::default(),
+                    faults,
+                );
+            }
             CellSpec::ConstantPower { power, works_from } => {
                 positive(faults, subject, &field("power"), *power);
                 within(
@@ -342,6 +354,7 @@ fn rails(subject: &str, strip: &StripSpec, faults: &mut Faults) {
             volts(faults, subject, &field("fed_volts"), *fed);
             positive(faults, subject, &field("far_current"), *far);
         }
+        RailSpec::Class { .. } => {}
     }
 }
 
@@ -359,7 +372,8 @@ fn stated_power(subject: &str, strip: &StripSpec, faults: &mut Faults) {
     let of_a_cell = |cell: &CellSpec| match cell {
         CellSpec::Series { current, .. }
         | CellSpec::ConstantCurrent { current, .. }
-        | CellSpec::StraightLine { current, .. } => current.value * strip.rated.value,
+        | CellSpec::StraightLine { current, .. }
+        | CellSpec::Class { current, .. } => current.value * strip.rated.value,
         CellSpec::ConstantPower { power, .. } => power.value,
     };
     let watts: f64 = strip.emitters.iter().map(|e| of_a_cell(&e.cell)).sum();

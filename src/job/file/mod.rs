@@ -4,6 +4,8 @@
 //! (`scan`), a tree with the place of every value and every fault of its writing (the `toml`
 //! crate), and a decoder that takes each field by itself (`table`). What is wrong with names,
 //! ranges and references is said by [`check`](super::check), with the places noted here.
+//!
+//! What the file is silent about and a plan needs is taken (`short`), and noted as such.
 
 mod candidates;
 mod choice;
@@ -17,6 +19,7 @@ mod places;
 mod products;
 mod runs;
 mod scan;
+mod short;
 mod table;
 mod tape;
 mod units;
@@ -24,7 +27,7 @@ mod units;
 use super::check::{finish, walk};
 use super::checked::Job;
 use super::fault::{Fault, FaultKind, Faults, JobFaults};
-use super::spec::{JobSpec, LengthUnits};
+use super::spec::JobSpec;
 use super::subjects::Subjects;
 use crate::quantity::shorten;
 use lines::Lines;
@@ -77,6 +80,7 @@ pub fn read_bytes(bytes: &[u8], file_name: &str) -> Result<Job, JobFaults> {
     let shared = Shared {
         lines: Lines::new(text),
         faults: RefCell::new(Faults::default()),
+        taken: RefCell::default(),
     };
     // Every fault of writing is kept until the end: of a large file only the first is told.
     let (tree, errors) = if text.len() <= MOST_RECOVERED {
@@ -172,33 +176,43 @@ fn newer_schema(root: &Table<'_>) -> Option<Fault> {
     })
 }
 
+/// Tables that others take something from are read before them.
 fn job(root: Table<'_>) -> JobSpec {
     let mut subjects = Subjects::default();
     root.count("schema", 1..=SCHEMA);
     let stated = general::limits(root.table_called("limits"));
     let limits = stated.resolve();
-    let spec = JobSpec {
+    let mut spec = JobSpec {
         title: root.text("title", "what the job is called"),
         note: root.text_or_empty("note"),
         currency: root.maybe_text("currency"),
         costs: general::costs(root.table_called("costs")),
         strips: read_all(&root, "strip", &mut subjects, tape::strip),
-        cables: read_all(&root, "cable", &mut subjects, products::cable),
-        supplies: read_all(&root, "supply", &mut subjects, products::supply),
-        decoders: read_all(&root, "decoder", &mut subjects, products::decoder),
-        profiles: read_all(&root, "profile", &mut subjects, runs::profile),
-        places: read_all(&root, "place", &mut subjects, places::place),
-        zones: read_all(&root, "zone", &mut subjects, places::zone),
-        runs: read_all(&root, "run", &mut subjects, |table| {
-            runs::run(table, &limits)
-        }),
-        installed: read_all(&root, "installed", &mut subjects, fixed::installed),
-        universes: read_all(&root, "universe", &mut subjects, control::universe),
-        chains: read_all(&root, "chain", &mut subjects, control::chain),
-        candidates: read_all(&root, "candidate", &mut subjects, candidates::candidate),
         limits: stated,
-        units: LengthUnits::default(),
+        ..JobSpec::default()
     };
+    let cores = short::cores(&spec);
+    spec.cables = read_all(&root, "cable", &mut subjects, |table| {
+        products::cable(table, cores)
+    });
+    spec.supplies = read_all(&root, "supply", &mut subjects, products::supply);
+    spec.decoders = read_all(&root, "decoder", &mut subjects, products::decoder);
+    spec.profiles = read_all(&root, "profile", &mut subjects, runs::profile);
+    spec.places = read_all(&root, "place", &mut subjects, places::place);
+    short::place(&root, &mut spec);
+    spec.zones = read_all(&root, "zone", &mut subjects, |table| {
+        places::zone(table, &spec)
+    });
+    short::zone(&root, &mut spec);
+    spec.runs = read_all(&root, "run", &mut subjects, |table| {
+        runs::run(table, &limits, &spec)
+    });
+    spec.installed = read_all(&root, "installed", &mut subjects, fixed::installed);
+    spec.universes = read_all(&root, "universe", &mut subjects, control::universe);
+    spec.chains = read_all(&root, "chain", &mut subjects, control::chain);
+    spec.candidates = read_all(&root, "candidate", &mut subjects, candidates::candidate);
+    short::control(&root, &mut spec);
+    spec.taken = root.shared.taken.take();
     root.done();
     spec
 }

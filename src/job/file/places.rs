@@ -5,8 +5,8 @@ use super::runs::basis;
 use super::table::Table;
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
-    Control, Environment, LevelBits, LevelCurve, PlaceSpec, Service, Standby, Together, WaySpec,
-    ZoneSpec,
+    Control, Environment, JobSpec, LevelBits, LevelCurve, PlaceSpec, Service, Standby, TakenFact,
+    Together, WaySpec, ZoneSpec, taken,
 };
 use crate::quantity::celsius;
 
@@ -31,13 +31,18 @@ const SERVICES: &[(&str, Service)] = &[
 
 /// `[[place]]`.
 pub(super) fn place(table: Table<'_>) -> PlaceSpec {
+    let name = table.text("name", "the name of the place");
     let place = PlaceSpec {
-        name: table.text("name", "the name of the place"),
-        room: table.text("room", "the room the place is in"),
+        room: table.text_or_empty("room"),
         access: table.text_or_empty("access"),
         environment: table.choice_or("environment", ENVIRONMENTS, Environment::default()),
         ingress: ingress(&table),
-        ambient: table.measured("ambient"),
+        ambient: table.or_taken(
+            table.maybe_measured("ambient"),
+            TakenFact::PlaceAmbient,
+            &name,
+            taken::place_ambient(),
+        ),
         circuit: table.text_or_empty("circuit"),
         service: table.choice_or("service", SERVICES, Service::default()),
         supplies: table.texts("supplies"),
@@ -61,6 +66,7 @@ pub(super) fn place(table: Table<'_>) -> PlaceSpec {
         lead: table.maybe_length("lead"),
         lead_cables: table.texts("lead_cables"),
         ways: table.tables("ways").into_iter().map(way).collect(),
+        name,
     };
     table.done();
     place
@@ -77,18 +83,24 @@ fn way(table: Table<'_>) -> WaySpec {
     way
 }
 
-/// `[[zone]]`.
-pub(super) fn zone(table: Table<'_>) -> ZoneSpec {
+/// `[[zone]]` of a job whose products and places are read.
+pub(super) fn zone(table: Table<'_>, job: &JobSpec) -> ZoneSpec {
     let zone = ZoneSpec {
         name: table.text("name", "the name of the zone"),
-        strip: table.text("strip", "the name of a strip"),
+        strip: match job.strips.as_slice() {
+            [only] if !table.has("strip") => only.name.clone(),
+            _ => table.text("strip", "the name of a strip"),
+        },
         control: control(&table),
         together: if table.has("together") {
             Together::Listed(table.lists_of_texts("together"))
         } else {
             Together::AllAndEachAlone
         },
-        places: table.texts("places"),
+        places: match table.has("places") {
+            true => table.texts("places"),
+            false => job.places.iter().map(|place| place.name.clone()).collect(),
+        },
         supplies: table.texts("supplies"),
         decoders: table.texts("decoders"),
         cables: table.texts("cables"),
@@ -99,7 +111,7 @@ pub(super) fn zone(table: Table<'_>) -> ZoneSpec {
     zone
 }
 
-fn control(table: &Table<'_>) -> Control {
+pub(super) fn control(table: &Table<'_>) -> Control {
     let over_dmx = table.choice(
         "control",
         &[

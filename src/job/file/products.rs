@@ -2,14 +2,15 @@
 
 use super::places::{CURVES, ENVIRONMENTS};
 use super::table::Table;
+use crate::cable::tables::iec_60364_5_52::Method;
 use crate::cable::{ConductorSize, Construction, Installation, Metal, SizeSystem};
 use crate::job::fault::FaultKind;
 use crate::job::spec::{
     CableItem, DecoderSpec, Edges, EnergyLimit, Environment, IngressCode, LevelBits, LevelCurve,
-    Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec, UnitLoads,
+    Overload, PortIsolation, ShockProtection, SignalLoss, SupplySpec, TakenFact, UnitLoads, taken,
 };
 use crate::network::Polarity;
-use crate::quantity::{Measured, milliohms};
+use crate::quantity::{ElectricPotential, Measured, Power, amps, celsius, milliohms};
 
 pub(super) const POLARITIES: &[(&str, Polarity)] = &[
     ("common plus", Polarity::CommonPlus),
@@ -22,6 +23,16 @@ pub(super) const PORTS: &[(&str, PortIsolation)] = &[
     ("unknown", PortIsolation::Unknown),
 ];
 
+/// Greatest temperature of insulation of PVC, °C: IEC 60364-5-52, table 52.1.
+const PVC_METRIC: f64 = 70.0;
+/// The lowest column of NFPA 70, table 310.16, °C.
+const PVC_GAUGE: f64 = 60.0;
+/// The reference method of IEC 60364-5-52 in air with the least ampacity of a multi-core cable (tables B.52.2 and B.52.4).
+const LEAST_AMPACITY: Installation = Installation::Iec {
+    method: Method::A2,
+    circuits: 1,
+};
+
 const ENERGY: &[(&str, EnergyLimit)] = &[
     ("class 2", EnergyLimit::Class2),
     ("limited power", EnergyLimit::LimitedPower),
@@ -29,8 +40,8 @@ const ENERGY: &[(&str, EnergyLimit)] = &[
     ("unknown", EnergyLimit::Unknown),
 ];
 
-/// `[[cable]]`.
-pub(super) fn cable(table: Table<'_>) -> CableItem {
+/// `[[cable]]`; `cores` where it states none.
+pub(super) fn cable(table: Table<'_>, cores: u32) -> CableItem {
     const SIZE: &str = "a size like \"18 AWG\" or \"1.5 mm2\"";
     let stand_in = ConductorSize::ONE_SQUARE_MILLIMETRE;
     let size = table
@@ -42,11 +53,24 @@ pub(super) fn cable(table: Table<'_>) -> CableItem {
     // A gauge has no class of IEC 60228: it is one wire or several.
     let gauge = size.system() == SizeSystem::American;
     let either = |american, metric| if gauge { american } else { metric };
+    let name = table.text("name", "the name of the cable");
+    let stated = table.maybe_count("cores", 1..=100).map(|n| n as u32);
+    let ampacity = table.maybe_measured("ampacity");
+    let installed = table.maybe_parsed(
+        "installed",
+        "a way of installation like \"iec C\"",
+        Installation::Stated,
+    );
+    // Of a cable that states its insulation it is not known that a table for PVC holds.
+    let plain = !table.has("insulation") && !gauge && ampacity.is_none();
+    if !table.has("material") || !table.has("strands") {
+        table.take(TakenFact::Flexible, &name);
+    }
+    let pvc = celsius(if gauge { PVC_GAUGE } else { PVC_METRIC });
     let cable = CableItem {
-        name: table.text("name", "the name of the cable"),
-        cores: table.count("cores", 1..=100) as u32,
+        cores: table.or_taken(stated, TakenFact::Cores, &name, cores),
         size,
-        metal: table.choice(
+        metal: table.choice_or(
             "material",
             &[
                 ("copper", Metal::Copper),
@@ -54,9 +78,9 @@ pub(super) fn cable(table: Table<'_>) -> CableItem {
                 ("copper-clad aluminium", Metal::CopperClad10),
                 ("unknown", Metal::Unknown),
             ],
-            Metal::Unknown,
+            Metal::Copper,
         ),
-        construction: table.choice(
+        construction: table.choice_or(
             "strands",
             &[
                 ("solid", either(Construction::Solid, Construction::Class1)),
@@ -73,21 +97,29 @@ pub(super) fn cable(table: Table<'_>) -> CableItem {
                     either(Construction::Stranded, Construction::Class6),
                 ),
             ],
-            Construction::Unknown,
+            either(Construction::Stranded, Construction::Class5),
         ),
-        insulation: table.measured("insulation"),
-        ampacity: table.maybe_measured("ampacity"),
+        insulation: table.or_taken(
+            table.maybe_measured("insulation"),
+            TakenFact::Insulation,
+            &name,
+            pvc,
+        ),
+        ampacity,
         ampacity_ambient: table.maybe_measured("ampacity_ambient"),
-        installed: table.maybe_parsed(
-            "installed",
-            "a way of installation like \"iec C\"",
-            Installation::Stated,
-        ),
+        installed: match installed {
+            None if plain => {
+                table.take(TakenFact::Installed, &name);
+                Some(LEAST_AMPACITY)
+            }
+            stated => stated,
+        },
         environment: table
             .has("environment")
             .then(|| table.choice_or("environment", ENVIRONMENTS, Environment::Dry)),
         price_per_metre: table.price("price_per_metre_minor"),
         reel: table.maybe_length("reel"),
+        name,
     };
     table.done();
     cable
@@ -103,14 +135,25 @@ fn range<Q: Measured>(table: Option<Table<'_>>) -> Option<(Q, Q)> {
 
 /// `[[supply]]`.
 pub(super) fn supply(table: Table<'_>) -> SupplySpec {
+    let name = table.text("name", "the name of the supply");
+    let power: Power = table.measured("power");
+    let volts: ElectricPotential = table.measured("volts");
+    let outputs = table.maybe_count("outputs", 1..=64).map_or(1, |n| n as u32);
+    let share = amps(power.value / volts.value / f64::from(outputs));
     let supply = SupplySpec {
-        name: table.text("name", "the name of the supply"),
-        power: table.measured("power"),
-        volts: table.measured("volts"),
-        tolerance: table.measured("tolerance"),
+        tolerance: table.or_taken(
+            table.maybe_measured("tolerance"),
+            TakenFact::SupplyTolerance,
+            &name,
+            taken::supply_tolerance(),
+        ),
         trim: range(table.table("trim")),
-        outputs: table.maybe_count("outputs", 1..=64).map_or(1, |n| n as u32),
-        output_current: table.measured("output_current"),
+        output_current: table.or_taken(
+            table.maybe_measured("output_current"),
+            TakenFact::OutputCurrent,
+            &name,
+            share,
+        ),
         limit_current: table.maybe_measured("limit_current"),
         overload: table.choice_or(
             "overload",
@@ -163,6 +206,10 @@ pub(super) fn supply(table: Table<'_>) -> SupplySpec {
         leakage: table.maybe_measured("leakage"),
         ingress: ingress(&table),
         price: table.price("price_minor"),
+        name,
+        power,
+        volts,
+        outputs,
     };
     table.done();
     supply

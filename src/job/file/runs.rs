@@ -3,10 +3,13 @@
 use super::fixed;
 use super::places::{ENVIRONMENTS, usual_ambient};
 use super::products::ingress;
+use super::short;
 use super::table::Table;
 use crate::exact::ExactLength;
 use crate::job::fault::FaultKind;
-use crate::job::spec::{CoverSpec, Environment, Limits, ProfileSpec, RunSpec, StockLength};
+use crate::job::spec::{
+    CoverSpec, Environment, JobSpec, Limits, ProfileSpec, RunSpec, StockLength, TakenFact,
+};
 use crate::layout::spec::{
     BendSense, Corner, CornerPolicy, EndSpec, FeedPoints, Gap, Jumper, LayoutSpec, LeadOut, Piece,
     Remainder, RouteBasis, RouteSpec, RunPoint, Sight, Stretch, Turn, TurnAngle,
@@ -15,19 +18,32 @@ use toml::de::DeValue;
 
 const SIGHTS: &[(&str, Sight)] = &[("seen", Sight::Seen), ("hidden", Sight::Hidden)];
 
-/// `[[run]]`.
-pub(super) fn run(table: Table<'_>, limits: &Limits) -> RunSpec {
+/// `[[run]]` of a job whose zones are read.
+pub(super) fn run(table: Table<'_>, limits: &Limits, job: &JobSpec) -> RunSpec {
+    let name = table.text("name", "the name of the run");
+    let zone = match job.zones.as_slice() {
+        [only] if !table.has("zone") => only.name.clone(),
+        _ => table.text("zone", "the name of its zone"),
+    };
+    let own = job.zones.iter().find(|one| one.name == zone);
+    let feeder = short::feeder(&table, &name, own);
+    let cables = table.texts("cables");
+    let silent = !table.has("cables") && own.is_some_and(|zone| zone.cables.is_empty());
     let run = RunSpec {
-        name: table.text("name", "the name of the run"),
-        zone: table.text("zone", "the name of its zone"),
-        room: table.text("room", "the room it is in"),
+        room: table.text_or_empty("room"),
         drawing: table.text_or_empty("drawing"),
-        layout: layout(&table, limits),
-        routes: table.tables("routes").into_iter().map(route).collect(),
+        layout: layout(&table, limits, &name, feeder.is_some()),
+        routes: match feeder {
+            Some(route) => vec![route],
+            None => table.tables("routes").into_iter().map(route).collect(),
+        },
         fixed_segments: fixed::segments(&table),
         fixed_feeds: fixed::feeds(&table),
         slack: table.length_or("slack", limits.slack),
-        cables: table.texts("cables"),
+        cables: match own {
+            Some(zone) if silent => short::cables(job, zone),
+            _ => cables,
+        },
         environment: table.choice_or("environment", ENVIRONMENTS, Environment::default()),
         ambient: table
             .maybe_measured("ambient")
@@ -35,23 +51,34 @@ pub(super) fn run(table: Table<'_>, limits: &Limits) -> RunSpec {
         ingress: ingress(&table),
         profile: table.maybe_text("profile"),
         sight_line: table.maybe_text("sight_line"),
+        name,
+        zone,
     };
     table.done();
     run
 }
 
-fn layout(table: &Table<'_>, limits: &Limits) -> LayoutSpec {
-    if !table.has("path") {
+fn layout(table: &Table<'_>, limits: &Limits, name: &str, feeder: bool) -> LayoutSpec {
+    table.both(
+        "length",
+        "path",
+        "Keep `path`, or `length` where the run is straight",
+    );
+    if !table.has("path") && !table.has("length") {
         table.say(
             FaultKind::Missing,
             "path",
             "is missing",
-            "Write the pieces of the run, like [{ straight = \"7.5 m\" }]",
+            "Write length = \"7.5 m\", or the pieces of the run, like [{ straight = \"7.5 m\" }]",
             "",
         );
     }
+    let straight = table.maybe_length("length");
     LayoutSpec {
-        pieces: table.tables("path").into_iter().map(piece).collect(),
+        pieces: match straight {
+            Some(length) if !table.has("path") => vec![Piece::Straight { length }],
+            _ => table.tables("path").into_iter().map(piece).collect(),
+        },
         drawn: table.maybe_length("drawn"),
         start: end(table.table("start")),
         end: end(table.table("end")),
@@ -68,7 +95,13 @@ fn layout(table: &Table<'_>, limits: &Limits) -> LayoutSpec {
         site_tolerance: table.length_or("site_tolerance", limits.site_tolerance),
         uncut: table.tables("uncut").into_iter().map(stretch).collect(),
         breaks: table.lengths("breaks"),
-        feed_points: feed_points(table),
+        feed_points: match feeder && !table.has("feed_points") {
+            true => {
+                table.take(TakenFact::FeedAnywhere, name);
+                FeedPoints::Anywhere
+            }
+            false => feed_points(table),
+        },
         sight: table.choice_or("joints", SIGHTS, Sight::default()),
     }
 }

@@ -8,6 +8,7 @@ use super::common_words::meant;
 use super::lines::Lines;
 use crate::exact::ExactLength;
 use crate::job::fault::{Fault, FaultKind, Faults, Place, path};
+use crate::job::spec::{Taken, TakenFact};
 use crate::job::subjects::Subjects;
 use crate::quantity::shorten;
 use std::cell::RefCell;
@@ -22,6 +23,7 @@ const MOST_TABLES: usize = 20_000;
 pub(super) struct Shared<'t> {
     pub(super) lines: Lines<'t>,
     pub(super) faults: RefCell<Faults>,
+    pub(super) taken: RefCell<Vec<Taken>>,
 }
 
 /// A table being read.
@@ -123,6 +125,33 @@ impl<'t> Table<'t> {
         let value = self.entries?.get(key)?;
         self.note_place(key, value.span().start);
         Some(value)
+    }
+
+    /// Notes that a fact of something is taken, as the file is silent about it.
+    pub(super) fn take(&self, fact: TakenFact, of: &str) {
+        let of = of.to_string();
+        self.shared.taken.borrow_mut().push(Taken { fact, of });
+    }
+
+    /// What is stated; else what is taken, which is noted.
+    pub(super) fn or_taken<T>(&self, stated: Option<T>, fact: TakenFact, of: &str, taken: T) -> T {
+        stated.unwrap_or_else(|| {
+            self.take(fact, of);
+            taken
+        })
+    }
+
+    /// Says that two keys stand in one table, of which only one can.
+    pub(super) fn both(&self, key: &'static str, other: &'static str, remedy: &str) {
+        if self.has(key) && self.has(other) {
+            self.say(
+                FaultKind::Contradiction,
+                key,
+                format!("stands beside `{other}`"),
+                remedy,
+                "",
+            );
+        }
     }
 
     /// Says that a key is needed, unless the whole table is a stand-in.
@@ -242,15 +271,25 @@ impl<'t> Table<'t> {
         {
             let inner = format!("{key} {}", index + 1);
             self.note_place(&inner, value.span().start);
-            match value.get_ref() {
-                DeValue::Table(entries) => out.push(self.inner(&inner, Some(entries), value)),
-                other => {
-                    self.wrong_type(&inner, other, "a table in braces");
-                    out.push(self.inner(&inner, None, value));
-                }
-            }
+            out.push(self.entry(&inner, value));
         }
         out
+    }
+
+    /// A value of a list as a table, called `key n`; a stand-in where it is none.
+    pub(super) fn entry(&self, inner: &str, value: &'t Spanned<DeValue<'t>>) -> Table<'t> {
+        match value.get_ref() {
+            DeValue::Table(entries) => self.inner(inner, Some(entries), value),
+            other => {
+                self.wrong_type(inner, other, "a table in braces");
+                self.inner(inner, None, value)
+            }
+        }
+    }
+
+    /// Whether the table stands in for one that could not be read.
+    pub(super) fn is_stand_in(&self) -> bool {
+        self.entries.is_none()
     }
 
     /// A table inside this one, if it is there.

@@ -13,6 +13,7 @@ mod limits;
 mod places;
 mod runs;
 mod stated_limits;
+pub mod taken;
 
 pub use crate::device::{
     DecoderSpec, Edges, EnergyLimit, Environment, IngressCode, IngressCodeError, LevelBits,
@@ -21,8 +22,8 @@ pub use crate::device::{
 };
 pub use crate::finding::Service;
 pub use crate::strip::{
-    CellSpec, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, ReelJointSpec, SpliceSpec,
-    StripSpec,
+    CellSpec, CopperClass, EmitterSpec, Falls, FedFrom, PowerBasis, RailSpec, ReelJointSpec,
+    SpliceSpec, StringClass, StripSpec,
 };
 pub use cables::CableItem;
 pub use candidates::{CandidateSpec, Swap};
@@ -33,6 +34,7 @@ pub use limits::{Costs, Limits};
 pub use places::{Control, PlaceSpec, Together, WaySpec, ZoneSpec};
 pub use runs::{CoverSpec, ProfileSpec, RunSpec, StockLength};
 pub use stated_limits::{Bound, LimitsSpec};
+pub use taken::{Taken, TakenFact};
 
 use serde::{Deserialize, Serialize};
 
@@ -77,6 +79,8 @@ pub struct JobSpec {
     pub candidates: Vec<CandidateSpec>,
     /// In what the lengths of its runs are written, and so printed; a file says it by how it is written.
     pub units: LengthUnits,
+    /// Facts among the above that were taken, as the job is silent about them.
+    pub taken: Vec<Taken>,
 }
 
 /// In what the lengths of a job are written, and so printed.

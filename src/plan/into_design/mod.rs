@@ -4,6 +4,7 @@
 
 mod choices;
 mod control;
+mod decoders_to_name;
 mod jumpers;
 mod power;
 mod prices;

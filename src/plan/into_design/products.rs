@@ -8,7 +8,7 @@ use crate::design::{
 use crate::device::{DecoderSpec, SupplySpec};
 use crate::id::{PlaceId, ProductId, UniverseId, ZoneId};
 use crate::job::Job;
-use crate::job::spec::{CableItem, Control, LimitKey};
+use crate::job::spec::{CableItem, Control, LimitKey, TakenFact};
 use crate::layout::PathJointKind;
 use crate::order::Order as _;
 use crate::plan::{SolvedJob, facts};
@@ -137,7 +137,9 @@ impl SolvedJob<'_> {
                 || idle.iter().any(|own| own.kind.name() == name)
         };
         let all = self.job.decoders().iter();
-        all.filter(|d| used(&d.name)).map(decoder_kind).collect()
+        all.filter(|d| used(&d.name))
+            .map(|d| decoder_kind(d, !self.job.is_taken(TakenFact::DecoderSwitch, &d.name)))
+            .collect()
     }
 
     /// Places of the job.
@@ -215,9 +217,10 @@ fn supply_kind(spec: &SupplySpec) -> SupplyKind {
     }
 }
 
-fn decoder_kind(spec: &DecoderSpec) -> DecoderKind {
+fn decoder_kind(spec: &DecoderSpec, named: bool) -> DecoderKind {
     DecoderKind {
         id: ProductId::new(&*spec.name),
+        named,
         outputs: spec.outputs,
         output_current: spec.output_current.into(),
         total_current: spec.total_current.into(),

@@ -4,7 +4,8 @@ use crate::choose::stock::{
     CuttingPlan, Joints, Objective, Piece as Wanted, StockLength, StockSpec, plan as cut,
 };
 use crate::design::{
-    Cover, Design, EndWork, Item, Material, Pack, Spare, Stock, StockKind, StockPart, UsedIn,
+    Cover, Decoder, Design, EndWork, Item, Material, Pack, Spare, Stock, StockKind, StockPart,
+    UsedIn,
 };
 use crate::device::IngressCode;
 use crate::exact::ExactLength;
@@ -140,7 +141,8 @@ impl SolvedJob<'_> {
             supplies.map(|s| Item::Supply(s.kind.clone())).collect(),
             UsedIn::Supplies,
         );
-        let decoders = design.decoders.iter().filter(|d| !d.fixed);
+        let named = |d: &&Decoder| design.decoder_kind(&d.kind).is_none_or(|kind| kind.named);
+        let decoders = design.decoders.iter().filter(|d| !d.fixed).filter(named);
         counted(
             decoders.map(|d| Item::Decoder(d.kind.clone())).collect(),
             UsedIn::Decoders,
@@ -160,6 +162,7 @@ impl SolvedJob<'_> {
         counted(items.collect(), UsedIn::Chains);
         let closed = self.end_caps(design);
         counted(closed, UsedIn::Ends);
+        rows.extend(self.decoders_to_name(design));
         design.materials.extend(rows);
         put_data_cable(design);
     }

@@ -4,6 +4,7 @@
 //!  title, whether it is complete
 //!  what fails            each with its remedy
 //!  not evaluated         a line each reason
+//!  what would narrow     three facts that were taken, with the plan at both ends
 //!  runs                  drawn to one scale; cuts, feeds, wire, source
 //!  devices               a supply a line with the decoders and addresses behind it
 //!  data chains           a line each
@@ -11,6 +12,7 @@
 //! ```
 
 mod devices;
+mod narrowing;
 mod runs;
 
 use super::cautions::CAUTION;
@@ -72,6 +74,7 @@ pub fn overview(design: &Design, width: usize) -> String {
             page.line("  ", &outside);
         },
     );
+    narrowing::narrowing(design, &mut page);
     runs::runs(design, &mut page);
     devices::supplies(design, &mut page);
     devices::chains(design, &mut page);

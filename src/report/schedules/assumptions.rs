@@ -1,6 +1,7 @@
 //! What was taken where the job is silent.
 
 use crate::design::{Assumed, Assumption, Design};
+use crate::job::spec::TakenFact;
 use crate::report::references::References;
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::listed;
@@ -19,7 +20,33 @@ pub(in crate::report) fn assumptions(design: &Design, references: &References<'_
 
 /// What was assumed, with its value: `load factor: 80 %`.
 fn assumed(assumption: &Assumption) -> String {
+    let of = assumption.of.as_ref();
+    let fact;
     let what = match assumption.what {
+        Assumed::Fact(taken) => {
+            let words = taken.words();
+            fact = match (taken, of) {
+                (_, None) => words.to_string(),
+                (TakenFact::OnePlace | TakenFact::OneZone | TakenFact::Universe, Some(name)) => {
+                    format!("{words}: {name}")
+                }
+                (_, Some(of)) => format!("{words} of {of}"),
+            };
+            if assumption.values.is_empty() {
+                return fact;
+            }
+            if let (TakenFact::Copper, [common, most, returns, most_of_returns]) =
+                (taken, assumption.values.as_slice())
+            {
+                return format!(
+                    "{fact}: {common} to {most} a metre of common rail, {returns} to {most_of_returns} a metre of return"
+                );
+            }
+            if let (TakenFact::Strings, [least, most]) = (taken, assumption.values.as_slice()) {
+                return format!("{fact}: {least} to {most}");
+            }
+            fact.as_str()
+        }
         Assumed::Limit(key) => key.words(),
         Assumed::Cells => "cell cold, nominal, hot",
         Assumed::Lead => "lead between a supply and a decoder where their place states none",
@@ -57,6 +84,7 @@ mod tests {
         let told = |what, values: Vec<Figure>| {
             assumed(&Assumption {
                 what,
+                of: None,
                 values,
                 source: Source::computed("the test"),
             })

@@ -8,6 +8,7 @@ use crate::report::words::isolation;
 
 pub(in crate::report) fn decoders(design: &Design, runs: &OfRuns<'_>) -> Schedule {
     let kind = |decoder: &Decoder| design.decoder_kind(&decoder.kind);
+    let label = move |decoder: &Decoder| kind(decoder).filter(|kind| kind.named);
     Draft::<&Decoder>::new(
         "decoders",
         "Decoders",
@@ -31,12 +32,14 @@ pub(in crate::report) fn decoders(design: &Design, runs: &OfRuns<'_>) -> Schedul
         format!("{} of {present}", r.outputs_used)
     })
     .figure("current", "Current", AMPERE, 2, |r| r.current)
-    .figure("limit", "Limit", AMPERE, 2, |r| r.current_limit)
-    .figure("frequency", "PWM", HERTZ, 0, move |r| {
-        kind(r).map(|k| k.frequency)
+    .figure_or("limit", "Limit", AMPERE, 2, "to be chosen", move |r| {
+        label(r).map(|_| r.current_limit)
     })
-    .count("bits", "Bits", move |r| {
-        kind(r).map_or(0, |k| u64::from(k.bits))
+    .figure_or("frequency", "PWM", HERTZ, 0, "to be chosen", move |r| {
+        label(r).map(|k| k.frequency)
+    })
+    .count_or("bits", "Bits", "to be chosen", move |r| {
+        label(r).map(|k| u64::from(k.bits))
     })
     .figure_or("shortest", "Shortest pulse", PER_CENT, 2, "not stated", move |r| {
         kind(r).and_then(|k| k.shortest_on)

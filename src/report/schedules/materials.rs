@@ -3,7 +3,8 @@
 use crate::design::{Design, Item, LengthUnits, Material, Pack, Spare, UsedIn};
 use crate::exact::ExactLength;
 use crate::job::spec::DataCable;
-use crate::quantity::{Cost, Money};
+use crate::network::Polarity;
+use crate::quantity::{Amps, Cost, Money};
 use crate::report::schedule::{Draft, Schedule};
 use crate::report::words::{joined, listed, many, profile};
 
@@ -123,6 +124,31 @@ fn item(item: &Item) -> String {
         Item::Cable(kind) => format!("cable {kind}"),
         Item::Supply(kind) => format!("supply {kind}"),
         Item::Decoder(kind) => format!("decoder {kind}"),
+        Item::DecoderNotNamed {
+            outputs,
+            output_current,
+            total_current,
+            volts,
+            polarity,
+        } => {
+            let least = |of: &Option<Amps>| {
+                // Up, so that what is asked for is never less than what was found.
+                of.map_or_else(
+                    || "a current that was not solved".to_string(),
+                    |amps| format!("{:.1} A", libm::ceil(amps.si() * 10.0 - 1e-9) / 10.0),
+                )
+            };
+            let volts = volts.map_or_else(String::new, |v| format!(" at up to {v}"));
+            let side = match polarity {
+                Polarity::CommonPlus => "plus",
+                Polarity::CommonMinus => "minus",
+            };
+            format!(
+                "decoder, to be chosen: {outputs} outputs of at least {} each, {} in all{volts}, common {side}",
+                least(output_current),
+                least(total_current)
+            )
+        }
         Item::Terminator(ohms) => format!("terminator {ohms}"),
         Item::Splitter { outputs } => {
             format!("DMX512 splitter, powered, {outputs} outputs or more")

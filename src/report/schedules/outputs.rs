@@ -4,8 +4,14 @@ use crate::design::{DecoderOutput, Design};
 use crate::report::of_runs::OfRuns;
 use crate::report::schedule::{AMPERE, Draft, Schedule};
 use crate::report::words::listed;
+use std::collections::BTreeMap;
 
 pub(in crate::report) fn outputs(design: &Design, runs: &OfRuns<'_>) -> Schedule {
+    let named: BTreeMap<_, bool> = design
+        .decoders
+        .iter()
+        .filter_map(|decoder| Some((&decoder.id, design.decoder_kind(&decoder.kind)?.named)))
+        .collect();
     Draft::<&DecoderOutput>::new(
         "outputs",
         "Outputs",
@@ -17,7 +23,12 @@ pub(in crate::report) fn outputs(design: &Design, runs: &OfRuns<'_>) -> Schedule
     .words("zone", "Zone", |r| &r.zone)
     .words("segments", "Segments", |r| listed(&r.segments))
     .figure("current", "Current", AMPERE, 2, |r| r.current)
-    .figure("limit", "Limit", AMPERE, 2, |r| r.limit)
+    .figure_or("limit", "Limit", AMPERE, 2, "to be chosen", |r| {
+        named
+            .get(&r.decoder)
+            .is_none_or(|named| *named)
+            .then_some(r.limit)
+    })
     .of(|r| {
         let own = r.segments.iter().flat_map(|segment| runs.segment(segment));
         own.collect()
