@@ -44,7 +44,7 @@ mod summary;
 mod text;
 mod trade_off;
 mod words;
-mod wrap;
+pub(crate) mod wrap;
 
 pub use cautions::{CAUTIONS, Caution};
 pub use compare::comparison;
