@@ -4,7 +4,7 @@
     check.py --self-test FOLDER             the same page with faults put in: each must be found
 
 Chromium (headless, through Playwright) shows the page 1280 and 390 pixels wide and prints it to A4 and to Letter; axe-core
-judges its accessibility. Exit code 1 where anything is wrong. Nothing is loaded from a network: a page that asks for
+judges its accessibility, html5lib its form. Exit code 1 where anything is wrong. Nothing is loaded from a network: a page that asks for
 something fails.
 """
 
@@ -14,6 +14,7 @@ import re
 import shutil
 import sys
 
+import html5lib
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
@@ -38,6 +39,13 @@ FIGURES = """() => {
       for (let j = i + 1; j < texts.length; j++)
         if (meet(texts[i].box, texts[j].box, slack))
           faults.push(`${name}: "${texts[i].words}" meets "${texts[j].words}"`);
+    for (const line of svg.querySelectorAll('path')) {
+      const box = line.getBoundingClientRect();
+      if (box.width > 0.5 || line.getAttribute('stroke') === '#bbb') continue;
+      for (const t of texts)
+        if (t.box.left + 1 < box.left && box.right < t.box.right - 1 && t.box.top + slack < box.bottom && box.top < t.box.bottom - slack)
+          faults.push(`${name}: a line runs through "${t.words}"`);
+    }
     for (const rect of svg.querySelectorAll('rect')) {
       const box = rect.getBoundingClientRect();
       for (const t of texts) {
@@ -67,6 +75,16 @@ WIDTH = """() => {
   return faults;
 }"""
 
+# What leaves the sheet of paper: the schedules lie across, everything else upright.
+SHEET = """across => {
+  const wide = document.documentElement.clientWidth, faults = [];
+  for (const e of document.querySelectorAll('table, figure, svg, p, h1, h2, h3, dd, li')) {
+    if (across !== Boolean(e.closest('#schedules'))) continue;
+    if (e.getBoundingClientRect().right > wide + 1) faults.push(`"${e.textContent.trim().slice(0, 50)}" leaves the sheet`);
+  }
+  return faults;
+}"""
+
 # Headings in their order, words for every figure.
 ORDER = """() => {
   const faults = [];
@@ -82,6 +100,8 @@ ORDER = """() => {
     if (svg.getAttribute('role') !== 'img' || !title || !title.textContent.trim() || !desc || !desc.textContent.trim())
       faults.push('a figure without words for it');
   }
+  for (const e of document.querySelectorAll('*'))
+    for (const a of e.attributes) if (a.name.startsWith('on')) faults.push(`<${e.tagName}> has ${a.name}`);
   if (document.querySelector('script,iframe,object,embed,img,link')) faults.push('the page holds a script or something from elsewhere');
   return faults;
 }"""
@@ -109,24 +129,12 @@ def printed(browser, page_file, paper, pictures):
     """In print nothing can be scrolled to, so that everything must lie on the sheet."""
     inches = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}[paper]
     faults = []
-    # Between the margins of style.css: upright, and across for wide tables.
-    for across, selector in ((False, "body > *, main > section"), (True, ".wide")):
+    # Between the margins of style.css: upright, and across for the schedules.
+    for across in (False, True):
         width = (inches[1] if across else inches[0]) * 96 - 2 * 11 / 25.4 * 96
         page, _ = shown(browser, page_file, int(width))
         page.emulate_media(media="print")
-        wide = page.evaluate(
-            """([selector, across]) => {
-              const wide = document.documentElement.clientWidth, faults = [];
-              const all = document.querySelectorAll(across ? '.wide table' : 'table, figure, svg, p, h1, h2, h3, dd, li');
-              for (const e of all) {
-                if (!across && e.closest('.wide')) continue;
-                if (e.getBoundingClientRect().right > wide + 1) faults.push(`"${e.textContent.trim().slice(0, 50)}" leaves the sheet`);
-              }
-              return faults;
-            }""",
-            [selector, across],
-        )
-        faults += wide
+        faults += page.evaluate(SHEET, across)
         if not across:
             faults += page.evaluate(FIGURES)
         page.close()
@@ -160,7 +168,9 @@ def order(browser, page_file):
     page, faults = shown(browser, page_file, 1280)
     faults += page.evaluate(ORDER)
     page.close()
-    return faults
+    parser = html5lib.HTMLParser()
+    parser.parse(page_file.read_text(encoding="utf-8"))
+    return faults + [f"HTML, line {place[0]}: {word}" for place, word, _ in parser.errors]
 
 
 def self_test(browser, page_file):
@@ -170,6 +180,8 @@ def self_test(browser, page_file):
         "cut by the edge": "document.querySelector('svg text').setAttribute('x', '700');",
         "cut by a box": "const t = document.querySelector('svg text'); const r = document.createElementNS('http://www.w3.org/2000/svg', 'rect');"
         " const b = t.getBBox(); r.setAttribute('x', b.x + b.width / 2); r.setAttribute('y', b.y); r.setAttribute('width', 400); r.setAttribute('height', b.height); t.parentNode.append(r);",
+        "a line runs through": "const t = document.querySelector('svg text'); const p = document.createElementNS('http://www.w3.org/2000/svg', 'path');"
+        " const b = t.getBBox(); p.setAttribute('d', `M${b.x + b.width / 2},${b.y} v${b.height}`); p.setAttribute('stroke', '#000'); t.parentNode.append(p);",
         "wide on": "document.querySelector('h1').style.width = '3000px';",
         "follows": "document.querySelector('h2').outerHTML = '<h4>x</h4>';",
         "without words": "document.querySelector('svg > title').remove();",

@@ -67,7 +67,10 @@ fn constant_current_drops_as_the_sum_by_hand() {
         for cell in cells {
             let by_hand = at_tape - drop(cell.increment - 7, n);
             for figure in [cell.volts.low, cell.volts.nominal, cell.volts.high] {
-                assert!((figure.value - by_hand).abs() < 1e-9, "{n}, {cell:?}: {by_hand}");
+                assert!(
+                    (figure.value - by_hand).abs() < 1e-9,
+                    "{n}, {cell:?}: {by_hand}"
+                );
             }
         }
     }
@@ -87,7 +90,10 @@ fn the_set_point_moves_constant_current_cells_by_itself() {
             cell.volts.nominal.value - cell.volts.low.value,
             cell.volts.high.value - cell.volts.nominal.value,
         );
-        assert!((below - 0.3).abs() < 1e-9 && (above - 0.2).abs() < 1e-9, "{cell:?}");
+        assert!(
+            (below - 0.3).abs() < 1e-9 && (above - 0.2).abs() < 1e-9,
+            "{cell:?}"
+        );
     }
 }
 
@@ -95,7 +101,9 @@ fn the_set_point_moves_constant_current_cells_by_itself() {
 fn a_feed_in_the_middle_has_its_cells_on_both_sides() {
     let found = bands(&tape(), 0, 100, &[37], Corners::same(SOURCE));
     let cells = &found.branches[0].segments[0].cells;
-    let most = cells.iter().max_by(|a, b| a.volts.nominal.value.total_cmp(&b.volts.nominal.value));
+    let most = cells
+        .iter()
+        .max_by(|a, b| a.volts.nominal.value.total_cmp(&b.volts.nominal.value));
     assert!(matches!(most.map(|cell| cell.increment), Some(36 | 37)));
     for beside in [36, 37] {
         assert!(cells.iter().any(|cell| cell.increment == beside));

@@ -4,10 +4,13 @@ use super::tables;
 use crate::design::Run;
 use crate::draw::index::Index;
 use crate::finding::Verdict;
-use crate::report::wrap::{clean, reading_order};
+use crate::report::wrap::{clean, reading_order, wrap};
 use crate::report::{self, Schedule};
 use crate::rules::{self, Merged, merged};
 use maud::{Markup, html};
+
+/// Letters of a reason.
+const LONGEST_REASON: usize = 160;
 
 pub(super) fn answers(index: &Index<'_>, schedules: &[Schedule]) -> Markup {
     let design = index.design;
@@ -62,6 +65,16 @@ fn fail(finding: &Merged<'_>) -> Markup {
     }
 }
 
+/// The opening of a long reason, whole words; the schedule has it in full.
+fn opening(text: &str) -> String {
+    let lines = wrap(text, LONGEST_REASON);
+    match lines.as_slice() {
+        [only] => format!("{}.", only.trim_end_matches('.')),
+        [first, ..] => format!("{first} …"),
+        [] => String::new(),
+    }
+}
+
 /// A line each question and reason, those of most places first.
 fn not_evaluated(index: &Index<'_>) -> Markup {
     let mut groups: Vec<(&str, String, u64)> = Vec::new();
@@ -84,7 +97,7 @@ fn not_evaluated(index: &Index<'_>) -> Markup {
                     li {
                         strong { (clean(asks)) }
                         @if *places > 1 { " (" (places) " places)" }
-                        ": " (clean(because)) "."
+                        ": " (opening(&clean(because)))
                     }
                 }
             }

@@ -3,12 +3,9 @@
 use crate::report::{Alignment, Placing, Schedule};
 use maud::{Markup, html};
 
-/// Columns above which a table is printed across the sheet.
-const WIDE: usize = 9;
-
 pub(super) fn schedule(schedule: &Schedule) -> Markup {
     html! {
-        div class={ "schedule" @if schedule.columns.len() > WIDE { " wide" } } {
+        div class="schedule" {
             h3 id={ "schedule-" (schedule.key) } { (schedule.title) }
             p { (schedule.intro) }
             (table(schedule.title, schedule))

@@ -26,7 +26,9 @@ pub(super) struct Seen {
 /// Words over a place on the line, with a line down to it.
 struct Label {
     at: f64,
-    words: String,
+    words: &'static str,
+    /// Its words stand to the left of its line.
+    turned: bool,
 }
 
 /// One row of the line; where it ends.
@@ -52,7 +54,7 @@ pub(super) fn row(
             (label.at, profile + PROFILE + 3.0),
             Stroke::DashDot,
         );
-        canvas.text((label.words_from(), foot), &label.words, Letters::SMALL);
+        canvas.text((label.words_from(), foot), label.words, Letters::SMALL);
     }
     body(drawn, canvas, window, profile, seen);
     profile + PROFILE
@@ -116,17 +118,25 @@ fn lengths(drawn: &Drawn<'_, '_>, canvas: &mut Canvas, window: Window, top: f64)
     y
 }
 
-/// Corners and gaps of a row, from left to right.
+/// Corners of a row, from left to right. Words stand to the right of their line, unless the sheet ends there or they would
+/// run over the line of one that is turned.
 fn labels(drawn: &Drawn<'_, '_>, window: Window) -> Vec<Label> {
-    let line = &drawn.run.line;
-    let corners = line.corners.iter().filter_map(|corner| {
+    let corners = drawn.run.line.corners.iter().filter_map(|corner| {
         Some(Label {
             at: window.at(corner.at.metres())?,
-            words: corner_words(corner).to_string(),
+            words: corner_words(corner),
+            turned: false,
         })
     });
     let mut out: Vec<Label> = corners.collect();
     out.sort_by(|a, b| a.at.total_cmp(&b.at));
+    let mut edge = WIDTH;
+    for label in out.iter_mut().rev() {
+        label.turned = label.at + 3.0 + label.width() > edge;
+        if label.turned {
+            edge = label.at - 3.0;
+        }
+    }
     out
 }
 
@@ -143,17 +153,12 @@ fn corner_words(corner: &Corner) -> &'static str {
 
 impl Label {
     fn width(&self) -> f64 {
-        Letters::SMALL.width(&self.words)
-    }
-
-    /// Whether its words stand to the left of its line, because the sheet ends to the right.
-    fn is_turned(&self) -> bool {
-        self.at + 3.0 + self.width() > WIDTH
+        Letters::SMALL.width(self.words)
     }
 
     /// Where its words begin.
     fn words_from(&self) -> f64 {
-        if self.is_turned() {
+        if self.turned {
             self.at - 3.0 - self.width()
         } else {
             self.at + 3.0
@@ -167,7 +172,7 @@ fn lanes(labels: &[Label]) -> Vec<usize> {
     let mut starts: Vec<f64> = Vec::new();
     let mut out = vec![0; labels.len()];
     let (turned, straight): (Vec<usize>, Vec<usize>) =
-        (0..labels.len()).partition(|n| labels[*n].is_turned());
+        (0..labels.len()).partition(|n| labels[*n].turned);
     for number in straight.into_iter().rev() {
         let label = &labels[number];
         let end = label.words_from() + label.width() + 4.0;

@@ -7,7 +7,7 @@ use crate::draw::canvas::{Canvas, Fill, Letters, SMALL, Stroke, WIDTH};
 use crate::draw::scale::Scale;
 
 /// Height of the chart.
-const HEIGHT: f64 = 96.0;
+const HEIGHT: f64 = 84.0;
 
 /// Least and greatest volts of a run; none where nothing along it was solved.
 pub(super) fn bounds(drawn: &Drawn<'_, '_>) -> Option<(f64, f64)> {
