@@ -17,6 +17,7 @@
 //! ```text
 //! ask       quick answers, each from a few facts of a sheet
 //! report    columns over a design: pages, schedules                    (no physics, no decisions)
+//! draw      the same in pictures, and as one page (feature `draw`)
 //! plan      the pipeline: job -> layout -> choice -> solve -> judge -> Design | compare
 //! rules     one file a subject, judged from the design; one registry of all
 //! design    the plan as data: ids, quantities, reasons where nothing was solved
@@ -75,6 +76,9 @@ pub mod plan;
 pub mod report;
 #[cfg(feature = "job")]
 pub mod rules;
+
+#[cfg(feature = "draw")]
+pub mod draw;
 
 #[cfg(feature = "job")]
 pub mod ask;

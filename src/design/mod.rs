@@ -57,8 +57,8 @@ pub use power::{
 pub use product::{CableKind, DecoderKind, Derating, Emitter, PerBreaker, Strip, SupplyKind};
 pub use site::{Item, Material, Pack, Probe, Reading, Spare, UsedIn};
 pub use tape::{
-    Cover, EndWork, Feed, FeedConductor, Joint, Path, Piece, Run, Segment, SegmentFigures, Step,
-    Stock, StockKind, StockPart,
+    Corner, CornerMade, Cover, EndWork, Feed, FeedConductor, Gap, Joint, Line, Lit, Path, Piece,
+    Run, Segment, SegmentFigures, Step, Stock, StockKind, StockPart, VoltsAt,
 };
 
 pub use crate::quantity::Corners;

@@ -6,6 +6,7 @@ use crate::device::{Environment, IngressCode};
 use crate::exact::ExactLength;
 use crate::finding::{Conductor, Service};
 use crate::id::{CableId, FeedId, PieceId, ProductId, RunId, SegmentId, StockId, ZoneId};
+use crate::layout::spec::Turn;
 use crate::quantity::{Amps, Corners, Share, Temperature, Volts, Watts};
 use serde::{Deserialize, Serialize};
 
@@ -37,6 +38,9 @@ pub struct Run {
     pub increments: u64,
     /// What it is drawn of.
     pub path: Path,
+    /// Where its tape, corners and gaps lie on the line as drawn; empty in a design that was written before it was kept.
+    #[serde(default)]
+    pub line: Line,
     /// Profile, where it lies in one.
     pub profile: Option<ProductId>,
     /// Whether the metal of the profile is connected to earth, where the job says so.
@@ -73,6 +77,69 @@ pub struct Path {
     pub outside_corners: u64,
     /// Gaps.
     pub gaps: u64,
+}
+
+/// A run on its drawn line: positions are distances from its start, straights and gaps in their length, corners in none.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Line {
+    /// Tape, from the start.
+    pub lit: Vec<Lit>,
+    /// Corners.
+    pub corners: Vec<Corner>,
+    /// Gaps.
+    pub gaps: Vec<Gap>,
+}
+
+/// Tape on a straight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Lit {
+    /// First mark, in increments from the start of the run's tape.
+    pub first: u64,
+    /// Last mark.
+    pub last: u64,
+    /// Where the first mark lies on the drawn line.
+    pub from: ExactLength,
+    /// Where the last one does.
+    pub to: ExactLength,
+}
+
+/// A corner of the drawn line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Corner {
+    /// Position.
+    pub at: ExactLength,
+    /// Which side of the line the tape is on.
+    pub turn: Turn,
+    /// How the tape gets round it.
+    pub made: CornerMade,
+}
+
+/// How tape gets round a corner.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum CornerMade {
+    /// Cut, with a jumper from piece to piece.
+    Jumper,
+    /// Bent, uncut.
+    Bend,
+    /// Cut, with a moulded joint.
+    MouldedJoint,
+}
+
+/// A stretch of the drawn line that bears no tape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Gap {
+    /// From here.
+    pub from: ExactLength,
+    /// To here.
+    pub to: ExactLength,
+    /// Whether a jumper bridges it.
+    pub jumper: bool,
 }
 
 /// Cover of a profile.
@@ -158,6 +225,10 @@ pub struct Segment {
 pub struct SegmentFigures {
     /// Least voltage across a cell, over all states.
     pub least_volts: Corners<Volts>,
+    /// Volts along it: of cells from its start to its end, enough of them to draw a line through. Empty in a design that
+    /// was written before they were kept.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub along: Vec<VoltsAt>,
     /// Greatest drop from the terminals of the supply to a cell, of any build within the tolerances.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub drop: Option<Volts>,
@@ -188,6 +259,17 @@ pub struct SegmentFigures {
     pub last_cell_raised: Vec<Option<Share>>,
     /// Steps of light across joints of the path inside.
     pub steps: Vec<Step>,
+}
+
+/// Volts across the weakest cell of an increment with every emitter at full: as built nominally, and between what any
+/// build within the tolerances has.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct VoltsAt {
+    /// Mark before the increment, from the start of the run's tape.
+    pub mark: u64,
+    /// Volts.
+    pub volts: Corners<Volts>,
 }
 
 /// A step of light across a joint inside a segment, low corner.

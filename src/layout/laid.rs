@@ -66,6 +66,19 @@ impl Leg {
     }
 }
 
+/// Tape that lies straight on the drawn line, from one of its cut marks to another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LitStretch {
+    /// First mark.
+    pub first: u64,
+    /// Last mark.
+    pub last: u64,
+    /// Where the first mark lies on the drawn line.
+    pub from: ExactLength,
+    /// Where the last one does.
+    pub to: ExactLength,
+}
+
 /// What the path puts between two increments.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PathJoint {
@@ -241,6 +254,38 @@ impl Layout {
             }
         }
         self.drawn
+    }
+
+    /// Where tape lies on the drawn line, from the start: a stretch for each straight that holds a mark of its own. An
+    /// increment that is bent round a corner is counted to the straight behind it.
+    #[must_use]
+    pub fn lit_stretches(&self) -> Vec<LitStretch> {
+        let mut out = Vec::new();
+        for leg in &self.legs {
+            let along = |mark: u64| {
+                let lit = self.pitch.length_of(mark);
+                leg.line_at(leg.dark_before.saturating_add(lit))
+            };
+            let mut first = 0;
+            for (number, section) in leg.sections.iter().enumerate() {
+                let end = section.tape_from.saturating_add(section.tape);
+                let last = match number + 1 == leg.sections.len() {
+                    true => leg.increments,
+                    false => self.pitch.count_in(end.saturating_sub(leg.dark_before)),
+                };
+                let last = last.min(leg.increments);
+                if last > first {
+                    out.push(LitStretch {
+                        first: leg.first_mark + first,
+                        last: leg.first_mark + last,
+                        from: along(first),
+                        to: along(last),
+                    });
+                    first = last;
+                }
+            }
+        }
+        out
     }
 
     /// Straights, inside corners, outside corners, gaps.

@@ -48,6 +48,6 @@ mod lay;
 mod rules;
 pub mod spec;
 
-pub use laid::{Layout, Leg, PathJoint, PathJointKind};
+pub use laid::{Layout, Leg, LitStretch, PathJoint, PathJointKind};
 pub use lay::{LayoutError, MOST_INCREMENTS, lay};
 pub use rules::{BendLimits, RULES, findings};

@@ -75,7 +75,9 @@ pub struct Corner {
 }
 
 /// Which side of the drawn line the tape is on, seen from the turn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 pub enum Turn {
     /// Inside the corner: tape is shorter than the line.
     Inside,

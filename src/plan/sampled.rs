@@ -156,8 +156,28 @@ fn sampled_builds_lie_in_their_bands() {
             let at = dice.next(circuits.len() as u64) as usize;
             let own = build(&circuits[at], &tapes, &mut dice);
             let own = own.check().unwrap_or_else(|e| panic!("{name}: {e:?}"));
-            let found = own.solve_build(Build::from(Corner::Nominal), &mut work);
+            let nominal = Build::from(Corner::Nominal);
+            let found = own.solve_build(nominal, &mut work);
             let found = found.unwrap_or_else(|e| panic!("{name}: {e}"));
+            // Volts of every cell, the weakest emitter of each increment, by branch and segment.
+            let cells = own.operating_point(nominal, 0, &mut work, |point| {
+                let segments = own.circuit().branches.iter().enumerate();
+                let segments = segments.map(|(b, branch)| {
+                    let all = (0..branch.segments.len()).map(|s| {
+                        let own = point.segment(b, s).unwrap_or_else(|| panic!("{name}"));
+                        let mut all = vec![f64::INFINITY; own.cell_volts(0).count()];
+                        for place in 0..own.lit().len() {
+                            for (least, volts) in all.iter_mut().zip(own.cell_volts(place)) {
+                                *least = least.min(volts);
+                            }
+                        }
+                        all
+                    });
+                    all.collect::<Vec<_>>()
+                });
+                segments.collect::<Vec<_>>()
+            });
+            let cells = cells.unwrap_or_else(|e| panic!("{name}: {e}"));
             let mut inside = |what: &str, figure: f64, band: Corners<f64>| {
                 read += 1;
                 if band.high > band.low {
@@ -175,7 +195,13 @@ fn sampled_builds_lie_in_their_bands() {
             };
             let current = readings.currents[at].unwrap_or_else(|| panic!("{name}"));
             inside("amps", found.current.value, current.map(|a| a.value));
-            for (unit, branch) in joint.joined[at].decoder_units.iter().zip(&found.branches) {
+            let branches = found
+                .branches
+                .iter()
+                .zip(&cells)
+                .zip(&own.circuit().branches);
+            let units = joint.joined[at].decoder_units.iter();
+            for (unit, ((branch, cells), circuit)) in units.zip(branches) {
                 let bands = readings.branches[*unit].as_ref();
                 let bands = bands.unwrap_or_else(|| panic!("{name}"));
                 inside(
@@ -183,6 +209,16 @@ fn sampled_builds_lie_in_their_bands() {
                     branch.volts.value,
                     bands.volts.map(|v| v.value),
                 );
+                let own = cells.iter().zip(&circuit.segments);
+                for ((cells, segment), bands) in own.zip(&bands.segments) {
+                    assert_eq!(bands.cells[0].increment, segment.from);
+                    let last = &bands.cells[bands.cells.len() - 1];
+                    assert_eq!(last.increment + 1, segment.to);
+                    for band in &bands.cells {
+                        let volts = cells[(band.increment - segment.from) as usize];
+                        inside("volts of a cell", volts, band.volts.map(|v| v.value));
+                    }
+                }
                 for (segment, bands) in branch.segments.iter().zip(&bands.segments) {
                     for (feeder, band) in segment.feeders.iter().zip(&bands.feeders) {
                         if let (Some(volts), Some(band)) = (feeder.volts, band.volts) {

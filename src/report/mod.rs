@@ -52,7 +52,7 @@ mod table;
 mod text;
 mod trade_off;
 mod words;
-mod wrap;
+pub(crate) mod wrap;
 
 pub use cautions::{CAUTIONS, Caution};
 pub use compare::comparison;

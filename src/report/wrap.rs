@@ -9,7 +9,7 @@ pub(super) fn width(text: &str) -> usize {
 
 /// The text without anything that moves the pen: control characters become their visible
 /// pictures (a line feed is `␊`), marks that turn or hide text become `\u{fffd}`.
-pub(super) fn clean(text: &str) -> String {
+pub(crate) fn clean(text: &str) -> String {
     text.chars()
         .map(|c| match c {
             '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or('\u{fffd}'),
@@ -101,7 +101,7 @@ pub(super) fn paragraph(text: &str, most: usize, first: &str, then: &str) -> Str
 }
 
 /// Orders texts as a reader does: `A2` before `A10`.
-pub(super) fn reading_order(a: &str, b: &str) -> std::cmp::Ordering {
+pub(crate) fn reading_order(a: &str, b: &str) -> std::cmp::Ordering {
     use std::cmp::Ordering;
     let (mut left, mut right) = (a, b);
     while let (Some(l), Some(r)) = (left.chars().next(), right.chars().next()) {

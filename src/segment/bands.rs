@@ -6,6 +6,7 @@
 //! lowest volts      set point low,  cells at their most, copper ...
 //! highest volts     set point high, cells at their least, copper ...
 //! greatest drop     set point high, cells at their most,  copper ...
+//! least drop        set point low,  cells at their least, copper ...
 //! ```
 //! Voltages are bounded where cells draw *against* the set point: the low corner of light (set point low, cells at their
 //! least) loses few volts and bounds none. A voltage is bounded link by link: the least volts before a link, less the most
@@ -18,8 +19,10 @@
 
 use super::build::Build;
 use super::check::CheckedCircuit;
+use super::circuit::{Branch, Segment};
 use super::error::Unsolved;
 use super::figures::{CircuitFigures, least, most};
+use super::read::OperatingPoint;
 use crate::network::Workspace;
 use crate::quantity::{Corner, Corners, ElectricCurrent, ElectricPotential, amps, volts};
 
@@ -50,6 +53,20 @@ pub struct SegmentBands {
     pub drop: Corners<ElectricPotential>,
     /// By feeder.
     pub feeders: Vec<FeedBand>,
+    /// Cells along it, from its start to its end: all of a short one, else at least [`CELLS`] spread over it.
+    pub cells: Vec<CellBand>,
+}
+
+/// Cells that are read along a segment.
+pub const CELLS: usize = 16;
+
+/// Volts across the weakest lit cell of an increment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CellBand {
+    /// Increment, counted from the start of the run.
+    pub increment: u64,
+    /// Volts.
+    pub volts: Corners<ElectricPotential>,
 }
 
 /// Readings of a feeder.
@@ -159,6 +176,66 @@ fn dropping(several: bool) -> impl Iterator<Item = Build> {
     })
 }
 
+/// The builds of the least drops to a cell.
+fn sparing(several: bool) -> impl Iterator<Item = Build> {
+    use Corner::{High as Least, Low as Most};
+    let rails = [Least, Most].into_iter().take(if several { 2 } else { 1 });
+    rails.map(|rails| Build {
+        set_point: Corner::Low,
+        lead: Least,
+        feeders: Least,
+        rails,
+        joints: rails,
+        cells: Corner::Low,
+    })
+}
+
+/// The increments of a segment that are read, from its start: the first, the last, those beside a feeder, and some between.
+fn read_cells(segment: &Segment<'_>) -> Vec<u64> {
+    let increments = segment.to - segment.from;
+    let steps = CELLS as u64 - 1;
+    if increments <= steps {
+        return (0..increments).collect();
+    }
+    let last = u128::from(increments - 1);
+    let of = |n: u64| (u128::from(n) * last / u128::from(steps)) as u64;
+    let mut out: Vec<u64> = (0..=steps).map(of).collect();
+    let fed = segment
+        .feeders
+        .iter()
+        .map(|f| f.mark.saturating_sub(segment.from));
+    out.extend(fed.flat_map(|mark| mark.checked_sub(1).into_iter().chain([mark])));
+    out.retain(|increment| *increment < increments);
+    out.sort_unstable();
+    out.dedup();
+    out
+}
+
+/// Figures of the first state of a build, and the volts of the cells that are read, by branch and segment.
+struct Seen {
+    figures: CircuitFigures,
+    cells: Vec<Vec<Vec<f64>>>,
+}
+
+/// Volts across the weakest lit cell of each increment that is read.
+fn cells_of(point: &OperatingPoint<'_>, branch: usize, segment: usize) -> Vec<f64> {
+    let Some(own) = point.segment(branch, segment) else {
+        return Vec::new();
+    };
+    let increments = read_cells(own.segment);
+    let mut out = vec![f64::INFINITY; increments.len()];
+    for place in 0..own.lit().len() {
+        let mut volts = own.cell_volts(place);
+        let mut next = 0;
+        for (found, increment) in out.iter_mut().zip(&increments) {
+            let cell = volts.nth((increment - next) as usize);
+            *found = least(*found, cell.unwrap_or(f64::NAN));
+            next = increment + 1;
+        }
+    }
+    out
+}
+
 impl CheckedCircuit<'_> {
     /// Readings in the first state, with the bands in which any build within the tolerances lies.
     ///
@@ -168,14 +245,35 @@ impl CheckedCircuit<'_> {
         let nominal = Build::from(Corner::Nominal);
         let segments = self.circuit().branches.iter().flat_map(|b| &b.segments);
         let several = segments.map(|s| s.feeders.len()).any(|feeders| feeders > 1);
-        let mut all = Growing::of(&self.solve_build(nominal, work)?, self, nominal);
+        let mut all = Growing::of(&self.seen(nominal, work)?, self, nominal);
         for build in bounding(several) {
             all.take(&self.solve_build(build, work)?, self, build);
         }
         for build in dropping(several) {
-            all.take_drops(&self.solve_build(build, work)?, self, build);
+            let seen = self.seen(build, work)?;
+            all.take_drops(&seen.figures, self, build);
+            all.take_cells(&seen, self, build);
         }
-        Ok(all.bands())
+        for build in sparing(several) {
+            all.take_cells(&self.seen(build, work)?, self, build);
+        }
+        Ok(all.bands(self))
+    }
+
+    /// The first state of a build, with the volts of the cells that are read.
+    fn seen(&self, build: Build, work: &mut Workspace) -> Result<Seen, Unsolved> {
+        let mut figures = CircuitFigures::before(self.circuit());
+        let cells = self.operating_point(build, 0, work, |point| {
+            figures.add(point, 0);
+            let branches = self.circuit().branches.iter().enumerate();
+            let of_branch = |(branch, own): (usize, &Branch<'_>)| {
+                let segments = 0..own.segments.len();
+                let of_segment = |segment| cells_of(point, branch, segment);
+                segments.map(of_segment).collect()
+            };
+            branches.map(of_branch).collect()
+        })?;
+        Ok(Seen { figures, cells })
     }
 
     /// The figures of the first state of a build.
@@ -211,6 +309,8 @@ struct GrowingBranch {
 struct GrowingSegment {
     /// From the terminals of the output to the cell with the least volts.
     to_cell: Band,
+    /// To each of the cells that are read.
+    to_cells: Vec<Band>,
     /// By feeder: from the terminals of the branch to the tape, and the drop in its cable.
     feeders: Vec<(Option<Band>, f64)>,
 }
@@ -223,12 +323,16 @@ fn at_output(figures: &CircuitFigures, of: &CheckedCircuit<'_>, build: Build) ->
 }
 
 impl Growing {
-    fn of(figures: &CircuitFigures, of: &CheckedCircuit<'_>, build: Build) -> Self {
+    fn of(seen: &Seen, of: &CheckedCircuit<'_>, build: Build) -> Self {
+        let figures = &seen.figures;
         let output = at_output(figures, of, build);
-        let branches = figures.branches.iter().map(|branch| {
+        let branches = figures.branches.iter().zip(&seen.cells);
+        let branches = branches.map(|(branch, cells)| {
             let at_branch = branch.volts.value;
-            let segments = branch.segments.iter().map(|segment| GrowingSegment {
+            let segments = branch.segments.iter().zip(cells);
+            let segments = segments.map(|(segment, cells)| GrowingSegment {
                 to_cell: Band::of(output - segment.least_volts.value),
+                to_cells: cells.iter().map(|volts| Band::of(output - volts)).collect(),
                 feeders: segment
                     .feeders
                     .iter()
@@ -281,12 +385,33 @@ impl Growing {
         }
     }
 
-    fn bands(self) -> Bands {
+    fn take_cells(&mut self, seen: &Seen, of: &CheckedCircuit<'_>, build: Build) {
+        let output = at_output(&seen.figures, of, build);
+        for (own, cells) in self.branches.iter_mut().zip(&seen.cells) {
+            for (own, cells) in own.segments.iter_mut().zip(cells) {
+                for (lost, volts) in own.to_cells.iter_mut().zip(cells) {
+                    lost.take(output - volts);
+                }
+            }
+        }
+    }
+
+    fn bands(self, of: &CheckedCircuit<'_>) -> Bands {
         let output = self.output;
-        let branches = self.branches.into_iter().map(|branch| {
+        let branches = self.branches.into_iter().zip(&of.circuit().branches);
+        let branches = branches.map(|(branch, circuit)| {
             let at_branch = output.less(branch.lost);
-            let segments = branch.segments.into_iter().map(|segment| SegmentBands {
+            let segments = branch.segments.into_iter().zip(&circuit.segments);
+            let segments = segments.map(|(segment, circuit)| SegmentBands {
                 drop: segment.to_cell.figures(volts),
+                cells: read_cells(circuit)
+                    .into_iter()
+                    .zip(segment.to_cells)
+                    .map(|(cell, lost)| CellBand {
+                        increment: circuit.from + cell,
+                        volts: output.less(lost).figures(volts),
+                    })
+                    .collect(),
                 feeders: segment
                     .feeders
                     .into_iter()

@@ -114,7 +114,7 @@ mod read;
 mod sensitivity;
 mod solve;
 
-pub use bands::{Bands, BranchBands, FeedBand, SegmentBands};
+pub use bands::{Bands, BranchBands, CELLS, CellBand, FeedBand, SegmentBands};
 pub use build::Build;
 pub use check::{CheckedCircuit, MOST_FAULTS};
 pub use circuit::{Branch, Circuit, Conductor, Feeder, Joint, Segment, State};

@@ -1,5 +1,6 @@
 //! The model of a segment with its feeders: against nodal equations set up by another way and solved densely, its own
 //! symmetries, hostile input.
+mod along;
 #[path = "../common/gauss.rs"]
 mod gauss;
 mod hostile;

@@ -3,11 +3,14 @@
 use super::{corners, feed_id, finite};
 use crate::choose::feeding;
 use crate::design::{
-    Conductor, Cover, Design, EndWork, Feed, FeedConductor, Joint, Name, Path, Piece, Run, Segment,
-    SegmentFigures, Solved, Step, Terminals, Weakest,
+    Conductor, Corner, CornerMade, Cover, Design, EndWork, Feed, FeedConductor, Gap, Joint, Line,
+    Lit, Name, Path, Piece, Run, Segment, SegmentFigures, Solved, Step, Terminals, VoltsAt,
+    Weakest,
 };
+use crate::exact::ExactLength;
 use crate::id::{CableId, EmitterId, PieceId, ProductId, RunId, ZoneId};
-use crate::layout::spec::{LeadOut, Sight};
+use crate::layout;
+use crate::layout::spec::{CornerPolicy, LeadOut, Sight};
 use crate::network::Polarity;
 use crate::plan::SolvedJob;
 use crate::plan::devices::SegmentWork;
@@ -61,6 +64,20 @@ impl SolvedJob<'_> {
     /// Volts at a feed, where a return is lit there.
     pub(super) fn feed_volts(&self, segment: usize, feed: usize) -> Option<Corners<Volts>> {
         corners(self.feed_band(segment, feed)?.volts?)
+    }
+
+    /// Volts along a segment, where they were solved.
+    fn along(&self, segment: usize) -> Vec<VoltsAt> {
+        let cells = self.segment_bands(segment).into_iter();
+        let cells = cells.flat_map(|bands| &bands.cells);
+        cells
+            .filter_map(|cell| {
+                Some(VoltsAt {
+                    mark: cell.increment,
+                    volts: corners(cell.volts)?,
+                })
+            })
+            .collect()
     }
 
     /// Bound on the error of the voltages of a segment, nominal.
@@ -134,6 +151,7 @@ impl SolvedJob<'_> {
                 outside_corners: outside,
                 gaps,
             },
+            line: line(run),
             profile: profile.map(|p| ProductId::new(&*p.name)),
             profile_earthed: profile.and_then(|p| p.earthed),
             cover: cover.map(|c| Cover {
@@ -199,6 +217,7 @@ impl SolvedJob<'_> {
         });
         Some(SegmentFigures {
             least_volts: corners(f.map(|f| f.least_volts))?,
+            along: self.along(number),
             drop: self
                 .segment_bands(number)
                 .and_then(|own| finite(own.drop.high)),
@@ -314,4 +333,43 @@ impl SolvedJob<'_> {
             });
         }
     }
+}
+
+/// Where the tape, corners and gaps of a run lie on its drawn line.
+fn line(run: &RunWork<'_>) -> Line {
+    let lit = run.layout.lit_stretches().into_iter().map(|own| Lit {
+        first: own.first,
+        last: own.last,
+        from: own.from,
+        to: own.to,
+    });
+    let mut out = Line {
+        lit: lit.collect(),
+        ..Line::default()
+    };
+    let mut at = ExactLength::ZERO;
+    for piece in &run.spec.layout.pieces {
+        match piece {
+            layout::spec::Piece::Straight { length } => at = at.saturating_add(*length),
+            layout::spec::Piece::Corner(corner) => out.corners.push(Corner {
+                at,
+                turn: corner.turn,
+                made: match corner.policy {
+                    CornerPolicy::CutAndJumper { .. } => CornerMade::Jumper,
+                    CornerPolicy::Bend { .. } => CornerMade::Bend,
+                    CornerPolicy::MouldedJoint { .. } => CornerMade::MouldedJoint,
+                },
+            }),
+            layout::spec::Piece::Gap(gap) => {
+                let to = at.saturating_add(gap.length);
+                out.gaps.push(Gap {
+                    from: at,
+                    to,
+                    jumper: gap.jumper.is_some(),
+                });
+                at = to;
+            }
+        }
+    }
+    out
 }
