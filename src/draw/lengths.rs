@@ -1,7 +1,8 @@
 //! Lengths as people of the job read them: metres, or feet and inches.
 
-use crate::design::Design;
+use crate::design::{Design, LengthUnits};
 use crate::exact::ExactLength;
+use crate::report::lengths::feet;
 
 /// In which units lengths are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,14 +15,15 @@ pub(super) enum Lengths {
 const FOOT: f64 = 0.3048;
 
 impl Lengths {
-    /// Feet where every cable of the design is sized by the American Wire Gauge: an assumption of ours about who reads it.
+    /// As the job writes them; metres where it writes both.
     pub fn of(design: &Design) -> Self {
-        let mut sizes = design.cable_kinds.iter().map(|kind| kind.size.as_str());
-        let feet = !design.cable_kinds.is_empty() && sizes.all(|size| size.contains("AWG"));
-        if feet { Self::Feet } else { Self::Metres }
+        match design.job.units {
+            LengthUnits::Us => Self::Feet,
+            LengthUnits::Metric | LengthUnits::Both => Self::Metres,
+        }
     }
 
-    /// `4.90 m`, `16 ft 1 in`: to a centimetre, to an eighth of an inch.
+    /// `4.90 m`, `16 ft 1 in`: to a centimetre, to a sixteenth of an inch.
     pub fn words(self, length: ExactLength) -> String {
         match self {
             Self::Metres => format!("{:.2} m", length.metres()),
@@ -54,36 +56,12 @@ impl Lengths {
     }
 }
 
-/// `16 ft 1-1/8 in`.
-fn feet(length: ExactLength) -> String {
-    /// Nanometres in an eighth of an inch.
-    const EIGHTH: i64 = 3_175_000;
-    let nanometres = length.nanometres();
-    let sign = if nanometres < 0 { "-" } else { "" };
-    let eighths = (nanometres.unsigned_abs() + EIGHTH.unsigned_abs() / 2) / EIGHTH.unsigned_abs();
-    let (feet, rest) = (eighths / 96, eighths % 96);
-    let (inches, mut part, mut of) = (rest / 8, rest % 8, 8);
-    while part > 0 && part % 2 == 0 {
-        (part, of) = (part / 2, of / 2);
-    }
-    let inches = match (inches, part) {
-        (whole, 0) => format!("{whole} in"),
-        (0, part) => format!("{part}/{of} in"),
-        (whole, part) => format!("{whole}-{part}/{of} in"),
-    };
-    match (feet, rest) {
-        (0, _) => format!("{sign}{inches}"),
-        (feet, 0) => format!("{sign}{feet} ft"),
-        (feet, _) => format!("{sign}{feet} ft {inches}"),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn feet_are_written_to_an_eighth_of_an_inch() {
+    fn feet_are_written_as_in_the_schedules() {
         for (text, words) in [
             ("25 ft", "25 ft"),
             ("5 ft 3-1/2 in", "5 ft 3-1/2 in"),

@@ -116,7 +116,7 @@ impl<'a> Block<'a> {
     ) -> Self {
         let letters = Letters::SMALL;
         let load = match &supply.load {
-            Load::Standby => "stands by".to_string(),
+            Load::Standby => "standby".to_string(),
             Load::Power(power) => format!(
                 "{:.1} W of {:.1} W permitted",
                 power.nominal.si(),

@@ -79,7 +79,7 @@ pub(super) fn blocks(printed: &Printed<'_>) -> Vec<Block> {
     out.push(Block::Paragraph(HOW_TO_READ.to_string()));
     for schedule in schedules(printed) {
         if schedule.key != "cautions" {
-            out.extend(on_paper(printed, &schedule));
+            out.extend(on_paper(printed, &schedule).map(Block::Table));
         }
     }
     out
@@ -107,18 +107,21 @@ pub(super) fn blocks_for(
     }
     for key in reader.schedules {
         let own = schedules.iter().find(|schedule| schedule.key == *key);
-        out.extend(own.and_then(|schedule| on_paper(printed, schedule)));
+        out.extend(
+            own.and_then(|schedule| on_paper(printed, schedule))
+                .map(Block::Table),
+        );
     }
     out
 }
 
 /// A schedule as a page prints it, where it has a row.
-fn on_paper(printed: &Printed<'_>, schedule: &Schedule) -> Option<Block> {
+pub(super) fn on_paper(printed: &Printed<'_>, schedule: &Schedule) -> Option<Schedule> {
     let mut page = schedule.on_paper()?;
     if page.key == "findings" {
         page.notes.push(passes(printed));
     }
-    Some(Block::Table(page))
+    Some(page)
 }
 
 /// Title, for whom, of which job, whether it is complete.

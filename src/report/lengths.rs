@@ -25,7 +25,7 @@ fn in_units(units: LengthUnits, metric: String, length: ExactLength) -> String {
 }
 
 /// `17 ft 5-1/4 in`, `5/16 in`, `16 ft`: to the nearest sixteenth of an inch.
-pub(super) fn feet(length: ExactLength) -> String {
+pub(crate) fn feet(length: ExactLength) -> String {
     let nanometres = length.nanometres();
     let sign = if nanometres < 0 { "-" } else { "" };
     let size = nanometres.unsigned_abs();

@@ -33,7 +33,7 @@ mod cautions;
 mod compare;
 mod document;
 mod drawing;
-mod lengths;
+pub(crate) mod lengths;
 mod markdown;
 mod marks;
 mod merged;
@@ -71,6 +71,16 @@ use crate::design::Design;
 #[must_use]
 pub fn schedules(design: &Design) -> Vec<Schedule> {
     document::schedules(&printed::Printed::of(design))
+}
+
+/// The schedules with a row, as a page prints them: exceptions printed and passes counted.
+#[cfg(feature = "draw")]
+pub(crate) fn on_paper(design: &Design) -> Vec<Schedule> {
+    let printed = printed::Printed::of(design);
+    let all = document::schedules(&printed);
+    all.iter()
+        .filter_map(|own| document::on_paper(&printed, own))
+        .collect()
 }
 
 /// What keeps a design from calling itself complete, as its opening says it: so many limits that are broken, so many

@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 
 const SILENT: &str = include_str!("silent.toml");
 const BASE: &str = include_str!("../faults/base.toml");
-const PAGE: &str = include_str!("../../src/job/spec/format.md");
+const PAGE: &str = include_str!("../../src/job/spec/left_out.md");
 const HEADING: &str = "## What is taken where a key is left out";
 
 fn silent() -> Job {

@@ -62,6 +62,53 @@ fn written() -> Vec<String> {
         format!("{BASE}\n{}", "[[profile]]\n".repeat(20_001)),
         String::new(),
     ];
+    // Short jobs.
+    let short = |strip: &str, more: &str| {
+        format!(
+            "schema = 1\ntitle = \"Shelf (invented)\"\nstrip = [{{ name = \"white\", rated = \"24 V\", cut_pitch = \"50 mm\", {strip} }}]\n\
+             supply = [{{ name = \"60 W\", volts = \"24 V\", power = \"60 W\" }}]\n\
+             cable = [{{ name = \"two\", size = \"1.5 mm2\" }}]\n{more}\n[[run]]\nname = \"top\"\nlength = \"2 m\"\nfeeder = \"3 m\"\n"
+        )
+    };
+    let label = "power = \"4.8 W/m\"";
+    let two = "emitters = [{ name = \"warm\", power = \"2 W/m\" }, { name = \"cool\" }]";
+    out.extend([
+        short(label, ""),
+        short(
+            "power = \"4.8 W/m\", copper = \"4 oz\"",
+            "control = \"switched\"",
+        ),
+        short("emitters = 7", "control = \"switched\""),
+        short("emitters = [\"white\"]", "control = \"switched\""),
+        short(
+            "power = \"4.8 W/m\", flux = \"400 lm/m\", emitters = [\"white\"]",
+            "control = \"switched\"",
+        ),
+        short(
+            &format!("power = \"2 W/m\", {two}"),
+            "control = \"switched\"",
+        ),
+        // The zone that such a job has is said to be one of these.
+        short(
+            label,
+            "control = \"switched\"\n[[installed]]\nname = \"old\"\nsupply = \"60 W\"\nplace = \"loft\"\nzone = \"loft\"",
+        ),
+        cut("[[zone]]", "[[run]]"),
+        {
+            let two_places = BASE.replace("places = [\"cupboard\"]", "places = [\"cupboard\", \"loft\"]")
+                + "[[place]]\nname = \"loft\"\nroom = \"loft\"\nambient = \"20 °C\"\n";
+            two_places.replacen(
+                "routes = [{ from = \"cupboard\", to = \"start\", length = \"3 m\", basis = \"measured\" }]",
+                "feeder = \"3 m\"",
+                1,
+            )
+        },
+        swap("schema = 1", "schema = 1\ncontrol = \"8 bit\""),
+        swap(
+            "path = [{ straight = \"2 m\" }]",
+            "path = [{ straight = \"2 m\" }]\nlength = \"2 m\"",
+        ),
+    ]);
     let mut others = String::new();
     for number in 0..9 {
         others +=
@@ -93,6 +140,15 @@ const BUILT: &[Change] = &[
     |s| s.decoders[0].bits = 0,
     |s| s.decoders[0].curves.clear(),
     |s| s.universes[0].number = 0,
+    |s| {
+        s.universes.clear();
+        s.chains.clear();
+        s.zones.iter_mut().for_each(|zone| zone.universe = None);
+    },
+    |s| {
+        s.zones.iter_mut().for_each(|zone| zone.cables.clear());
+        s.runs.iter_mut().for_each(|run| run.cables.clear());
+    },
     |s| s.universes[0].taken[0].from = 0,
     |s| s.runs[0].layout.start.cap = ExactLength::from_millimetres(-1),
     |s| {

@@ -55,13 +55,6 @@ fn a_common_word_is_one_fault() {
     let (_, fault) = only_fault(&changed("rated = \"24 V\"", "voltage = \"24 V\""));
     assert_eq!((&*fault.field, &*fault.suggestion), ("voltage", "rated"));
     assert_eq!(fault.remedy, "Write a voltage like \"24 V\"");
-    let run = "path = [{ straight = \"12.3 m\" }]";
-    let (_, fault) = only_fault(&changed(run, "length = \"12.3 m\""));
-    assert_eq!((&*fault.field, &*fault.suggestion), ("length", "path"));
-    assert_eq!(
-        fault.remedy,
-        "Write the pieces of the run, like [{ straight = \"7.5 m\" }]"
-    );
     let (_, fault) = only_fault(&changed("stops = [", "devices = ["));
     assert_eq!((&*fault.field, &*fault.suggestion), ("devices", "stops"));
     // What stands beside the right key is still refused, and the right one still looked at.

@@ -32,7 +32,7 @@ pub fn page(design: &Design) -> String {
         "" => "Plan without a title",
         title => title,
     };
-    let schedules = report::schedules(design);
+    let schedules = report::on_paper(design);
     let figures = [
         (
             "supplies",

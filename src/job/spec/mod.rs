@@ -3,6 +3,8 @@
 //! Nothing here is checked: [`check`](crate::job::check) turns a [`JobSpec`] into a
 //! [`Job`](crate::job::Job) or says everything that is wrong with it.
 #![doc = include_str!("format.md")]
+#![doc = ""]
+#![doc = include_str!("left_out.md")]
 
 mod cables;
 mod candidates;
