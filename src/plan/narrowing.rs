@@ -10,6 +10,7 @@
 //! job that keeps every limit is asked about, as what breaks one comes first; and one of at most [`MOST_CELLS`] cells.
 
 use super::facts;
+use super::phases::{self, Phase};
 use super::{decoders, feeding, joined, laid, together};
 use crate::design::{Assumed, Extent, NarrowedTo, Narrowing};
 use crate::finding::Figure;
@@ -44,17 +45,21 @@ type Tolerance = (LimitKey, f64, fn(&mut JobSpec, f64));
 
 /// The facts that would narrow the answer most, the first the most.
 ///
-/// Time: two plans for each bracketed fact.
-pub(super) fn narrowing(job: &Job, progress: &Progress<'_>) -> Vec<Narrowing> {
+/// Time: two plans for each bracketed fact. None once `progress` is cancelled.
+pub(super) fn narrowing(job: &Job, progress: &mut Progress<'_>) -> Vec<Narrowing> {
     if job.taken().is_empty() {
         return Vec::new();
     }
     let mut found: Vec<Narrowing> = Vec::new();
-    for (what, of, ends) in bracketed(job).into_iter().take(MOST_FACTS) {
-        if progress.is_cancelled() {
+    let mut facts = bracketed(job);
+    facts.truncate(MOST_FACTS);
+    let mut parts = Phase::new(progress, phases::NARROWING, 2 * facts.len());
+    for (what, of, ends) in facts {
+        let ends = ends.map(|end| parts.part(|progress| planned_at(job, end, progress)));
+        if parts.is_cancelled() {
             return Vec::new();
         }
-        let [Some(first), Some(second)] = ends.map(|end| planned_at(job, end)) else {
+        let [Some(first), Some(second)] = ends else {
             continue;
         };
         found.push(Narrowing {
@@ -63,6 +68,7 @@ pub(super) fn narrowing(job: &Job, progress: &Progress<'_>) -> Vec<Narrowing> {
             ends: [first, second],
         });
     }
+    parts.end();
     let apart = |one: &Narrowing| one.ends[0].plan.apart(&one.ends[1].plan);
     let light = |one: &Narrowing| one.ends[0].plan.light_apart(&one.ends[1].plan);
     found.retain(|one| apart(one) > 0 || light(one) > 0.0);
@@ -76,11 +82,11 @@ pub(super) fn narrowing(job: &Job, progress: &Progress<'_>) -> Vec<Narrowing> {
 }
 
 /// The job with one fact at one end; none where that cannot be, or is too large to be planned so often.
-fn planned_at(job: &Job, end: End) -> Option<NarrowedTo> {
+fn planned_at(job: &Job, end: End, progress: &mut Progress<'_>) -> Option<NarrowedTo> {
     let mut spec = job.spec().clone();
     spec.candidates.clear();
     (end.set)(&mut spec);
-    let plan = extent(&check(spec).ok()?)?;
+    let plan = extent(&check(spec).ok()?, progress)?;
     Some(NarrowedTo {
         value: end.value,
         plan,
@@ -88,7 +94,7 @@ fn planned_at(job: &Job, end: End) -> Option<NarrowedTo> {
 }
 
 /// What a plan of a job comes to.
-fn extent(job: &Job) -> Option<Extent> {
+fn extent(job: &Job, progress: &mut Progress<'_>) -> Option<Extent> {
     let mut findings = Vec::new();
     let tapes = facts::tapes(job, &mut findings);
     let mut runs = laid::lay_out(job, &tapes, &mut findings);
@@ -99,19 +105,11 @@ fn extent(job: &Job) -> Option<Extent> {
     if cells.fold(0_u64, u64::saturating_add) > MOST_CELLS {
         return None;
     }
-    let mut silent = Progress::silent();
     let all: Vec<usize> = (0..runs.len()).collect();
-    feeding::feed(job, &mut runs, &all, &tapes, &mut silent);
-    let whole = together::choose(job, &mut runs, &tapes, None, &mut silent);
+    feeding::feed(job, &mut runs, &all, &tapes, progress);
+    let whole = together::choose(job, &mut runs, &tapes, None, progress);
     let chosen = decoders(&whole);
-    let joint = joined::join(
-        job,
-        &runs,
-        &tapes,
-        chosen,
-        &mut Workspace::new(),
-        &mut silent,
-    );
+    let joint = joined::join(job, &runs, &tapes, chosen, &mut Workspace::new(), progress);
     let solved = joint
         .joined
         .iter()

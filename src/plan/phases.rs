@@ -1,8 +1,8 @@
 //! The phases of planning that a caller sees, in their order.
 //!
 //! ```text
-//!  feeding runs ─► choosing together ─► solving outputs ─► finding levers ─► longest routes ─► signal on chains ─► cutting stock
-//!    run by run      small jobs           round by round     output by output                    chain by chain
+//!  feeding runs ─► choosing together ─► solving outputs ─► finding levers ─► longest routes ─► signal on chains ─► cutting stock ─► narrowing facts
+//!    run by run      small jobs           round by round     output by output                    chain by chain                   short jobs
 //! ```
 //! Each is gone through once, in this order; one that has nothing to do is not shown. What is done again within a phase
 //! (runs that are fed again in a round of solving) is part of it.
@@ -23,9 +23,13 @@ pub(super) const LONGEST: &str = "longest routes";
 pub(super) const SIGNAL: &str = "signal on chains";
 /// Bars, covers and reels.
 pub(super) const CUTTING: &str = "cutting stock";
+/// The job again, with each fact that was taken at its two ends.
+pub(super) const NARROWING: &str = "narrowing facts";
 
 /// The phases that a caller of [`plan_watched`](super::plan_watched) sees, in this order.
-pub const PHASES: [&str; 7] = [FEEDING, TOGETHER, SOLVING, LEVERS, LONGEST, SIGNAL, CUTTING];
+pub const PHASES: [&str; 8] = [
+    FEEDING, TOGETHER, SOLVING, LEVERS, LONGEST, SIGNAL, CUTTING, NARROWING,
+];
 
 /// Steps of one part.
 const STEPS: u64 = 100;
