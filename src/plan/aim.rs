@@ -57,6 +57,7 @@ pub(super) struct Kept {
     drawn: super::laid::Drawn,
     reserve: f64,
     aim: Aim,
+    only_from: Option<usize>,
     holds: bool,
     with_the_whole: bool,
     stuck: bool,
@@ -71,6 +72,7 @@ impl RunWork<'_> {
             drawn: self.drawn.clone(),
             reserve: self.reserve,
             aim: self.aim,
+            only_from: self.only_from,
             holds: self.holds,
             with_the_whole: self.with_the_whole,
             stuck: self.stuck,
@@ -84,6 +86,7 @@ impl RunWork<'_> {
         self.drawn = kept.drawn;
         self.reserve = kept.reserve;
         self.aim = kept.aim;
+        self.only_from = kept.only_from;
         self.holds = kept.holds;
         self.with_the_whole = kept.with_the_whole;
         self.stuck = kept.stuck;

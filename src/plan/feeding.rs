@@ -152,8 +152,9 @@ pub(super) fn problem(
     let (mut output, mut segment) = (f64::INFINITY, f64::INFINITY);
     let mut hottest: Option<ThermodynamicTemperature> = None;
     let mut most = 0.0_f64;
-    for place in job.places() {
-        if !work.zone.places.is_empty() && !work.zone.places.contains(&place.name) {
+    for (at, place) in job.places().iter().enumerate() {
+        let other = work.only_from.is_some_and(|own| own != at);
+        if other || !work.zone.places.is_empty() && !work.zone.places.contains(&place.name) {
             continue;
         }
         let routes: Vec<_> = run

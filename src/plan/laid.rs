@@ -13,7 +13,7 @@ use crate::layout::spec::Sight;
 use crate::layout::{BendLimits, Layout, PathJointKind, findings as layout_findings, lay};
 use crate::quantity::{ElectricalResistance, ohms};
 use crate::rules::path;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A run with its layout and, once found, its feeding.
 pub(super) struct RunWork<'j> {
@@ -33,6 +33,8 @@ pub(super) struct RunWork<'j> {
     pub reserve: f64,
     /// The limits that it is planned with.
     pub aim: Aim,
+    /// The only place that it is fed from, by its place in the job.
+    pub only_from: Option<usize>,
     /// What segments were found to draw with all that shares their copper, by their marks, where that is
     /// more than by themselves and broke a limit.
     pub drawn: Drawn,
@@ -60,6 +62,13 @@ impl RunWork<'_> {
         let at = self.joints.partition_point(|joint| joint.at < mark);
         let own = self.joints.get(at).filter(|joint| joint.at == mark);
         self.spec.layout.sight == Sight::Seen || own.is_some_and(|joint| joint.visible)
+    }
+
+    /// Places that its segments are fed from, by their places in the job.
+    pub fn places(&self, job: &Job) -> BTreeSet<usize> {
+        let segments = self.plan.iter().flat_map(|plan| &plan.segments);
+        let at = |name: &String| job.places().iter().position(|place| place.name == *name);
+        segments.filter_map(|segment| at(&segment.place)).collect()
     }
 
     /// Pieces of tape in a segment: from where the path parts the tape to where it does so again.
@@ -123,6 +132,7 @@ pub(super) fn lay_out<'j>(
             findings: Vec::new(),
             reserve: 0.0,
             aim: Aim::of(job),
+            only_from: None,
             drawn: BTreeMap::new(),
             least: None,
             with_the_whole: false,

@@ -3,6 +3,7 @@
 //! ```text
 //!  feed each run ─► join ─► a limit is broken: its reserve is raised, or its aim tightened; fed and joined again
 //!                     │     (at most ROUNDS times; what can then not be fed stays as it was)
+//!                     ├───► still broken, and fed from several places: from one of them alone
 //!                     └───► still broken: all runs that share a place with it aim at the least current one per cent
 //!                           higher, then at a step one per cent smaller, as far as they can be fed
 //! ```
@@ -44,10 +45,14 @@ impl<'j> Mending<'_, 'j> {
         whole: &mut Option<Whole<'j>>,
         progress: &mut Progress<'_>,
     ) -> Option<Joint<'j>> {
-        let mut parts = Phase::new(progress, phases::SOLVING, 3 + ROUNDS);
+        let mut parts = Phase::new(progress, phases::SOLVING, 3 + 2 * ROUNDS);
         let joint = self.rounds(runs, whole, &mut parts)?;
-        let broken = kept::broken(self.job, runs, &joint);
         let few = runs.len() <= kept::MOST_APART;
+        let joint = match few {
+            true => self.from_one_place(runs, whole, joint, &mut parts)?,
+            false => joint,
+        };
+        let broken = kept::broken(self.job, runs, &joint);
         let mended =
             few && !broken.is_empty() && parts.part(|p| self.climb(runs, &broken, whole, p));
         let joint = if mended {
@@ -140,6 +145,46 @@ impl<'j> Mending<'_, 'j> {
             });
         }
         (!parts.is_cancelled()).then_some(joint)
+    }
+
+    /// Each run that breaks a limit and is fed from several places, from one of them alone where it and all others then break
+    /// less: two supplies at two places are never exchanged for one.
+    fn from_one_place(
+        &mut self,
+        runs: &mut [RunWork<'j>],
+        whole: &mut Option<Whole<'j>>,
+        mut joint: Joint<'j>,
+        parts: &mut Phase<'_, '_>,
+    ) -> Option<Joint<'j>> {
+        let mut broken = kept::broken(self.job, runs, &joint);
+        for run in broken.clone() {
+            let places = runs[run].places(self.job);
+            if places.len() < 2 || !runs[run].holds {
+                continue;
+            }
+            for place in places {
+                let before: Vec<Kept> = runs.iter().map(RunWork::keep).collect();
+                let own = &mut runs[run];
+                (own.aim, own.reserve, own.stuck) = (Aim::of(self.job), 0.0, false);
+                own.only_from = Some(place);
+                parts.part(|p| self.feed(runs, &[run], p));
+                if runs[run].holds {
+                    let other = self.rounds(runs, &mut None, parts)?;
+                    let left = kept::broken(self.job, runs, &other);
+                    if left.len() < broken.len() {
+                        (joint, broken) = (other, left);
+                        if let Some(chosen) = whole {
+                            chosen.decoders = None;
+                        }
+                        break;
+                    }
+                }
+                for (run, before) in runs.iter_mut().zip(before) {
+                    run.put_back(before);
+                }
+            }
+        }
+        Some(joint)
     }
 
     /// Plans each group of runs with one that breaks a limit at tighter aims; whether that mended any.

@@ -86,8 +86,17 @@ pub(super) fn figures(units: LengthUnits, text: &str) -> String {
     kept.collect::<Vec<_>>().join(" ")
 }
 
-/// The figures of a list that share the unit of the last: `60, 75 and 90 °C`.
+/// The figures of a list that share the unit of the last: `60, 75 and 90 °C`. What has no such word before the last is none:
+/// in `segment Shelf 3.1, 2 m` the first number is a name.
 fn before_it(words: &mut [String], last: usize, unit: &str) {
+    let listed = |word: &String| matches!(word.as_str(), "and" | "or" | "to");
+    if !last
+        .checked_sub(1)
+        .and_then(|at| words.get(at))
+        .is_some_and(listed)
+    {
+        return;
+    }
     for at in (0..last).rev() {
         let Some(word) = words.get_mut(at) else {
             return;
@@ -151,6 +160,8 @@ mod tests {
         assert_eq!(of("at most 300 m"), "at most 984 ft 3 in");
         assert_eq!(of("9.1 m, then (70 °C)"), "29 ft 10-1/4 in, then (158 °F)");
         assert_eq!(of("60, 75 and 90 °C cable"), "140, 167 and 194 °F cable");
+        assert_eq!(of("Shelf 3.1 2.4 m"), "Shelf 3.1 7 ft 10-1/2 in");
+        assert_eq!(of("segment Shelf 3.1, 0 mm"), "segment Shelf 3.1, 0 in");
         assert_eq!(of("2 x 1.5 mm2 at 14.4 W/m"), "2 x 1.5 mm2 at 14.4 W/m");
         assert_eq!(figures(LengthUnits::Metric, "300 m"), "300 m");
     }

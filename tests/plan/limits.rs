@@ -244,3 +244,29 @@ fn a_chain_of_a_thousand_devices_is_not_simulated() {
         why[0]
     );
 }
+
+/// A run whose visible break would lie between supplies of two places is fed from one of them: these two never become one supply.
+#[test]
+fn a_visible_break_between_two_places_is_fed_from_one() {
+    let text = include_str!("../jobs/several_places.toml");
+    let job = job::read(text, "several_places.toml").expect("a sound job");
+    let design = plan::plan(&job);
+    let own: Vec<_> = design
+        .segments
+        .iter()
+        .filter(|s| s.run.as_str() == "H1")
+        .collect();
+    assert_eq!(own.len(), 2, "it is broken where its path is");
+    let supplies: std::collections::BTreeSet<_> = design
+        .decoders
+        .iter()
+        .filter(|d| d.id.as_str().starts_with("D-H1."))
+        .filter_map(|d| Some(d.supply.as_ref()?.0.as_str()))
+        .collect();
+    assert_eq!(supplies.len(), 1, "{supplies:?}");
+    let steps = design
+        .findings
+        .iter()
+        .filter(|f| f.is_fail() && f.rule.as_str() == "segment-step");
+    assert_eq!(steps.count(), 0);
+}

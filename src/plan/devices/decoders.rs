@@ -279,6 +279,7 @@ fn at_place<'j>(
                     .extend(found.spares.iter().map(|s| (place, s.kind.clone())));
             }
             Ok(_) => {}
+            Err(_) if cluster.own.is_empty() => {}
             Err(why) => {
                 let none = device_rules::no_assignment(cluster.about(job), &why);
                 out.refused.push(Refused::Unassigned(none));

@@ -162,6 +162,8 @@ fn at_place<'j>(
                 out.standby.extend(spares.map(|s| (place, s.kind.clone())));
             }
             Ok(_) => {}
+            // Nothing was asked: what is alone is told of by its load.
+            Err(_) if cluster.own.is_empty() => {}
             Err(why) => {
                 let none = device_rules::no_assignment(cluster.about(job), &why);
                 out.refused.push(Refused::Unassigned(none));

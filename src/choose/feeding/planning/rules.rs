@@ -52,7 +52,7 @@ macro_rules! limits {
     };
 }
 
-const MORE_LIGHT: &str = "feed at more points, permit breaks or feed points nearer together, offer a thicker wire or a nearer place, raise the set point within the trim range, or take a tape of higher voltage";
+const MORE_LIGHT: &str = "feed at more points (`feed_points`), permit breaks nearer together, offer a thicker wire or a nearer place, raise the set point within the trim range, or take a tape of higher voltage";
 const NEARER: &str = "feed nearer: more feeds, or permit feed points inside";
 const SHORTER: &str = "permit breaks so that segments are shorter, or take outputs of more current";
 
