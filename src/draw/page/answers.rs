@@ -14,7 +14,7 @@ const LONGEST_REASON: usize = 160;
 
 pub(super) fn answers(index: &Index<'_>, schedules: &[Schedule]) -> Markup {
     let design = index.design;
-    let because = report::incomplete_because(design);
+    let mut because = report::incomplete_because(design);
     let mut fails = merged(&design.findings);
     fails.retain(|finding| finding.verdict == Verdict::Fail);
     fails.sort_by(|a, b| {
@@ -22,6 +22,9 @@ pub(super) fn answers(index: &Index<'_>, schedules: &[Schedule]) -> Markup {
             .cmp(b.rule)
             .then_with(|| reading_order(&a.place, &b.place))
     });
+    if !because.is_empty() && fails.is_empty() {
+        because.insert(0, "no limit is broken".to_string());
+    }
     let named = |key: &str| {
         schedules
             .iter()
@@ -79,7 +82,11 @@ fn opening(text: &str) -> String {
 fn not_evaluated(index: &Index<'_>) -> Markup {
     let mut groups: Vec<(&str, String, u64)> = Vec::new();
     let all = merged(&index.design.findings);
-    for finding in all.iter().filter(|finding| finding.is_not_evaluated()) {
+    let (outside, open): (Vec<_>, Vec<_>) = all
+        .iter()
+        .filter(|finding| finding.is_not_evaluated())
+        .partition(|finding| finding.is_outside());
+    for finding in open {
         let rule = finding.rule.as_str();
         let asks = rules::find(rule).map_or(rule, |rule| rule.title);
         let because = finding.because();
@@ -89,7 +96,15 @@ fn not_evaluated(index: &Index<'_>) -> Markup {
         }
     }
     groups.sort_by(|a, b| b.2.cmp(&a.2).then_with(|| reading_order(a.0, b.0)));
+    let titles = outside
+        .iter()
+        .filter_map(|own| rules::find(own.rule.as_str()));
+    let outside: Vec<String> = titles.map(|rule| rule.title.to_lowercase()).collect();
     html! {
+        @if !outside.is_empty() {
+            h3 { "Outside this calculation" }
+            p { (outside.join(", ")) "." }
+        }
         @if !groups.is_empty() {
             h3 { "What was not evaluated" }
             ul {
