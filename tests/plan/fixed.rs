@@ -267,7 +267,7 @@ fn faults_of_what_is_fixed_are_told_by_place() {
     for (text, says) in [
         (
             "[[installed]]\nname = \"x\"\nplace = \"box\"\n",
-            "is neither a supply nor a decoder",
+            "is missing, and so is `decoder`",
         ),
         (
             "[[installed]]\nname = \"x\"\nsupply = \"60 W\"\nplace = \"attic\"\n",

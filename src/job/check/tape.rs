@@ -133,7 +133,7 @@ fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                 ..
             } => {
                 let says = format!("cannot be: {what} is {found}, and {accepted} is accepted");
-                ("", says, remedy)
+                (key_of(&what), says, remedy)
             }
             StripError::Contradiction {
                 what,
@@ -160,6 +160,16 @@ fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
             ),
         };
         faults.say(FaultKind::Contradiction, (subject, field), says, remedy);
+    }
+}
+
+/// The key of a figure that the strip room names in words.
+fn key_of(figure: &str) -> &'static str {
+    match figure {
+        _ if figure.contains("a pad") => "pad_current",
+        _ if figure.contains("splice") => "splices",
+        _ if figure.contains("emitter") => "emitters",
+        _ => "rails",
     }
 }
 

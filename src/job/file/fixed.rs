@@ -18,13 +18,13 @@ pub(super) fn installed(table: Table<'_>) -> InstalledSpec {
         (None, Some(decoder)) => InstalledKind::Decoder(decoder),
         (both, _) => {
             let says = if both.is_some() {
-                "is a supply and a decoder at once"
+                "stands beside `decoder`, and one thing is not both"
             } else {
-                "is neither a supply nor a decoder"
+                "is missing, and so is `decoder`"
             };
             table.say(
                 FaultKind::Missing,
-                "",
+                "supply",
                 says,
                 "Write one of supply = \"…\" and decoder = \"…\", the name of its kind",
                 "",
