@@ -36,6 +36,7 @@ struct Asked {
 }
 
 const HELP: &str = "\
+Questions:
   reach       how long may this tape run?          TAPE [light]
   voltage     12, 24 or 48 V for this length?      TAPE length [light]
   feed        where do I feed a run of it?         TAPE length [light]
