@@ -49,7 +49,7 @@ impl<'j> Mending<'_, 'j> {
         let joint = self.rounds(runs, whole, &mut parts)?;
         let few = runs.len() <= kept::MOST_APART;
         let joint = match few {
-            true => self.from_one_place(runs, whole, joint, &mut parts)?,
+            true => self.feed_from_one_place(runs, whole, joint, &mut parts)?,
             false => joint,
         };
         let broken = kept::broken(self.job, runs, &joint);
@@ -149,7 +149,7 @@ impl<'j> Mending<'_, 'j> {
 
     /// Each run that breaks a limit and is fed from several places, from one of them alone where it and all others then break
     /// less: two supplies at two places are never exchanged for one.
-    fn from_one_place(
+    fn feed_from_one_place(
         &mut self,
         runs: &mut [RunWork<'j>],
         whole: &mut Option<Whole<'j>>,
