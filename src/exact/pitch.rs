@@ -18,6 +18,13 @@ pub struct CutPitch {
 }
 
 impl CutPitch {
+    /// One increment a millimetre.
+    #[cfg(feature = "job")]
+    pub(crate) const MILLIMETRE: Self = Self {
+        nanometres: 1_000_000,
+        counts: 1,
+    };
+
     /// So many increments in a length: `CutPitch::new(1 m, 24)`.
     ///
     /// # Errors

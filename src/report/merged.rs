@@ -55,6 +55,15 @@ impl Tally {
         )
     }
 
+    /// The same for the first line of an answer: that no limit is broken is said too.
+    pub(super) fn first_words(self) -> Vec<String> {
+        let mut out = self.incomplete_because();
+        if !out.is_empty() && self.fail == 0 {
+            out.insert(0, "no limit is broken".to_string());
+        }
+        out
+    }
+
     /// What keeps a design from calling itself complete; empty when nothing does.
     pub(super) fn incomplete_because(self) -> Vec<String> {
         let mut out = Vec::new();

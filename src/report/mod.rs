@@ -73,14 +73,28 @@ pub fn schedules(design: &Design) -> Vec<Schedule> {
     document::schedules(&printed::Printed::of(design))
 }
 
-/// The schedules with a row, as a page prints them: exceptions printed and passes counted.
+/// What a page opens with: what keeps a design from calling itself complete, as its first line says it; what is outside
+/// of every plan; and the schedules with a row, exceptions printed and passes counted.
 #[cfg(feature = "draw")]
-pub(crate) fn on_paper(design: &Design) -> Vec<Schedule> {
+pub(crate) struct Opening {
+    pub because: Vec<String>,
+    pub outside: String,
+    pub schedules: Vec<Schedule>,
+}
+
+/// The same for a design.
+#[cfg(feature = "draw")]
+pub(crate) fn opening(design: &Design) -> Opening {
     let printed = printed::Printed::of(design);
     let all = document::schedules(&printed);
-    all.iter()
-        .filter_map(|own| document::on_paper(&printed, own))
-        .collect()
+    let schedules = all
+        .iter()
+        .filter_map(|own| document::on_paper(&printed, own));
+    Opening {
+        because: printed.tally.first_words(),
+        outside: document::outside(&printed),
+        schedules: schedules.collect(),
+    }
 }
 
 /// What keeps a design from calling itself complete, as its opening says it: so many limits that are broken, so many

@@ -3,7 +3,7 @@
 use super::cells::as_stated;
 use super::checked::Strip;
 use super::class::StringClass;
-use super::error::{StripError, StripErrors};
+use super::error::{SheetPart, StripError, StripErrors};
 use super::power;
 use super::spec::{CellSpec, EmitterSpec, RailSpec, StripSpec};
 use crate::exact::ExactLength;
@@ -20,6 +20,8 @@ const BALLAST_ROUNDING: f64 = 0.1;
 /// Collects what is wrong.
 struct Faults<'a> {
     strip: &'a str,
+    /// The part of the sheet that is looked at.
+    part: SheetPart,
     found: Vec<StripError>,
 }
 
@@ -35,6 +37,7 @@ impl Faults<'_> {
         if !holds {
             self.found.push(StripError::Figure {
                 strip: self.strip.to_string(),
+                part: self.part,
                 what: what.into(),
                 found,
                 accepted: accepted.into(),
@@ -90,6 +93,7 @@ impl StripSpec {
     pub fn check(&self) -> Result<Strip, StripErrors> {
         let mut faults = Faults {
             strip: &self.name,
+            part: SheetPart::Name,
             found: Vec::new(),
         };
         faults.figure(
@@ -99,6 +103,7 @@ impl StripSpec {
             "any text",
             "Name the strip, so that reports can",
         );
+        faults.part = SheetPart::Rated;
         let rated = faults.positive(
             "the rated voltage",
             self.rated.value,
@@ -106,6 +111,7 @@ impl StripSpec {
             volts(MOST_VOLTS),
             MOST_VOLTS,
         );
+        faults.part = SheetPart::Cells;
         faults.figure(
             (1..=MOST_CELLS).contains(&self.cells),
             "the number of cells between two cuts",
@@ -113,6 +119,7 @@ impl StripSpec {
             format!("1 to {MOST_CELLS}"),
             "Count the strings of one emitter between two cut marks",
         );
+        faults.part = SheetPart::Reel;
         if faults.length("the reel", self.reel) && self.pitch.count_in(self.reel) == 0 {
             faults.contradiction(
                 format!("the reel is {}", self.reel),
@@ -120,6 +127,7 @@ impl StripSpec {
                 "Correct the one or the other",
             );
         }
+        faults.part = SheetPart::Power;
         if let Some(power) = self.power {
             faults.positive(
                 "the power per length",
@@ -129,9 +137,11 @@ impl StripSpec {
                 1e4,
             );
         }
+        faults.part = SheetPart::LongestBranch;
         if let Some(length) = self.longest_branch {
             faults.length("the longest branch", length);
         }
+        faults.part = SheetPart::Pads;
         if let Some(current) = self.pad_current {
             faults.positive(
                 "the current of a pad",
@@ -141,9 +151,11 @@ impl StripSpec {
                 1e3,
             );
         }
+        faults.part = SheetPart::Bend;
         if let Some(radius) = self.bend_radius {
             faults.length("the bending radius", radius);
         }
+        faults.part = SheetPart::ReelJoint;
         if let Some(joint) = &self.reel_joint {
             faults.figure(
                 joint.resistance.value >= 0.0 && joint.resistance.value <= 10.0,
@@ -153,6 +165,7 @@ impl StripSpec {
                 "Read the figure again, and its unit",
             );
         }
+        faults.part = SheetPart::Splices;
         if let Some(splices) = &self.splices {
             faults.length("the distance between factory splices", splices.every);
             faults.figure(
@@ -163,7 +176,9 @@ impl StripSpec {
                 "Read the figure again, and its unit",
             );
         }
+        faults.part = SheetPart::Emitters;
         emitters(self, rated, &mut faults);
+        faults.part = SheetPart::Rails;
         rails(self, &mut faults);
         if faults.found.is_empty()
             && let Err(fault) = power::short_piece_agrees(self)

@@ -2,7 +2,7 @@
 
 use super::cells::increments;
 use super::class::ABOVE_RATED;
-use super::error::{StripError, StripErrors};
+use super::error::{SheetPart, StripError, StripErrors};
 use super::model::{CornerSet, TapeEmitter, TapeModel};
 use super::power::{self, Scale};
 use super::rails::{self, PerMetre};
@@ -138,6 +138,7 @@ impl Strip {
         let refuse = |what: &str, found: String, accepted: &str| {
             Err(StripError::Figure {
                 strip: self.0.name.clone(),
+                part: SheetPart::Beside,
                 what: what.to_string(),
                 found,
                 accepted: accepted.to_string(),

@@ -1,5 +1,37 @@
 //! What can keep a data sheet from becoming a model.
 
+/// A part of a data sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum SheetPart {
+    /// Its name.
+    Name,
+    /// Rated voltage.
+    Rated,
+    /// Cells between two cuts.
+    Cells,
+    /// Reel.
+    Reel,
+    /// Power per length.
+    Power,
+    /// Longest branch.
+    LongestBranch,
+    /// Pads.
+    Pads,
+    /// Bending radius.
+    Bend,
+    /// Joint between reels.
+    ReelJoint,
+    /// Factory splices.
+    Splices,
+    /// Emitters.
+    Emitters,
+    /// Rails.
+    Rails,
+    /// What was given beside the sheet: tolerances, lengths.
+    Beside,
+}
+
 /// A figure of a strip that cannot be.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -9,6 +41,8 @@ pub enum StripError {
     Figure {
         /// Strip.
         strip: String,
+        /// The part of the sheet that it is of.
+        part: SheetPart,
         /// Which figure, with its emitter where it has one.
         what: String,
         /// Found.

@@ -102,7 +102,7 @@ mod spec;
 
 pub use checked::{Calibration, Strip};
 pub use class::{ABOVE_RATED, CopperClass, Side, StringClass, VOLTS_A_DIODE};
-pub use error::{StripError, StripErrors};
+pub use error::{SheetPart, StripError, StripErrors};
 pub use model::{CornerSet, TapeEmitter, TapeModel};
 pub use rails::COPPER_RESISTIVITY;
 pub use spec::{

@@ -1,6 +1,6 @@
 //! A piece of tape on its own, solved by the network solver: what calibration compares with.
 
-use super::error::StripError;
+use super::error::{SheetPart, StripError};
 use super::spec::StripSpec;
 use crate::exact::ExactLength;
 use crate::load::Law;
@@ -60,6 +60,7 @@ impl<'a> Piece<'a> {
             }),
             _ => Err(StripError::Figure {
                 strip: strip.name.clone(),
+                part: SheetPart::Beside,
                 what: what.to_string(),
                 found: length.to_string(),
                 accepted: format!("at most {MOST_INCREMENTS} cut increments"),

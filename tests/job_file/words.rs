@@ -77,6 +77,33 @@ fn a_table_that_is_none_is_one_fault() {
     );
 }
 
+/// A figure of a tape that cannot be is told at its own key.
+#[test]
+fn a_figure_of_a_tape_names_its_key() {
+    let base = include_str!("../faults/base.toml");
+    for (from, to, key) in [
+        (
+            "pad_current = \"5 A\"",
+            "pad_current = \"5000 A\"",
+            "pad_current",
+        ),
+        (
+            "resistance = \"2 mΩ\"",
+            "resistance = \"4295 kΩ\"",
+            "splices",
+        ),
+        (
+            "resistance = \"4 mΩ\"",
+            "resistance = \"99 ohm\"",
+            "reel_joint",
+        ),
+    ] {
+        assert!(base.contains(from), "{from}");
+        let (_, fault) = only_fault(&base.replacen(from, to, 1));
+        assert!(fault.field.starts_with(key), "{key}: {fault}");
+    }
+}
+
 /// A curve is for dimming.
 #[test]
 fn a_switched_zone_has_no_curve() {

@@ -4,17 +4,17 @@ use super::tables;
 use crate::design::Run;
 use crate::draw::index::Index;
 use crate::finding::Verdict;
+use crate::report::Opening;
 use crate::report::wrap::{clean, reading_order, wrap};
-use crate::report::{self, Schedule};
 use crate::rules::{self, Merged, merged};
 use maud::{Markup, html};
 
 /// Letters of a reason.
 const LONGEST_REASON: usize = 160;
 
-pub(super) fn answers(index: &Index<'_>, schedules: &[Schedule]) -> Markup {
+pub(super) fn answers(index: &Index<'_>, opening: &Opening) -> Markup {
     let design = index.design;
-    let mut because = report::incomplete_because(design);
+    let because = &opening.because;
     let mut fails = merged(&design.findings);
     fails.retain(|finding| finding.verdict == Verdict::Fail);
     fails.sort_by(|a, b| {
@@ -22,11 +22,9 @@ pub(super) fn answers(index: &Index<'_>, schedules: &[Schedule]) -> Markup {
             .cmp(b.rule)
             .then_with(|| reading_order(&a.place, &b.place))
     });
-    if !because.is_empty() && fails.is_empty() {
-        because.insert(0, "no limit is broken".to_string());
-    }
     let named = |key: &str| {
-        schedules
+        opening
+            .schedules
             .iter()
             .find(|s| s.key == key && !s.rows.is_empty())
     };
@@ -50,6 +48,10 @@ pub(super) fn answers(index: &Index<'_>, schedules: &[Schedule]) -> Markup {
                 h3 { "The runs" }
                 (runs(index))
             }
+            @if !opening.outside.is_empty() {
+                h3 { "Outside this calculation" }
+                p { (opening.outside) "." }
+            }
             (not_evaluated(index))
             @if let Some(materials) = named("materials") { (tables::titled("To buy", materials)) }
         }
@@ -69,7 +71,7 @@ fn fail(finding: &Merged<'_>) -> Markup {
 }
 
 /// The opening of a long reason, whole words; the schedule has it in full.
-fn opening(text: &str) -> String {
+fn first_words(text: &str) -> String {
     let lines = wrap(text, LONGEST_REASON);
     match lines.as_slice() {
         [only] => format!("{}.", only.trim_end_matches('.')),
@@ -82,11 +84,8 @@ fn opening(text: &str) -> String {
 fn not_evaluated(index: &Index<'_>) -> Markup {
     let mut groups: Vec<(&str, String, u64)> = Vec::new();
     let all = merged(&index.design.findings);
-    let (outside, open): (Vec<_>, Vec<_>) = all
-        .iter()
-        .filter(|finding| finding.is_not_evaluated())
-        .partition(|finding| finding.is_outside());
-    for finding in open {
+    let open = all.iter().filter(|finding| finding.is_not_evaluated());
+    for finding in open.filter(|finding| !finding.is_outside()) {
         let rule = finding.rule.as_str();
         let asks = rules::find(rule).map_or(rule, |rule| rule.title);
         let because = finding.because();
@@ -96,15 +95,7 @@ fn not_evaluated(index: &Index<'_>) -> Markup {
         }
     }
     groups.sort_by(|a, b| b.2.cmp(&a.2).then_with(|| reading_order(a.0, b.0)));
-    let titles = outside
-        .iter()
-        .filter_map(|own| rules::find(own.rule.as_str()));
-    let outside: Vec<String> = titles.map(|rule| rule.title.to_lowercase()).collect();
     html! {
-        @if !outside.is_empty() {
-            h3 { "Outside this calculation" }
-            p { (outside.join(", ")) "." }
-        }
         @if !groups.is_empty() {
             h3 { "What was not evaluated" }
             ul {
@@ -112,7 +103,7 @@ fn not_evaluated(index: &Index<'_>) -> Markup {
                     li {
                         strong { (clean(asks)) }
                         @if *places > 1 { " (" (places) " places)" }
-                        ": " (opening(&clean(because)))
+                        ": " (first_words(&clean(because)))
                     }
                 }
             }

@@ -32,7 +32,8 @@ pub fn page(design: &Design) -> String {
         "" => "Plan without a title",
         title => title,
     };
-    let schedules = report::on_paper(design);
+    let opening = report::opening(design);
+    let schedules = &opening.schedules;
     let figures = [
         (
             "supplies",
@@ -69,7 +70,7 @@ pub fn page(design: &Design) -> String {
                     }
                 }
                 main {
-                    (answers::answers(&index, &schedules))
+                    (answers::answers(&index, &opening))
                     section id="runs" {
                         h2 { "Runs" }
                         @for (number, run) in (1..).zip(&design.runs) { (sheets::sheet(&index, number, run)) }
@@ -84,7 +85,7 @@ pub fn page(design: &Design) -> String {
                     }
                     section id="schedules" {
                         h2 { "Schedules" }
-                        @for schedule in &schedules {
+                        @for schedule in schedules {
                             @if !schedule.rows.is_empty() && schedule.key != "cautions" {
                                 (tables::schedule(schedule))
                             }

@@ -7,7 +7,7 @@ use crate::exact::ExactLength;
 use crate::job::fault::{FaultKind, Faults};
 use crate::job::spec::{CellSpec, PowerBasis, RailSpec, StripSpec};
 use crate::quantity::{ElectricPotential, show};
-use crate::strip::{StringClass, StripError};
+use crate::strip::{SheetPart, StringClass, StripError};
 
 /// Shortest cut pitch: an assumption of this library, far below any tape's.
 const SHORTEST_PITCH: ExactLength = ExactLength::from_millimetres(1);
@@ -126,6 +126,7 @@ fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
     for error in errors.0 {
         let (field, says, remedy) = match error {
             StripError::Figure {
+                part,
                 what,
                 found,
                 accepted,
@@ -133,7 +134,7 @@ fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
                 ..
             } => {
                 let says = format!("cannot be: {what} is {found}, and {accepted} is accepted");
-                (key_of(&what), says, remedy)
+                (key_of(part), says, remedy)
             }
             StripError::Contradiction {
                 what,
@@ -163,12 +164,20 @@ fn as_a_whole(subject: &str, strip: &StripSpec, faults: &mut Faults) {
     }
 }
 
-/// The key of a figure that the strip room names in words.
-fn key_of(figure: &str) -> &'static str {
-    match figure {
-        _ if figure.contains("a pad") => "pad_current",
-        _ if figure.contains("splice") => "splices",
-        _ if figure.contains("emitter") => "emitters",
+/// The key of a part of a sheet.
+fn key_of(part: SheetPart) -> &'static str {
+    match part {
+        SheetPart::Name => "name",
+        SheetPart::Rated => "rated",
+        SheetPart::Cells => "cells_per_cut",
+        SheetPart::Reel => "reel",
+        SheetPart::Power => "power",
+        SheetPart::LongestBranch => "longest_branch",
+        SheetPart::Pads => "pad_current",
+        SheetPart::Bend => "bend_radius",
+        SheetPart::ReelJoint => "reel_joint",
+        SheetPart::Splices => "splices",
+        SheetPart::Emitters => "emitters",
         _ => "rails",
     }
 }

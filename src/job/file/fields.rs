@@ -173,8 +173,7 @@ impl<'t> Table<'t> {
 
     /// A cut pitch that is needed.
     pub(super) fn pitch(&self, key: &'static str) -> CutPitch {
-        let stand_in = CutPitch::new(ExactLength::from_millimetres(1), 1)
-            .expect("one millimetre is a cut pitch");
+        let stand_in = CutPitch::MILLIMETRE;
         match self.value(key) {
             None => {
                 self.missing(

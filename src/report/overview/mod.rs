@@ -53,10 +53,7 @@ pub fn overview(design: &Design, width: usize) -> String {
     let printed = Printed::of(design);
     let mut page = Page::new(width);
     page.line("", &title(design));
-    let mut because = printed.tally.incomplete_because();
-    if !because.is_empty() && printed.tally.fail == 0 {
-        because.insert(0, "no limit is broken".to_string());
-    }
+    let because = printed.tally.first_words();
     page.line(
         "",
         &if because.is_empty() {
